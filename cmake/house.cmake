@@ -1,0 +1,83 @@
+# How a room is built: one static library, warnings on, and the layering kept by the linker's own include paths.
+# A room sees the headers of the rooms it SEES (transitively) and of no other: each room's public
+# headers live behind an include directory of their own.
+
+set(SKERRY_WARNINGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion
+                    -Wnon-virtual-dtor -Wold-style-cast -Woverloaded-virtual)
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+  # False alarms on std::string concatenation (GCC bug 105651).
+  list(APPEND SKERRY_WARNINGS -Wno-restrict)
+endif()
+
+function(skerry_compile_rules target)
+  # -ffp-contract=off: the same rounding on every machine, so the same input gives the same bytes.
+  target_compile_options(${target} PRIVATE $<$<COMPILE_LANGUAGE:CXX>:${SKERRY_WARNINGS};-ffp-contract=off>
+                         $<$<BOOL:${SKERRY_WERROR}>:-Werror>)
+  if(SKERRY_ARCH)
+    target_compile_options(${target} PRIVATE -march=${SKERRY_ARCH})
+  endif()
+  # toml++ asserts on some malformed bytes in builds without NDEBUG; its ordinary error path is wanted in all builds.
+  # CMake cannot pass a macro with arguments, so a header says it.
+  target_compile_options(${target} PRIVATE $<$<COMPILE_LANGUAGE:CXX>:SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/toml_assert.hpp>)
+endfunction()
+
+set(SKERRY_DOORS ${CMAKE_BINARY_DIR}/doors)
+
+# skerry_room(<name> SEES <room above> LINK PUBLIC ... PRIVATE ...)
+function(skerry_room name)
+  cmake_parse_arguments(ROOM "" "SEES" "LINK" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp)
+  file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/include/skerry/${name}/*.hpp)
+  # A link farm holding only this room's folder, so that "skerry/<room>/x.hpp" resolves for
+  # the room itself and for those that see it, and for nobody above.
+  set(door ${SKERRY_DOORS}/${name})
+  file(MAKE_DIRECTORY ${door}/skerry)
+  file(CREATE_LINK ${CMAKE_SOURCE_DIR}/include/skerry/${name} ${door}/skerry/${name} SYMBOLIC)
+  add_library(skerry_${name} STATIC ${sources} ${headers})
+  set_target_properties(skerry_${name} PROPERTIES FOLDER rooms)
+  target_include_directories(skerry_${name} PUBLIC ${door} PRIVATE ${CMAKE_SOURCE_DIR}/src/${name})
+  if(ROOM_SEES)
+    target_link_libraries(skerry_${name} PUBLIC skerry_${ROOM_SEES})
+  endif()
+  if(ROOM_LINK)
+    target_link_libraries(skerry_${name} ${ROOM_LINK})
+  endif()
+  skerry_compile_rules(skerry_${name})
+endfunction()
+
+# Puts every file below data/ that the program reads into the library, byte for byte, through the
+# assembler's .incbin: nothing is looked for at run time and nothing is parsed before it is asked for.
+function(skerry_embed_data target)
+  file(GLOB_RECURSE files CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR}/data
+       ${CMAKE_SOURCE_DIR}/data/*.bin ${CMAKE_SOURCE_DIR}/data/*.toml ${CMAKE_SOURCE_DIR}/data/*.geojson)
+  list(SORT files)
+  set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
+  set(index ${CMAKE_BINARY_DIR}/embedded_index.cpp)
+  set(asm "#if defined(__APPLE__)\n#define SYM(x) _##x\n.const_data\n#else\n#define SYM(x) x\n.section .rodata\n#endif\n")
+  set(decl "")
+  set(rows "")
+  set(n 0)
+  set(deps "")
+  foreach(file IN LISTS files)
+    string(APPEND asm ".balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
+           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/data/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n")
+    string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
+    string(APPEND rows "  {\"${file}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
+    list(APPEND deps ${CMAKE_SOURCE_DIR}/data/${file})
+    math(EXPR n "${n}+1")
+  endforeach()
+  string(APPEND asm "#if defined(__linux__) && defined(__ELF__)\n.section .note.GNU-stack,\"\",%progbits\n#endif\n")
+  file(CONFIGURE OUTPUT ${blob} CONTENT "@asm@" @ONLY)
+  file(CONFIGURE OUTPUT ${index} CONTENT
+"// Made by cmake/house.cmake from the contents of data/.
+#include \"skerry/core/embedded.hpp\"
+extern \"C\" {
+@decl@}
+namespace skerry::detail {
+const EmbeddedEntry embedded_entries[] = {
+@rows@  {nullptr, nullptr, nullptr}};
+}
+" @ONLY)
+  set_source_files_properties(${blob} PROPERTIES OBJECT_DEPENDS "${deps}")
+  target_sources(${target} PRIVATE ${blob} ${index})
+endfunction()
