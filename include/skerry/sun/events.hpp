@@ -1,0 +1,59 @@
+// When the Sun rises, sets and leaves its twilights, on the ground and at the layers.
+// Layer: sun. Sees core and geodesy.
+#pragma once
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "skerry/core/time.hpp"
+#include "skerry/geodesy/point.hpp"
+
+namespace skerry::sun {
+
+enum class DayState { day_and_night, polar_day, polar_night };
+
+/// The events of one solar day: the noon nearest to 12:00 local mean time of `date`, the rising events before
+/// it and the setting events after it (so at 180 E a sunrise may carry the previous UTC date). nullopt where
+/// nature has no such event.
+struct Day {
+  DayState state = DayState::day_and_night;
+  UtcTime noon{};
+  double noon_elevation_deg = 0;  ///< geometric
+  std::optional<UtcTime> rise, set;
+  std::optional<UtcTime> civil_dawn, civil_dusk;
+  std::optional<UtcTime> nautical_dawn, nautical_dusk;
+  std::optional<UtcTime> astronomical_dawn, astronomical_dusk;
+};
+
+///   date      the day by local mean time at `where`; 1950-2050 for the accuracy below
+///   height_m  >= 0 (asserted); lowers the horizon by 0.0347*sqrt(height) degrees for rise and set (sea
+///   horizon) accuracy  the Sun stands within 0.0075 deg of the level at the time given: 7 s at worst against
+///   an independent library
+///             (1698 times, tests/sun/authorities) unless it grazes the level; refraction is the mean 34',
+///             and weather alone moves a real sunrise by half a minute, near the poles by more
+///   limits    within a few degrees of a pole a passage may fall on the other side of noon; it is taken then
+///   source    US Naval Observatory, "Rise, Set, and Twilight Definitions": centre 50' below the horizon; 6,
+///   12, 18 deg
+[[nodiscard]] Day day(GeoPoint where, skerry::Day date, double height_m = 0);
+
+struct Crossing {
+  UtcTime when;
+  bool rising = false;  ///< the Sun climbs through the level
+};
+/// All times in (from, to] when the Sun's elevation passes `level_deg` (-90..90), in order; each is the first
+/// whole second at or after the passage. Two passages around a peak or a hollow are both found however close
+/// they lie, down to 0.1 s. An empty or backward span gives none.
+[[nodiscard]] std::vector<Crossing> crossings(GeoPoint where, double level_deg, UtcTime from, UtcTime to);
+
+/// Zenith angle at which a point at height_km in the ionosphere loses direct sunlight when the air below
+/// screening_km is opaque: 90 + acos((R0+hs)/(R0+h)). Both >= 0 (asserted); a layer inside the opaque air
+/// gives 90. Source: geometry of a grazing ray on the sphere; refraction left out (under 0.6 deg).
+[[nodiscard]] double layer_sunrise_zenith_deg(double height_km, double screening_km);
+/// Defaults of the two layers that matter: D region (h 80, hs 35: 96.8) and F2 (h 300, hs 100: 104.1).
+/// Judgement.
+inline constexpr double d_layer_height_km = 80, d_layer_screening_km = 35;
+inline constexpr double f2_layer_height_km = 300, f2_layer_screening_km = 100;
+
+}  // namespace skerry::sun
