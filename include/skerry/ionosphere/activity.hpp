@@ -1,0 +1,45 @@
+// How active the Sun will be, and in which index it is said.
+// Layer: ionosphere. Sees core.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "skerry/core/result.hpp"
+#include "skerry/core/time.hpp"
+
+namespace skerry::ionosphere {
+
+/// Smoothed indices. R12 is the old (version 1) scale on which the maps are built; version 2 numbers x 0.7.
+/// 63.7 + 0.728 R + 8.9e-4 R^2 (ITU-R P.371, from memory); r12 >= 0.
+[[nodiscard]] double f107_from_r12(double r12);
+/// Its inverse; 0 below flux 63.7.
+[[nodiscard]] double r12_from_f107(double f107);
+/// 0.7 x, the ratio fixed when version 2 was introduced in July 2015 (common practice). The series as printed
+/// in earlier decades stood at other ratios, 0.80 in 1988 (measured, see data/activity/SOURCE.md).
+[[nodiscard]] double r12_from_ssn_v2(double ssn_v2);
+
+struct Activity {
+  double r12 = 0;
+  double low_r12 = 0, high_r12 = 0;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
+  std::string source;                ///< in words, for display
+};
+
+/// The built-in smoothed sunspot number of a month, from data/activity/: observed from April 1958, then
+/// predicted to December 2040. Outside its months: the mean of five cycles, with its spread, and `source`
+/// says so.
+///   accuracy  one year ahead some 10 + 15 %, four years ahead 10 + 40 % (a judgement, see
+///             data/activity/SOURCE.md)
+[[nodiscard]] Activity forecast(Month month);
+
+/// The public agencies' forecast JSON, version-2 scale: an array of
+/// {"time-tag":"2027-02","predicted_ssn":..,"high_ssn":..,"low_ssn":..,...}.
+///   fields  "time-tag" and "predicted_ssn" must be there; low_ssn and high_ssn may be missing or null (then
+///           the built-in forecast's spread is used); others are not looked at. Numbers may be quoted.
+///   errors  not JSON (with line and column), not an array, nothing in it, a wrong entry (with the line
+///           where it begins; every entry is checked, not only the one asked for), a month that stands
+///           twice, a month that is not there (with the range that is). Sunspot numbers: 0..600, low <=
+///           predicted <= high.
+[[nodiscard]] Result<Activity> forecast_from_json(std::string_view json, Month month, const Where& where);
+
+}  // namespace skerry::ionosphere

@@ -1,0 +1,90 @@
+#include "skerry/ionosphere/activity.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <vector>
+
+#include "skerry/core/table.hpp"
+
+namespace skerry::ionosphere {
+
+namespace {
+// Source: ITU-R P.371, smoothed solar flux from R12 (from memory; a public source has 63.75 as the constant).
+constexpr double flux_0 = 63.7, flux_1 = 0.728, flux_2 = 8.9e-4;
+// Source: ratio of the scales at the change to version 2 in July 2015 (common practice).
+constexpr double old_per_new = 0.7;
+
+struct Cell {
+  double r12 = -1, low = -1, high = -1;  // -1: not in the table
+};
+struct Table {
+  int first_year = 0;
+  std::vector<std::array<Cell, 12>> years;
+  std::string file_date;
+  std::string last_observed;
+  Cell mean;
+};
+
+const Table& table() {
+  static const Table built = [] {
+    Table t;
+    const TableRow about = table_rows("activity/forecast.toml", "about").at(0);
+    t.file_date = about.text("file_date");
+    t.last_observed = about.text("last_observed");
+    t.mean = {about.number("mean_r12"), about.number("mean_low"), about.number("mean_high")};
+    for (const TableRow& row : table_rows("activity/forecast.toml", "year")) {
+      const int year = static_cast<int>(row.number("year"));
+      if (t.years.empty()) t.first_year = year;
+      assert(year == t.first_year + static_cast<int>(t.years.size()));
+      auto& cells = t.years.emplace_back();
+      for (std::size_t m = 0; m < 12; ++m) {
+        cells[m] = {row.numbers("r12").at(m), row.numbers("low").at(m), row.numbers("high").at(m)};
+      }
+    }
+    return t;
+  }();
+  return built;
+}
+
+}  // namespace
+
+double f107_from_r12(double r12) {
+  assert(r12 >= 0.0);
+  return flux_0 + r12 * (flux_1 + r12 * flux_2);
+}
+
+double r12_from_f107(double f107) {
+  if (f107 <= flux_0) return 0.0;
+  return (-flux_1 + std::sqrt(flux_1 * flux_1 + 4.0 * flux_2 * (f107 - flux_0))) / (2.0 * flux_2);
+}
+
+double r12_from_ssn_v2(double ssn_v2) {
+  return old_per_new * ssn_v2;
+}
+
+Activity forecast(Month month) {
+  assert(month.ok());
+  const Table& t = table();
+  const int year = static_cast<int>(month.year()) - t.first_year;
+  const unsigned m = static_cast<unsigned>(month.month()) - 1;
+  const Cell cell = year >= 0 && year < static_cast<int>(t.years.size())
+                        ? t.years[static_cast<std::size_t>(year)][m]
+                        : Cell{};
+  if (cell.r12 < 0) {
+    return {t.mean.r12, t.mean.low, t.mean.high,
+            fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
+                        "anywhere in its range",
+                        to_iso(month))};
+  }
+  // Year-month text compares as the months do.
+  const bool observed = to_iso(month) <= t.last_observed;
+  return {cell.r12, cell.low, cell.high,
+          observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
+                   : fmt::format("built-in forecast of {}", t.file_date)};
+}
+
+}  // namespace skerry::ionosphere

@@ -1,0 +1,39 @@
+// The numerical maps: functions of place, functions of time, and the coefficients between them.
+// Layer: ionosphere, internal.
+#pragma once
+
+#include <Eigen/Core>
+
+#include "skerry/geodesy/point.hpp"
+#include "skerry/ionosphere/sky.hpp"
+
+namespace skerry::ionosphere::detail {
+
+// Source: ITU-R P.1239 section 2: numbers of functions of place and of time coefficients.
+inline constexpr int fof2_functions = 76;
+inline constexpr int fof2_times = 13;
+inline constexpr int m3000_functions = 49;
+inline constexpr int m3000_times = 9;
+inline constexpr int hours = 24;
+
+/// What the maps are for one month and activity, per function of place: foF2 at the 24 hours, then M(3000)F2
+/// at the 24 hours. The 49 functions of M(3000)F2 are all among the 76 of foF2, so that one product serves
+/// both; the rows of the functions M(3000)F2 does not use are zero in its half.
+using HourCoefficients = Eigen::Matrix<double, fof2_functions, 2 * hours, Eigen::RowMajor>;
+
+/// month 1..12; r12 >= 0, limited to 160 inside.
+[[nodiscard]] HourCoefficients hour_coefficients(unsigned month, double r12, MapSet maps);
+
+/// The 76 functions G_k of a place, in the order of P.1239 section 2 (constant in longitude first; then for
+/// each harmonic of longitude and each power of sin(modip) the cosine and the sine). Arguments in sines and
+/// cosines: of the modified dip, of latitude (cosine only) and of longitude.
+void place_functions(double sin_modip, double cos_lat, double cos_lon, double sin_lon, double* functions);
+
+/// One value of both maps: what sky() computes in bulk, for a modified dip given from outside (degrees).
+struct MapValues {
+  double fof2_mhz = 0, m3000f2 = 0;
+};
+[[nodiscard]] MapValues map_values(const HourCoefficients& coefficients, GeoPoint where, double modip_deg,
+                                   int hour);
+
+}  // namespace skerry::ionosphere::detail
