@@ -1,0 +1,234 @@
+#include "skerry/noise/noise.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+
+#include "skerry/core/text.hpp"
+#include "skerry/core/units.hpp"
+#include "tables.hpp"
+
+namespace skerry::noise {
+
+namespace {
+
+// Source: a normal distribution has its deciles 1.2816 standard deviations from the median; ITU-R P.372
+// prints 1.282.
+constexpr double decile = 1.282;
+// Source: dB to natural logarithm, 10/ln 10.
+constexpr double c_db = 10.0 / std::numbers::ln10;
+// Source: ITU-R P.372, section on the combination of noise sources (from memory): upper decile distance taken
+// into the sum.
+constexpr double most_upper_db = 12.0;
+
+Level level(const Law& law, double log_f) {
+  return {law.c - law.d * log_f, law.du, law.dl};
+}
+
+/// One term of the sums below: 10^(Fam/10), and for each half of the distribution exp(s^2/2) and exp(s^2) -
+/// 1, where s is the standard deviation over c.
+struct Term {
+  double median = 0;
+  double upper_mean = 1, upper_spread = 0;
+  double lower_mean = 1, lower_spread = 0;
+};
+
+Term term(const Level& source) {
+  const auto half = [](double decile_db, double& mean, double& spread) {
+    const double s = decile_db / (decile * c_db);
+    mean = std::exp(0.5 * s * s);
+    spread = mean * mean - 1.0;
+  };
+  Term out;
+  out.median = std::exp(source.fam_db / c_db);
+  half(std::clamp(source.upper_db, 0.0, most_upper_db), out.upper_mean, out.upper_spread);
+  half(std::max(source.lower_db, 0.0), out.lower_mean, out.lower_spread);
+  return out;
+}
+
+/// Source: ITU-R P.372, combination of independent noise sources that are normal in dB (from memory):
+/// alpha = sum of means, beta = sum of variances of the powers; sigma_T = c sqrt(ln(1 + beta/alpha^2)),
+/// Fam_T = c (ln alpha - sigma_T^2/(2 c^2)). Run with the upper and with the lower deviations; the median of
+/// the upper run.
+Level sum(const Term* terms, std::size_t count) {
+  double upper_alpha = 0;
+  double upper_beta = 0;
+  double lower_alpha = 0;
+  double lower_beta = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const Term& t = terms[i];
+    const double up = t.median * t.upper_mean;
+    const double low = t.median * t.lower_mean;
+    upper_alpha += up;
+    upper_beta += up * up * t.upper_spread;
+    lower_alpha += low;
+    lower_beta += low * low * t.lower_spread;
+  }
+  const double upper_var = std::log1p(upper_beta / (upper_alpha * upper_alpha));  // sigma_T^2/c^2
+  const double lower_var = std::log1p(lower_beta / (lower_alpha * lower_alpha));
+  return {c_db * (std::log(upper_alpha) - 0.5 * upper_var), decile * c_db * std::sqrt(upper_var),
+          decile * c_db * std::sqrt(lower_var)};
+}
+
+/// The spread factors of sources whose deciles never change, worked out once.
+struct FixedTerms {
+  std::array<Term, 4> man_made;
+  Term galactic;
+  Term atmospheric;
+};
+const FixedTerms& fixed_terms() {
+  static const FixedTerms kept = [] {
+    const Tables& t = tables();
+    FixedTerms out;
+    for (std::size_t i = 0; i < 4; ++i) out.man_made[i] = term(level(t.man_made[i], 0.0));
+    out.galactic = term(level(t.galactic, 0.0));
+    out.atmospheric = term({0.0, t.atmospheric_du, t.atmospheric_dl});
+    return out;
+  }();
+  return kept;
+}
+Term with_median(Term fixed, double fam_db) {
+  fixed.median = std::exp(fam_db / c_db);
+  return fixed;
+}
+
+/// 0 winter, 1 equinox, 2 summer, at the place's own side of the equator.
+std::size_t season_of(double lat_deg, unsigned month) {
+  const unsigned local = lat_deg >= 0 ? month : (month + 5) % 12 + 1;
+  if (local >= 6 && local <= 8) return 2;
+  return local == 12 || local <= 2 ? 0 : 1;
+}
+
+/// Median at 1 MHz by latitude band, season, local time and surface.
+double level_at_1_mhz(const Tables& t, const Conditions& at) {
+  const auto& bands = t.level_db[at.near_land ? 1 : 0];
+  const std::size_t season = season_of(at.lat_deg, at.month);
+  const double x = std::clamp((std::abs(at.lat_deg) - 10.0) / 20.0, 0.0, 3.0);
+  const auto i = std::min<std::size_t>(static_cast<std::size_t>(x), Tables::bands - 2);
+  const double wx = x - static_cast<double>(i);
+  const double y = wrap_24(at.solar_hour - 2.0) / 4.0;
+  const auto k = static_cast<std::size_t>(y) % Tables::blocks;
+  const double wy = y - std::floor(y);
+  const std::size_t next = (k + 1) % Tables::blocks;
+  const auto& a = bands[i][season];
+  const auto& b = bands[i + 1][season];
+  return (1 - wx) * ((1 - wy) * a[k] + wy * a[next]) + wx * ((1 - wy) * b[k] + wy * b[next]);
+}
+
+double day_db(const Tables& t, double z_db, double log_f) {
+  std::size_t i = 0;
+  while (i + 2 < t.day.size() && log_f > t.day[i + 1].log_f) ++i;
+  const auto& p = t.day[i];
+  const auto& q = t.day[i + 1];
+  const double from = p.base + p.slope * (z_db - 30.0);
+  const double to = q.base + q.slope * (z_db - 30.0);
+  return from + (to - from) * (log_f - p.log_f) / (q.log_f - p.log_f);
+}
+
+double atmospheric_db(const Tables& t, const Conditions& at, double log_f) {
+  const double z_db = level_at_1_mhz(t, at);
+  const double night = z_db - log_f * (t.night_first + t.night_second * log_f) -
+                       t.night_cut * std::max(0.0, log_f - t.log_night_cut_mhz);
+  const double w =
+      std::clamp((t.night_zenith_deg - at.zenith_deg) / (t.night_zenith_deg - t.day_zenith_deg), 0.0, 1.0);
+  return w > 0 ? w * day_db(t, z_db, log_f) + (1 - w) * night : night;
+}
+
+[[maybe_unused]] bool good_frequency(double f_mhz) {
+  return f_mhz >= 1.6 && f_mhz <= 60.0;
+}
+
+}  // namespace
+
+Result<Environment> parse_environment(std::string_view name, const Where& where) {
+  std::string word = lower(trim(name));
+  std::replace(word.begin(), word.end(), ' ', '-');
+  std::replace(word.begin(), word.end(), '_', '-');
+  if (word == "city" || word == "business") return Environment::city;
+  if (word == "residential") return Environment::residential;
+  if (word == "rural") return Environment::rural;
+  if (word == "quiet" || word == "quiet-rural") return Environment::quiet;
+  static const std::array<std::string, 4> names{"city", "residential", "rural", "quiet"};
+  return fail(where, "noise environment '" + one_line(name) + "'", "city, residential, rural or quiet",
+              did_you_mean(word, names));
+}
+
+std::string to_text(Environment environment) {
+  switch (environment) {
+    case Environment::city:
+      return "city";
+    case Environment::residential:
+      return "residential";
+    case Environment::rural:
+      return "rural";
+    case Environment::quiet:
+      return "quiet";
+  }
+  assert(false);
+  return {};
+}
+
+Environment noisier(Environment environment) {
+  return environment == Environment::city ? Environment::city
+                                          : static_cast<Environment>(static_cast<int>(environment) - 1);
+}
+
+Level man_made(Environment environment, double f_mhz) {
+  assert(good_frequency(f_mhz));
+  return level(tables().man_made[static_cast<std::size_t>(environment)], std::log10(f_mhz));
+}
+
+Level galactic(double f_mhz) {
+  assert(good_frequency(f_mhz));
+  return level(tables().galactic, std::log10(f_mhz));
+}
+
+Level atmospheric(const Conditions& conditions, double f_mhz) {
+  assert(good_frequency(f_mhz) && conditions.month >= 1 && conditions.month <= 12);
+  const Tables& t = tables();
+  return {atmospheric_db(t, conditions, std::log10(f_mhz)), t.atmospheric_du, t.atmospheric_dl};
+}
+
+Sources noise(const Conditions& conditions, double f_mhz) {
+  assert(good_frequency(f_mhz) && conditions.month >= 1 && conditions.month <= 12);
+  const Tables& t = tables();
+  const FixedTerms& fixed = fixed_terms();
+  const double log_f = std::log10(f_mhz);
+  const auto e = static_cast<std::size_t>(conditions.environment);
+
+  Sources out;
+  out.man_made = level(t.man_made[e], log_f);
+  out.atmospheric = {atmospheric_db(t, conditions, log_f), t.atmospheric_du, t.atmospheric_dl};
+  std::array<Term, 3> terms{with_median(fixed.man_made[e], out.man_made.fam_db),
+                            with_median(fixed.atmospheric, out.atmospheric.fam_db), Term{}};
+  std::size_t count = 2;
+  if (f_mhz > conditions.fof2_mhz) {
+    out.galactic = level(t.galactic, log_f);
+    terms[count++] = with_median(fixed.galactic, out.galactic->fam_db);
+  }
+  out.total = sum(terms.data(), count);
+  return out;
+}
+
+Level combine(const Level* sources, std::size_t count) {
+  assert(count >= 1);
+  // Judgement: more than a handful of sources at one receiver never occurs; no heap for them.
+  constexpr std::size_t most = 16;
+  assert(count <= most);
+  std::array<Term, most> terms{};
+  for (std::size_t i = 0; i < count; ++i) terms[i] = term(sources[i]);
+  return sum(terms.data(), count);
+}
+
+Level combine(std::initializer_list<Level> sources) {
+  return combine(sources.begin(), sources.size());
+}
+
+double noise_dbw(double fam_db, double bandwidth_hz) {
+  assert(bandwidth_hz > 0);
+  // Source: ITU-R P.372 rounds 10 log10(k 290 K) = -203.98 dB(W/Hz) to -204.
+  return fam_db + to_db(bandwidth_hz) - 204.0;
+}
+
+}  // namespace skerry::noise
