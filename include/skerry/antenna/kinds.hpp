@@ -1,0 +1,97 @@
+// The antennas travellers carry, by name and a few numbers, put up on the support they actually have.
+// Layer: antenna. Sees core.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "skerry/antenna/pattern.hpp"
+#include "skerry/antenna/wire.hpp"
+
+namespace skerry::antenna {
+
+enum class Kind {
+  vertical_quarter,   ///< quarter-wave vertical with raised radials, cut per band
+  vertical_loaded,    ///< base-loaded short vertical with counterpoise
+  dipole,             ///< half wave, horizontal or inverted V, cut per band (or linked)
+  end_fed_half_wave,  ///< wire of a half wave on its lowest band, used on harmonics, with a high-ratio
+                      ///< transformer
+  end_fed_random,     ///< non-resonant end-fed wire with transformer and tuner
+};
+/// "end-fed-half-wave" or "end_fed_half_wave"; letter case ignored. Errors: all names and the nearest.
+[[nodiscard]] Result<Kind> parse_kind(std::string_view name, const Where& where);
+[[nodiscard]] std::string to_text(Kind kind);
+
+enum class Shape { vertical, inverted_v, sloper, inverted_l, horizontal };
+/// "inverted-v", "inverted_v" or "inverted v".
+[[nodiscard]] Result<Shape> parse_shape(std::string_view name, const Where& where);
+[[nodiscard]] std::string to_text(Shape shape);
+
+/// What the user owns.
+struct Design {
+  std::string id;
+  Kind kind = Kind::dipole;
+  std::vector<Shape> shapes;  ///< allowed; empty: the kind's usual ones
+  std::vector<double>
+      bands_mhz;  ///< centres it is meant for; empty: any. A dipole or vertical is cut (or linked) to each
+  double wire_m = 0;  ///< total radiating wire; 0: cut to the band (end-fed: a half wave of the lowest band)
+  double counterpoise_m = 0;     ///< end-fed: 0 = 0.05 wavelengths of the lowest band, non-resonant ones 5 m
+  int radials = 2;               ///< verticals, 1..8
+  double radial_m = 0;           ///< 0: a quarter wave
+  double radial_height_m = 0.5;  ///< below 0.05 m (lying on the ground) counts as 0.05
+  double wire_radius_mm = 0.5;
+  bool insulated = true;
+  double transformer_ratio =
+      1;  ///< impedance ratio at the feed (49, 9, 1); 1 on an end-fed kind: its usual one
+  double transformer_loss_db = 0;  ///< at 14 MHz; 0 with ratio > 1: the default of data/lines/
+  double coil_q = 200;             ///< loaded vertical
+  double ground_loss_ohm = -1;  ///< resistance of the return beside what the fields say; negative: none known
+  bool needs_tuner = false;     ///< may be used off resonance with a tuner; non-resonant kinds always are
+};
+
+/// What holds it up.
+struct Support {
+  double usable_height_m = 6;  ///< where the wire can be fixed (80..90 % of the mast)
+  bool conductive = false;
+  double end_height_m = 1;  ///< the far or low wire ends, and the feed of end-fed wires
+  double far_height_m = 0;  ///< a second support's height, 0 = none
+};
+
+/// A design put up: the wires, or why it cannot be.
+struct Raised {
+  WireAntenna antenna;
+  Shape shape = Shape::inverted_v;
+  double feed_height_m = 0;
+  bool needs_tuner = false;        ///< off resonance here: useless without one
+  std::vector<std::string> notes;  ///< "top 1.2 m bent over", ...
+};
+/// Every way in which this design stands on this support at this frequency; empty with reasons when none.
+struct Raising {
+  std::vector<Raised> ways;
+  std::vector<std::string> why_not;  ///< one line for each allowed shape that does not stand
+};
+
+/// Layout: the mast is at x = y = 0. Every wire but radials lies in the plane y = 0, running east-west along
+/// x, so that a dipole's broadside is north and south; a sloper falls towards the east (azimuth 90); an
+/// end-fed inverted V is fed at its western end. To turn the antenna by A degrees clockwise, read the pattern
+/// at azimuth - A.
+///
+///   mhz       1.5..60
+///   lengths   a half wave is 142.6/f m (0.951 of lambda/2, end insulators included; ARRL handbooks, from
+///   memory), 3 % less
+///             in a jacket; an end-fed half wave of given length is counted in half waves of 143/f m, jacket
+///             included
+///   limits    sag is left out; wires steeper than 60 degrees (inverted V legs: 45) end higher than asked
+///   instead
+[[nodiscard]] Raising raise(const Design& design, const Support& support, double mhz);
+
+/// The chain of losses that goes with a raised design: transformer at this frequency, coil, return
+/// resistance, line.
+[[nodiscard]] Chain chain_for(const Design& design, double mhz, FeedLine line);
+
+/// The impedance ratio the design's transformer has, the kind's usual one (49, 9, 1) if none is said.
+[[nodiscard]] double transformer_ratio_of(const Design& design);
+
+}  // namespace skerry::antenna
