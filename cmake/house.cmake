@@ -5,8 +5,8 @@
 set(SKERRY_WARNINGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion
                     -Wnon-virtual-dtor -Wold-style-cast -Woverloaded-virtual)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
-  # False alarms on std::string concatenation (GCC bug 105651).
-  list(APPEND SKERRY_WARNINGS -Wno-restrict)
+  # False alarms on std::string concatenation and temporaries (GCC bugs 105651, 105562) and inside Boost.Geometry.
+  list(APPEND SKERRY_WARNINGS -Wno-restrict -Wno-maybe-uninitialized -Wno-stringop-overflow)
 endif()
 
 function(skerry_compile_rules target)

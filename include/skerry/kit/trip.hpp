@@ -1,0 +1,173 @@
+// A trip as its file tells it: where, when, to whom, and what one owns.
+// Layer: kit. Sees everything above it. Plain values; every number checked by the reader (kit/trip_file.hpp).
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "skerry/antenna/kinds.hpp"
+#include "skerry/core/time.hpp"
+#include "skerry/geodesy/region.hpp"
+#include "skerry/ionosphere/sky.hpp"
+#include "skerry/noise/bands.hpp"
+#include "skerry/noise/noise.hpp"
+#include "skerry/sun/localtime.hpp"
+
+namespace skerry::kit {
+
+/// Azimuth (0 to below 360) and elevation of the skyline, degrees, sorted by azimuth; linear between, closed
+/// round the circle.
+struct Horizon {
+  std::vector<std::array<double, 2>> points;
+  [[nodiscard]] double elevation_deg(double azimuth_deg) const;  ///< 0 when empty
+};
+
+struct Site {
+  std::string id, name;
+  GeoPoint at;
+  double altitude_m = 0;
+  antenna::Ground ground;  ///< under the antenna
+  /// Two-medium foreground: from this distance outwards in these directions the ground is sea. 0: no sea in
+  /// sight.
+  double sea_from_m = 0;
+  double sea_azimuth_from_deg = 0, sea_azimuth_to_deg = 360;
+  noise::Environment environment = noise::Environment::quiet;
+  bool near_land = false;  ///< a large land mass within about 300 km (atmospheric noise)
+  sun::Zone zone = sun::Zone::utc();
+  Horizon horizon;
+  double descent_minutes = 0;  ///< walk back to the road: turn-back time = sunset - descent - margin
+  double daylight_margin_minutes = 60;
+};
+
+/// When one operates, local clock time of the site, on every day of the trip or on the named days.
+/// A trip without any session operates all 24 hours (the reader then fills in one session for each site).
+struct Session {
+  std::string site;  ///< site id
+  int start_minute = 0,
+      end_minute = 24 * 60;  ///< minutes of the local day; end > start, may exceed 1440 (past midnight)
+  std::vector<Day> days;     ///< empty: every day of the trip
+  int line = 0;
+};
+
+struct Partner {
+  double power_w = 100;
+  double gain_dbi = 2;
+  noise::Environment environment = noise::Environment::residential;
+};
+
+struct Target {
+  geodesy::Region region;
+  std::vector<geodesy::WeightedPoint> people;
+  double weight = 1;
+  Partner partner;
+};
+
+/// Things with mass and size; everything packed is one of these underneath.
+struct Item {
+  std::string id, name;
+  double mass_g = 0;
+  std::optional<std::array<double, 3>> size_cm;  ///< box
+  std::optional<std::array<double, 2>> tube_cm;  ///< length, diameter: a long rigid thing
+  bool sharp = false;                            ///< blades, stakes, tools: hold only
+  bool fuel = false;                             ///< burns: gas, petrol, alcohol: stays at home
+  double liquid_ml = 0;                          ///< of one container; over 100 ml not through security
+  bool always = false;                           ///< goes whatever happens (log, lamp, first aid)
+  int line = 0;                                  ///< in the trip file
+};
+
+struct Rig {
+  Item item;
+  double power_w = 5;
+  double receive_a = 0.3, transmit_a = 2;
+  double volts = 13.8;
+  std::vector<std::string> bands;  ///< empty: all
+  std::vector<std::string> modes;  ///< empty: all
+  bool tuner = false;              ///< a tuner built in
+  double noise_figure_db = 15;
+};
+
+struct Antenna {
+  Item item;
+  antenna::Design design;
+  /// Supports it can go on; empty: any.
+  std::vector<std::string> supports;
+  /// Wires given point by point instead of a kind.
+  std::optional<antenna::WireAntenna> wires;
+  std::vector<std::string> bands;  ///< empty: whatever its kind allows
+  std::vector<std::string> needs;  ///< ids of other items that must come along
+  bool self_standing = false;      ///< a whip or frame that stands without any support
+  double setup_minutes = 10;
+};
+
+struct Support {
+  Item item;
+  double height_m = 6;  ///< nominal, extended
+  double usable_m = 0;  ///< 0: 85 % of height_m
+  bool conductive = false;
+  bool needs_guys = false;
+  bool at_site = false;  ///< a tree, rock or rail found there: no mass, at the named sites or at all
+  std::vector<std::string> sites;  ///< with at_site: the sites that have it; empty: all
+  std::vector<std::string> needs;
+  double setup_minutes = 10;
+  /// Where wire can be fixed, m: the given usable_m, or 85 % of height_m (the thin top bends; common practice
+  /// 80 to 90 %).
+  [[nodiscard]] double usable_height_m() const { return usable_m > 0 ? usable_m : 0.85 * height_m; }
+};
+
+struct Cable {
+  Item item;
+  std::string type;
+  double length_m = 10;
+};
+struct Tuner {
+  Item item;
+  double max_swr = 10;
+  double loss_db = -1;
+};
+struct Battery {
+  Item item;
+  double volts = 12.8, amp_hours = 6;
+  std::string chemistry = "lifepo4";  ///< lifepo4, li-ion, lead-acid, nimh
+  bool spare = true;                  ///< not inside equipment
+  bool usb_outlet = false;            ///< likely to be called a power bank
+  double usable = 0.9;                ///< share
+  [[nodiscard]] double watt_hours() const { return volts * amp_hours; }
+};
+struct Bag {
+  std::string id, name;
+  std::array<double, 3> inner_cm{};
+  double mass_limit_g = 0;  ///< contents and bag together
+  double own_mass_g = 0;
+  bool hold = false;
+  std::string person;
+  int line = 0;
+};
+
+struct Trip {
+  std::string file, name;
+  Day first_day{}, last_day{};
+  ionosphere::Climate climate;       ///< day: the middle of the trip
+  double low_r12 = 0, high_r12 = 0;  ///< about one standard deviation either way
+  std::string activity_source;
+  double want_days_in_ten = 5;
+  double mass_limit_g = 0;  ///< of everything carried for radio
+  std::vector<Site> sites;
+  std::vector<Session> sessions;  ///< at least one for each site, as read from a file
+  std::vector<Target> targets;
+  std::vector<noise::Band> bands;  ///< licensed, as the ITU Region of the first site has them, lowest first
+  std::vector<noise::Mode> modes;  ///< wanted, best first
+  double licence_power_w = 1e9;
+  std::vector<Rig> rigs;
+  std::vector<Antenna> antennas;
+  std::vector<Support> supports;
+  std::vector<Cable> cables;
+  std::vector<Tuner> tuners;
+  std::vector<Battery> batteries;
+  std::vector<Bag> bags;
+  std::vector<Item> items;
+  int people = 1;
+};
+
+}  // namespace skerry::kit

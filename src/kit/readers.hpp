@@ -1,0 +1,56 @@
+// The parts of a trip file, each read by its own function; all mistakes gathered in one place.
+// Layer: kit, private.
+#pragma once
+
+#include <map>
+
+#include "skerry/kit/trip_file.hpp"
+#include "toml_cursor.hpp"
+
+namespace skerry::kit {
+
+/// What the parts share while a file is read.
+struct Reading {
+  Mistakes& mistakes;
+  const FileReader& files;
+  Trip trip;
+  int itu_region = 1;
+  bool mass_needed = true;  ///< false for files that hold antennas only
+
+  /// What was named, and where.
+  std::map<std::string, int> inventory;  ///< id -> line, of all that can be packed or stood on
+  std::map<std::string, int> bag_ids, site_ids, region_ids;
+  /// Names of other things, to be looked up when all are known.
+  struct Reference {
+    Placed to;
+    std::string from;  ///< "needs of [[antenna]] 'efhw'"
+    bool support_only = false;
+  };
+  std::vector<Reference> references;
+  std::vector<std::string> support_ids;
+
+  /// Registers an id; a second one of the same name is reported. Ids of each map are apart.
+  void claim(std::map<std::string, int>& ids, const std::string& id, Cursor& cursor);
+  void refer(const std::vector<Placed>& to, const std::string& from, bool support_only = false);
+};
+
+// In trip_head.cpp
+void read_head(Cursor& root, Reading& reading);      ///< [trip]
+void read_licence(Cursor& root, Reading& reading);   ///< [licence]; after the sites
+void read_sessions(Cursor& root, Reading& reading);  ///< [[session]]; after [trip] and the sites
+// In trip_places.cpp
+void read_sites(Cursor& root, Reading& reading);
+void read_regions(Cursor& root, Reading& reading);
+// In trip_things.cpp
+void read_things(Cursor& root, Reading& reading);  ///< rigs, supports, cables, tuners, batteries, bags, items
+/// id, name, mass, size of anything; claims the id and gives the cursor its title.
+void read_item(Cursor& cursor, Item& item, Reading& reading, const char* kind, std::string id_otherwise = {});
+/// Names of bands or modes in their canonical form.
+std::vector<std::string> read_bands(Cursor& cursor, std::string_view key, const Reading& reading,
+                                    std::vector<double>* mhz = nullptr);
+std::vector<std::string> read_modes(Cursor& cursor, std::string_view key);
+std::vector<std::string> texts_of(const std::vector<Placed>& words);
+// In trip_antennas.cpp
+void read_antenna_tables(Cursor& root, Reading& reading);
+
+}  // namespace skerry::kit

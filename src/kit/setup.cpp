@@ -1,0 +1,229 @@
+#include "skerry/kit/setup.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "standing.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+using antenna::Shape;
+
+// Judgement: from the feed point down and a step aside.
+constexpr double cable_slack_m = 1.0;
+
+std::size_t at(int index) {
+  return static_cast<std::size_t>(index);
+}
+
+const char* shape_words(Shape shape) {
+  switch (shape) {
+    case Shape::vertical:
+      return "upright";
+    case Shape::inverted_v:
+      return "as inverted V";
+    case Shape::sloper:
+      return "as sloper";
+    case Shape::inverted_l:
+      return "as inverted L";
+    case Shape::horizontal:
+      return "level";
+  }
+  return "";
+}
+
+bool has(const std::vector<std::string>& list, const std::string& word) {
+  return std::find(list.begin(), list.end(), word) != list.end();
+}
+
+class Deriver {
+ public:
+  explicit Deriver(const Trip& trip) : trip_(trip) {
+    for (const auto& a : trip.antennas) needs_of_[a.item.id] = a.needs;
+    for (const auto& s : trip.supports) {
+      needs_of_[s.item.id] = s.needs;
+      if (s.at_site) at_site_.insert(s.item.id);
+    }
+  }
+
+  Setups run() {
+    auto standings = find_standings(trip_);
+    out_.impossible = std::move(standings.impossible);
+    const auto rigs = useful_rigs();
+    for (int site = 0; site < static_cast<int>(trip_.sites.size()); ++site) {
+      for (const int rig : rigs) {
+        for (const auto& way : standings.ways) {
+          if (on_site(way.support, site) && on_site(way.far_support, site)) combine(site, rig, way);
+        }
+      }
+    }
+    return std::move(out_);
+  }
+
+ private:
+  void refuse(std::string setup, std::string why) {
+    if (said_.emplace(setup, why).second) out_.impossible.push_back({std::move(setup), std::move(why)});
+  }
+
+  std::vector<int> useful_rigs() {
+    std::vector<int> out;
+    for (int r = 0; r < static_cast<int>(trip_.rigs.size()); ++r) {
+      const auto& rig = trip_.rigs[at(r)];
+      const bool band = rig.bands.empty() || std::any_of(trip_.bands.begin(), trip_.bands.end(),
+                                                         [&](const auto& b) { return has(rig.bands, b.id); });
+      const bool mode = rig.modes.empty() || std::any_of(trip_.modes.begin(), trip_.modes.end(),
+                                                         [&](const auto& m) { return has(rig.modes, m.id); });
+      if (!band) refuse(rig.item.name, "has none of the licensed bands");
+      if (!mode) refuse(rig.item.name, "has none of the wanted modes");
+      if (band && mode) out.push_back(r);
+    }
+    return out;
+  }
+
+  [[nodiscard]] bool on_site(int support, int site) const {
+    if (support < 0) return true;
+    const auto& s = trip_.supports[at(support)];
+    return !s.at_site || s.sites.empty() || has(s.sites, trip_.sites[at(site)].id);
+  }
+
+  [[nodiscard]] std::vector<int> rig_bands(const std::vector<int>& bands, const Rig& rig) const {
+    std::vector<int> out;
+    for (const int b : bands) {
+      if (rig.bands.empty() || has(rig.bands, trip_.bands[at(b)].id)) out.push_back(b);
+    }
+    return out;
+  }
+
+  /// The cables that reach the feed point; {-1} where none is needed; empty where none reaches.
+  [[nodiscard]] std::vector<int> cables_for(const Standing& way) const {
+    if (!way.wants_cable) return {-1};
+    std::vector<int> out;
+    for (int c = 0; c < static_cast<int>(trip_.cables.size()); ++c) {
+      if (trip_.cables[at(c)].length_m >= way.feed_height_m + cable_slack_m) out.push_back(c);
+    }
+    return out;
+  }
+
+  void combine(int site, int rig_index, const Standing& way) {
+    const auto& rig = trip_.rigs[at(rig_index)];
+    const auto plain = rig_bands(way.plain, rig);
+    const auto tuned = rig_bands(way.tuned, rig);
+    const std::string words = words_for(trip_, way.antenna, way.support, way.far_support);
+    if (plain.empty() && tuned.empty()) {
+      refuse(fmt::format("{} with the {}", trip_.antennas[at(way.antenna)].item.name, rig.item.name),
+             "no band in common");
+      return;
+    }
+    const auto cables = cables_for(way);
+    if (cables.empty()) {
+      refuse(words, trip_.cables.empty()
+                        ? "no cable to its feed point"
+                        : fmt::format("its feed point is {:.1f} m up: no cable is {:.1f} m long",
+                                      way.feed_height_m, way.feed_height_m + cable_slack_m));
+      return;
+    }
+    std::vector<int> tuners;
+    if (rig.tuner) {
+      tuners = {-1};
+    } else {
+      for (int t = 0; t < static_cast<int>(trip_.tuners.size()); ++t) tuners.push_back(t);
+    }
+    if (plain.empty() && tuners.empty()) {
+      refuse(fmt::format("{} with the {}", trip_.antennas[at(way.antenna)].item.name, rig.item.name),
+             "not resonant: needs a tuner, and there is none");
+    }
+    for (const int cable : cables) {
+      Setup s;
+      s.site = site;
+      s.rig = rig_index;
+      s.antenna = way.antenna;
+      s.support = way.support;
+      s.far_support = way.far_support;
+      s.cable = cable;
+      s.shape = way.shape;
+      s.notes = way.notes;
+      if (!plain.empty()) {
+        s.bands = plain;
+        if (!tuned.empty() && tuners.empty())
+          s.notes.push_back(fmt::format("not without a tuner: {}", band_names(tuned)));
+        add(s);
+      }
+      if (tuned.empty()) continue;
+      s.bands = tuned;
+      s.tuned = true;
+      for (const int tuner : tuners) {
+        s.tuner = tuner;
+        add(s);
+      }
+    }
+  }
+
+  void add(Setup s) {
+    const auto& antenna = trip_.antennas[at(s.antenna)];
+    std::set<std::string> needs;
+    std::vector<std::string> open = {trip_.rigs[at(s.rig)].item.id, antenna.item.id};
+    if (s.support >= 0) open.push_back(trip_.supports[at(s.support)].item.id);
+    if (s.far_support >= 0) open.push_back(trip_.supports[at(s.far_support)].item.id);
+    if (s.cable >= 0) open.push_back(trip_.cables[at(s.cable)].item.id);
+    if (s.tuner >= 0) open.push_back(trip_.tuners[at(s.tuner)].item.id);
+    // What is needed may need things itself.
+    while (!open.empty()) {
+      const std::string id = std::move(open.back());
+      open.pop_back();
+      if (!needs.insert(id).second) continue;
+      if (const auto more = needs_of_.find(id); more != needs_of_.end()) {
+        open.insert(open.end(), more->second.begin(), more->second.end());
+      }
+    }
+    for (const auto& id : at_site_) needs.erase(id);
+    s.needs.assign(needs.begin(), needs.end());
+    s.label = label(s);
+    for (const int support : {s.support, s.far_support}) {
+      if (support < 0) continue;
+      const auto& it = trip_.supports[at(support)];
+      if (it.needs_guys && it.needs.empty())
+        s.notes.push_back("the " + it.item.name + " wants guys: none are listed with it");
+    }
+    out_.possible.push_back(std::move(s));
+  }
+
+  [[nodiscard]] std::string band_names(const std::vector<int>& bands) const {
+    std::vector<std::string> names;
+    for (const int b : bands) names.push_back(trip_.bands[at(b)].id);
+    return fmt::format("{}", fmt::join(names, ", "));
+  }
+
+  [[nodiscard]] std::string label(const Setup& s) const {
+    const auto& antenna = trip_.antennas[at(s.antenna)];
+    std::string out = antenna.item.name;
+    if (!antenna.wires) out += fmt::format(" {}", shape_words(s.shape));
+    if (s.support >= 0) out += " on the " + trip_.supports[at(s.support)].item.name;
+    if (s.far_support >= 0) out += " and the " + trip_.supports[at(s.far_support)].item.name;
+    out += " with the " + trip_.rigs[at(s.rig)].item.name;
+    if (s.cable >= 0) out += " through " + trip_.cables[at(s.cable)].item.name;
+    if (s.tuned)
+      out += s.tuner >= 0 ? " and the " + trip_.tuners[at(s.tuner)].item.name
+                          : std::string(" and its own tuner");
+    if (trip_.sites.size() > 1) out += " at " + trip_.sites[at(s.site)].name;
+    return out;
+  }
+
+  const Trip& trip_;
+  Setups out_;
+  std::map<std::string, std::vector<std::string>> needs_of_;
+  std::set<std::string> at_site_;
+  std::set<std::pair<std::string, std::string>> said_;
+};
+
+}  // namespace
+
+Setups derive_setups(const Trip& trip) {
+  return Deriver(trip).run();
+}
+
+}  // namespace skerry::kit

@@ -1,0 +1,331 @@
+#include "toml_cursor.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "skerry/core/text.hpp"
+
+namespace skerry::kit {
+
+void Mistakes::add(Error error) {
+  if (errors_.size() >= most) {
+    cut_ = true;
+    return;
+  }
+  errors_.push_back(std::move(error));
+}
+
+void Mistakes::add(const toml::source_position& at, std::string found, std::string accepted,
+                   std::string mend) {
+  add(Error{where(at), std::move(found), std::move(accepted), std::move(mend)});
+}
+
+Where Mistakes::where(const toml::source_position& at) const {
+  return {file_, static_cast<int>(at.line), static_cast<int>(at.column)};
+}
+
+std::vector<Error> Mistakes::take() {
+  std::stable_sort(errors_.begin(), errors_.end(), [](const Error& a, const Error& b) {
+    return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
+  });
+  if (cut_) {
+    Error more;
+    more.where.file = file_;
+    more.found = fmt::format("more than {} mistakes", most);
+    more.mend = "mend these first";
+    errors_.push_back(std::move(more));
+  }
+  return std::move(errors_);
+}
+
+std::string to_text(const Bounds& b) {
+  const std::string unit = *b.unit == '\0' ? "" : std::string(" ") + b.unit;
+  return fmt::format("{}{:g} to {:g}{}", b.whole ? "a whole number, " : "", b.low, b.high, unit);
+}
+
+std::string show(const toml::node& node) {
+  if (const auto* s = node.as_string()) return "'" + one_line(s->get()) + "'";
+  if (const auto* i = node.as_integer()) return fmt::format("{}", i->get());
+  if (const auto* f = node.as_floating_point()) return fmt::format("{:g}", f->get());
+  if (const auto* b = node.as_boolean()) return b->get() ? "true" : "false";
+  if (const auto* d = node.as_date()) {
+    return fmt::format("{:04}-{:02}-{:02}", int{d->get().year}, int{d->get().month}, int{d->get().day});
+  }
+  if (const auto* t = node.as_time())
+    return fmt::format("{:02}:{:02}:{:02}", t->get().hour, t->get().minute, t->get().second);
+  if (node.is_date_time()) return "a date with a time";
+  if (const auto* list = node.as_array()) {
+    if (list->is_array_of_tables()) return "[[tables]]";
+    if (list->size() > 6) return fmt::format("a list of {}", list->size());
+    std::string out = "[";
+    for (const auto& item : *list)
+      out += (out.size() > 1 ? ", " : "") + (item.is_array() ? std::string("[...]") : show(item));
+    return out + "]";
+  }
+  return "a table";
+}
+
+bool decent(std::string_view text) {
+  return !trim(text).empty() && text.size() <= 200 && std::none_of(text.begin(), text.end(), [](char c) {
+    const auto u = static_cast<unsigned char>(c);
+    return u < 0x20 || u == 0x7f;
+  });
+}
+
+bool good(double value, const Bounds& b) {
+  return std::isfinite(value) && value >= b.low && value <= b.high &&
+         (!b.whole || value == std::floor(value));
+}
+
+namespace {
+
+std::optional<int> clock_minutes(std::string_view text) {
+  if (text.size() != 5 || text[2] != ':') return std::nullopt;
+  for (const std::size_t i : {0U, 1U, 3U, 4U}) {
+    if (text[i] < '0' || text[i] > '9') return std::nullopt;
+  }
+  const int minutes = ((text[0] - '0') * 10 + (text[1] - '0')) * 60 + (text[3] - '0') * 10 + (text[4] - '0');
+  if (text[3] > '5' || minutes > 24 * 60) return std::nullopt;
+  return minutes;
+}
+
+}  // namespace
+
+Cursor::Cursor(const toml::table& table, std::string title, Mistakes& mistakes)
+    : table_(&table), title_(std::move(title)), mistakes_(&mistakes) {}
+
+int Cursor::line() const {
+  return static_cast<int>(table_->source().begin.line);
+}
+
+toml::source_position Cursor::at(std::string_view key) const {
+  const auto* node = table_->get(key);
+  return node != nullptr ? node->source().begin : table_->source().begin;
+}
+
+std::string Cursor::shown(std::string_view key) const {
+  const auto* node = table_->get(key);
+  return fmt::format("{} = {}", key, node != nullptr ? show(*node) : "nothing");
+}
+
+void Cursor::remember(std::string_view key) {
+  if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.emplace_back(key);
+}
+
+const toml::node* Cursor::get(std::string_view key, Need need, const std::string& accepted) {
+  remember(key);
+  const auto* node = table_->get(key);
+  if (node == nullptr && need == Need::required) missing(key, accepted);
+  return node;
+}
+
+void Cursor::report(std::string_view key, std::string found, std::string accepted, std::string mend) {
+  mistakes_->add(at(key), std::move(found), std::move(accepted), std::move(mend));
+}
+
+void Cursor::refuse(std::string_view key, std::string accepted, std::string mend) {
+  report(key, shown(key), std::move(accepted), std::move(mend));
+}
+
+void Cursor::missing(std::string_view key, std::string accepted, std::string mend) {
+  mistakes_->add(table_->source().begin, fmt::format("{} without {}", title_, key),
+                 fmt::format("{} = {}", key, accepted), std::move(mend));
+}
+
+void Cursor::pass_on(std::string_view key, Error error) {
+  error.where = where(key);
+  error.found = fmt::format("{}: {}", key, error.found);
+  mistakes_->add(std::move(error));
+}
+
+void Cursor::pass_on_file(std::string_view key, const std::string& file, Error error) {
+  std::string place = one_line(file);
+  if (error.where.line > 0) place += fmt::format(":{}:{}", error.where.line, error.where.column);
+  error.found = fmt::format("in {}: {}", place, error.found);
+  error.where = where(key);
+  mistakes_->add(std::move(error));
+}
+
+std::optional<double> Cursor::number(std::string_view key, const Bounds& bounds, Need need) {
+  const auto* node = get(key, need, to_text(bounds));
+  if (node == nullptr) return std::nullopt;
+  const auto value = node->is_number() ? node->value<double>() : std::nullopt;
+  if (!value || !good(*value, bounds)) {
+    std::string mend;
+    if (node->is_string() && to_number(node->as_string()->get())) mend = "a number stands without quotes";
+    refuse(key, value ? to_text(bounds) : "a number, " + to_text(bounds), mend);
+    return std::nullopt;
+  }
+  return value;
+}
+
+void Cursor::number_into(double& out, std::string_view key, const Bounds& bounds, Need need) {
+  if (const auto value = number(key, bounds, need)) out = *value;
+}
+
+void Cursor::whole_into(int& out, std::string_view key, int low, int high, const char* unit) {
+  if (const auto value = number(key, {double(low), double(high), unit, true})) out = static_cast<int>(*value);
+}
+
+std::optional<std::string> Cursor::text(std::string_view key, std::string_view example, Need need) {
+  const std::string accepted = fmt::format("text in quotes, as \"{}\"", example);
+  const auto* node = get(key, need, accepted);
+  if (node == nullptr) return std::nullopt;
+  const auto* value = node->as_string();
+  if (value == nullptr || !decent(value->get())) {
+    refuse(key, accepted, value == nullptr ? "" : "1 to 200 characters on one line");
+    return std::nullopt;
+  }
+  return value->get();
+}
+
+std::optional<std::string> Cursor::id(std::string_view key, Need need) {
+  const std::string accepted = "a short name of letters, digits, - and _, at most 40, as \"pole-6m\"";
+  const auto* node = get(key, need, accepted);
+  if (node == nullptr) return std::nullopt;
+  const auto* value = node->as_string();
+  const auto fits = [](const std::string& s) {
+    return !s.empty() && s.size() <= 40 && std::all_of(s.begin(), s.end(), [](char c) {
+      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+             c == '_';
+    });
+  };
+  if (value == nullptr || !fits(value->get())) {
+    refuse(key, accepted);
+    return std::nullopt;
+  }
+  return value->get();
+}
+
+void Cursor::flag_into(bool& out, std::string_view key) {
+  const auto* node = get(key, Need::optional, {});
+  if (node == nullptr) return;
+  if (const auto* value = node->as_boolean()) {
+    out = value->get();
+  } else {
+    refuse(key, "true or false", "without quotes");
+  }
+}
+
+bool Cursor::is_flag(std::string_view key) const {
+  const auto* node = table_->get(key);
+  return node != nullptr && node->is_boolean();
+}
+
+std::optional<std::string> Cursor::word(std::string_view key, const std::vector<std::string>& words,
+                                        Need need) {
+  std::string accepted = fmt::format("one of: {}", fmt::join(words, ", "));
+  const auto* node = get(key, need, accepted);
+  if (node == nullptr) return std::nullopt;
+  const auto* value = node->as_string();
+  if (value == nullptr || std::find(words.begin(), words.end(), value->get()) == words.end()) {
+    refuse(key, std::move(accepted), value == nullptr ? "" : did_you_mean(value->get(), words));
+    return std::nullopt;
+  }
+  return value->get();
+}
+
+std::optional<std::string> Cursor::word_or_table(std::string_view key) {
+  remember(key);
+  const auto* node = table_->get(key);
+  const auto* value = node != nullptr ? node->as_string() : nullptr;
+  return value != nullptr ? std::optional(value->get()) : std::nullopt;
+}
+
+namespace {
+std::optional<Day> day_of(const toml::node& node, const Where& where, std::string_view key,
+                          Mistakes& mistakes) {
+  Result<Day> day = fail(where, fmt::format("{} = {}", key, show(node)), "a date like 2027-02-14");
+  if (node.is_date() || node.is_string()) {
+    day = parse_day(node.is_date() ? show(node) : node.as_string()->get(), where);
+    if (!day) day.error().found = fmt::format("{} = {}", key, show(node));
+  }
+  if (day) return *day;
+  mistakes.add(day.error());
+  return std::nullopt;
+}
+}  // namespace
+
+std::optional<Day> Cursor::day(std::string_view key, Need need) {
+  const auto* node = get(key, need, "a date like 2027-02-14");
+  if (node == nullptr) return std::nullopt;
+  return day_of(*node, where(key), key, *mistakes_);
+}
+
+std::vector<std::pair<Day, toml::source_position>> Cursor::days(std::string_view key) {
+  std::vector<std::pair<Day, toml::source_position>> out;
+  const auto* node = get(key, Need::optional, {});
+  if (node == nullptr) return out;
+  const auto* list = node->as_array();
+  if (list == nullptr || list->empty()) {
+    refuse(key, "a list of dates, as [2027-02-14, 2027-02-15]");
+    return out;
+  }
+  for (const auto& item : *list) {
+    if (const auto day = day_of(item, mistakes_->where(item.source().begin), key, *mistakes_)) {
+      out.emplace_back(*day, item.source().begin);
+    }
+  }
+  return out;
+}
+
+std::optional<int> Cursor::clock(std::string_view key, Need need) {
+  const std::string accepted = "a local clock time in quotes, \"00:00\" to \"24:00\"";
+  const auto* node = get(key, need, accepted);
+  if (node == nullptr) return std::nullopt;
+  if (const auto* t = node->as_time()) return int{t->get().hour} * 60 + int{t->get().minute};
+  if (const auto* s = node->as_string()) {
+    if (const auto minutes = clock_minutes(s->get())) return minutes;
+  }
+  refuse(key, accepted);
+  return std::nullopt;
+}
+
+std::optional<Cursor> Cursor::table(std::string_view key, std::string_view example) {
+  const std::string accepted = fmt::format("a table, as {}", example);
+  const auto* node = get(key, Need::optional, accepted);
+  if (node == nullptr) return std::nullopt;
+  if (!node->is_table()) {
+    refuse(key, accepted);
+    return std::nullopt;
+  }
+  return Cursor(*node->as_table(), fmt::format("{} of {}", key, title_), *mistakes_);
+}
+
+std::vector<Cursor> Cursor::tables(std::string_view key, std::size_t most) {
+  std::vector<Cursor> out;
+  const auto* node = get(key, Need::optional, {});
+  if (node == nullptr) return out;
+  if (const auto* one = node->as_table()) {
+    out.emplace_back(*one, fmt::format("[{}]", key), *mistakes_);
+    return out;
+  }
+  const auto* list = node->as_array();
+  if (list == nullptr || list->empty() || !list->is_array_of_tables()) {
+    refuse(key, fmt::format("tables headed [[{}]]", key));
+    return out;
+  }
+  if (list->size() > most) {
+    mistakes_->add(list->get(most)->source().begin, fmt::format("{} tables [[{}]]", list->size(), key),
+                   fmt::format("at most {}", most));
+  }
+  for (const auto& item : *list) {
+    if (out.size() == most) break;
+    out.emplace_back(*item.as_table(), fmt::format("[[{}]]", key), *mistakes_);
+  }
+  return out;
+}
+
+void Cursor::finish() {
+  for (const auto& [key, value] : *table_) {
+    if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
+    std::vector<std::string> sorted = known_;
+    std::sort(sorted.begin(), sorted.end());
+    mistakes_->add(key.source().begin, fmt::format("unknown key '{}' in {}", one_line(key.str()), title_),
+                   fmt::format("one of: {}", fmt::join(sorted, ", ")), did_you_mean(key.str(), known_));
+  }
+}
+
+}  // namespace skerry::kit

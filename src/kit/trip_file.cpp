@@ -1,0 +1,117 @@
+#include "skerry/kit/trip_file.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "readers.hpp"
+#include "skerry/core/text.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+constexpr std::size_t largest_file = 1U << 20U;
+/// Judgement: a key of thousands of dotted parts would nest as deep; no honest line is longer.
+constexpr std::size_t longest_line = 4000;
+
+/// The document, or the one mistake that keeps it from being read at all.
+Result<toml::table> parse(std::string_view text, const std::string& file) {
+  if (text.size() > largest_file) {
+    return fail({file}, fmt::format("{} kB", text.size() / 1024),
+                fmt::format("at most {} kB", largest_file / 1024));
+  }
+  int line = 1;
+  for (std::size_t start = 0; start < text.size(); ++line) {
+    const auto end = std::min(text.find('\n', start), text.size());
+    if (end - start > longest_line) {
+      return fail({file, line, 1}, fmt::format("a line of {} characters", end - start),
+                  fmt::format("at most {}", longest_line));
+    }
+    start = end + 1;
+  }
+  try {
+    return toml::parse(text, std::string_view(file));
+  } catch (const toml::parse_error& problem) {
+    const auto at = problem.source().begin;
+    return fail({file, static_cast<int>(at.line), static_cast<int>(at.column)},
+                std::string(problem.description()),
+                "TOML: key = value, text in quotes, tables headed [name] or [[name]]");
+  }
+}
+
+void check_references(Reading& reading) {
+  std::vector<std::string> all;
+  for (const auto& [id, line] : reading.inventory) all.push_back(id);
+  std::vector<std::string> supports = reading.support_ids;
+  std::sort(supports.begin(), supports.end());
+  for (const auto& reference : reading.references) {
+    const auto& known = reference.support_only ? supports : all;
+    if (std::binary_search(known.begin(), known.end(), reference.to.text)) continue;
+    const bool other = reference.support_only && reading.inventory.count(reference.to.text) != 0;
+    reading.mistakes.add(
+        reference.to.at, fmt::format("'{}' in {}", one_line(reference.to.text), reference.from),
+        fmt::format("the id of a {}: {}", reference.support_only ? "[[support]]" : "thing in this file",
+                    known.empty() ? "there is none" : fmt::format("{}", fmt::join(known, ", "))),
+        other ? "that is another kind of thing" : did_you_mean(reference.to.text, known));
+  }
+}
+
+}  // namespace
+
+void Reading::claim(std::map<std::string, int>& ids, const std::string& id, Cursor& cursor) {
+  const auto [it, fresh] = ids.emplace(id, cursor.line());
+  if (!fresh) {
+    cursor.report(cursor.has("id") ? "id" : "", fmt::format("'{}' twice", one_line(id)), "an id of its own",
+                  fmt::format("the first stands in line {}", it->second));
+  }
+}
+
+void Reading::refer(const std::vector<Placed>& to, const std::string& from, bool support_only) {
+  for (const auto& word : to) references.push_back({word, from, support_only});
+}
+
+Checked<Trip> read_trip(std::string_view text, const std::string& file, const FileReader& files) {
+  const auto document = parse(text, file);
+  if (!document) return tl::unexpected(std::vector<Error>{document.error()});
+  Mistakes mistakes(file);
+  Reading reading{mistakes, files, {}, 1, true, {}, {}, {}, {}, {}, {}};
+  reading.trip.file = file;
+  Cursor root(*document, "the file", mistakes);
+  read_head(root, reading);
+  read_sites(root, reading);
+  read_sessions(root, reading);
+  read_regions(root, reading);
+  read_licence(root, reading);
+  read_things(root, reading);
+  read_antenna_tables(root, reading);
+  check_references(reading);
+  root.finish();
+  if (!mistakes.empty()) return tl::unexpected(mistakes.take());
+  return std::move(reading.trip);
+}
+
+Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::string& file) {
+  const auto document = parse(text, file);
+  if (!document) return tl::unexpected(std::vector<Error>{document.error()});
+  Mistakes mistakes(file);
+  const FileReader none;
+  Reading reading{mistakes, none, {}, 1, false, {}, {}, {}, {}, {}, {}};
+  Cursor root(*document, "the file", mistakes);
+  if (!document->contains("antenna")) {
+    std::string mend;
+    for (const auto& [key, value] : *document) {
+      const std::vector<std::string> wanted = {"antenna"};
+      if (nearest(key.str(), wanted))
+        mend = fmt::format("did you mean [[antenna]] by '{}'?", one_line(key.str()));
+    }
+    mistakes.add(document->source().begin, "no [[antenna]] in the file", "at least one [[antenna]] table",
+                 mend);
+    return tl::unexpected(mistakes.take());
+  }
+  read_antenna_tables(root, reading);
+  if (!mistakes.empty()) return tl::unexpected(mistakes.take());
+  return std::move(reading.trip.antennas);
+}
+
+}  // namespace skerry::kit

@@ -1,0 +1,224 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "readers.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/ionosphere/activity.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+using namespace std::chrono;
+
+/// Judgement: monthly maps and one day's Sun stand for the whole trip, so it must not reach far into other
+/// months.
+constexpr int longest_trip_days = 62;
+
+void read_dates(Cursor& c, Trip& trip) {
+  const auto first = c.day("first_day", Need::required);
+  const auto last = c.day("last_day", Need::required);
+  if (!first || !last) return;
+  const auto length = (sys_days{*last} - sys_days{*first}).count() + 1;
+  if (length < 1) {
+    c.refuse("last_day", fmt::format("{} or later", to_iso(*first)), "last_day stands before first_day");
+    return;
+  }
+  if (length > longest_trip_days) {
+    c.refuse("last_day",
+             fmt::format("at most {} days after first_day, {}", longest_trip_days - 1, to_iso(*first)),
+             "split a longer stay into several trips");
+    return;
+  }
+  trip.first_day = *first;
+  trip.last_day = *last;
+  trip.climate.day = sys_days{*first} + days{(length - 1) / 2};
+}
+
+/// A given index still has the uncertainty of any forecast. Judgement: 5 + 15 % of R12, about what a forecast
+/// one year ahead misses by.
+void set_given(Trip& trip, double r12, std::string source) {
+  trip.climate.r12 = r12;
+  trip.low_r12 = std::max(0.0, 0.85 * r12 - 5);
+  trip.high_r12 = 1.15 * r12 + 5;
+  trip.activity_source = std::move(source);
+}
+
+void set_activity(Trip& trip, const ionosphere::Activity& activity) {
+  trip.climate.r12 = activity.r12;
+  trip.low_r12 = activity.low_r12;
+  trip.high_r12 = activity.high_r12;
+  trip.activity_source = activity.source;
+}
+
+void read_activity(Cursor& c, Reading& reading) {
+  Trip& trip = reading.trip;
+  const auto r12 = c.number("r12", {0, 300, "(smoothed, old scale)"});
+  const auto ssn = c.number("ssn_v2", {0, 430, "(smoothed, scale of 2015)"});
+  const auto flux = c.number("f107", {60, 400, "flux units"});
+  const auto file = c.text("forecast_file", "predicted-solar-cycle.json");
+  const std::array<const char*, 4> keys = {"r12", "ssn_v2", "f107", "forecast_file"};
+  const char* first = nullptr;
+  for (const char* key : keys) {
+    if (!c.has(key)) continue;
+    if (first == nullptr) {
+      first = key;
+    } else {
+      c.report(key, fmt::format("{} beside {}", key, first),
+               "at most one of r12, ssn_v2, f107, forecast_file");
+      return;
+    }
+  }
+  if (r12) {
+    set_given(trip, *r12, fmt::format("R12 {:g} as given in the trip file", *r12));
+  } else if (ssn) {
+    set_given(trip, ionosphere::r12_from_ssn_v2(*ssn),
+              fmt::format("smoothed sunspot number {:g} (version 2) as given in the trip file", *ssn));
+  } else if (flux) {
+    set_given(trip, std::max(0.0, ionosphere::r12_from_f107(*flux)),
+              fmt::format("smoothed 10.7 cm flux {:g} as given in the trip file", *flux));
+  }
+  if (first != nullptr && std::string_view(first) != "forecast_file") return;
+  if (!trip.first_day.ok() || trip.climate.day == Day{}) return;  // the dates are wrong: said already
+  const Month month = trip.climate.day.year() / trip.climate.day.month();
+  if (!file) {
+    if (first == nullptr) set_activity(trip, ionosphere::forecast(month));
+    return;
+  }
+  const Where where = c.where("forecast_file");
+  const auto text =
+      reading.files ? reading.files(*file, where)
+                    : Result<std::string>(fail(where, "'" + *file + "'", "no other files can be read here"));
+  if (!text) {
+    c.pass_on("forecast_file", text.error());
+    return;
+  }
+  const auto activity = ionosphere::forecast_from_json(*text, month, {*file});
+  if (activity) {
+    set_activity(trip, *activity);
+  } else {
+    c.pass_on_file("forecast_file", *file, activity.error());
+  }
+}
+
+}  // namespace
+
+void read_head(Cursor& root, Reading& reading) {
+  Trip& trip = reading.trip;
+  auto cursor = root.table("trip", "[trip]");
+  if (!cursor) {
+    if (!root.has("trip")) root.missing("[trip]", "a table with name, first_day, last_day, mass_limit_kg");
+    return;
+  }
+  Cursor& c = *cursor;
+  c.rename("[trip]");
+  trip.name = c.text("name", "Rodrigues, February").value_or("trip");
+  read_dates(c, trip);
+  c.number_into(trip.want_days_in_ten, "want_days_in_ten", {0.5, 9.5, "days in ten"});
+  if (const auto kg = c.number("mass_limit_kg", {0.1, 200, "kg"}, Need::required))
+    trip.mass_limit_g = *kg * 1000;
+  c.whole_into(trip.people, "people", 1, 20, "people");
+  c.number_into(trip.climate.field_epoch, "field_epoch", {1900, 2030, "(year of the magnetic field)"});
+  if (const auto maps = c.word("maps", {"ccir", "ursi"})) {
+    trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
+  }
+  read_activity(c, reading);
+  c.finish();
+}
+
+void read_licence(Cursor& root, Reading& reading) {
+  Trip& trip = reading.trip;
+  auto cursor = root.table("licence", "[licence]");
+  if (!cursor) {
+    if (!root.has("licence"))
+      root.missing("[licence]", "a table with bands and modes", "the program cannot guess what you may use");
+    return;
+  }
+  Cursor& c = *cursor;
+  c.rename("[licence]");
+  for (const auto& word : c.words("bands", "[\"40m\", \"20m\"]", Need::required)) {
+    const auto band = noise::find_band(word.text, reading.itu_region, reading.mistakes.where(word.at));
+    if (!band) {
+      reading.mistakes.add(band.error());
+      continue;
+    }
+    const bool twice =
+        std::any_of(trip.bands.begin(), trip.bands.end(), [&](const auto& b) { return b.id == band->id; });
+    if (!twice) trip.bands.push_back(*band);
+  }
+  std::sort(trip.bands.begin(), trip.bands.end(), [](const auto& a, const auto& b) { return a.mhz < b.mhz; });
+  for (const auto& word : c.words("modes", "[\"cw\", \"ssb\"]", Need::required)) {
+    const auto mode = noise::find_mode(word.text, reading.mistakes.where(word.at));
+    if (!mode) {
+      reading.mistakes.add(mode.error());
+      continue;
+    }
+    const bool twice =
+        std::any_of(trip.modes.begin(), trip.modes.end(), [&](const auto& m) { return m.id == mode->id; });
+    if (!twice) trip.modes.push_back(*mode);
+  }
+  c.number_into(trip.licence_power_w, "power_w", {0.1, 5000, "W"});
+  c.finish();
+}
+
+void read_sessions(Cursor& root, Reading& reading) {
+  Trip& trip = reading.trip;
+  if (!root.has("session")) {
+    root.known("session");
+    for (const auto& site : trip.sites) trip.sessions.push_back({site.id, 0, 24 * 60, {}, 0});
+    return;
+  }
+  std::map<std::string, int> used;
+  for (Cursor& c : root.tables("session", 100)) {
+    Session session;
+    session.line = c.line();
+    std::vector<std::string> site_ids;
+    for (const auto& site : trip.sites) site_ids.push_back(site.id);
+    if (const auto site = c.text("site", site_ids.empty() ? "summit" : site_ids.front())) {
+      session.site = *site;
+      if (reading.site_ids.count(*site) == 0) {
+        c.refuse("site", fmt::format("the id of a [[site]]: {}", fmt::join(site_ids, ", ")),
+                 did_you_mean(*site, site_ids));
+      }
+    } else if (!c.has("site") && !site_ids.empty()) {
+      session.site = site_ids.front();
+    }
+    ++used[session.site];
+    const auto from = c.clock("from", Need::required);
+    const auto to = c.clock("to", Need::required);
+    if (from && to) {
+      session.start_minute = *from;
+      session.end_minute = *to;
+      if (*from == 24 * 60) c.refuse("from", "\"00:00\" to \"23:59\"");
+      if (*to == *from)
+        c.refuse("to", "another time than from", "for a whole day: from = \"00:00\", to = \"24:00\"");
+      if (*to < *from) session.end_minute += 24 * 60;  // past midnight
+    }
+    for (const auto& [day, at] : c.days("days")) {
+      if (trip.first_day.ok() && (day < trip.first_day || day > trip.last_day)) {
+        reading.mistakes.add(
+            at, fmt::format("{} in days", to_iso(day)),
+            fmt::format("days of the trip, {} to {}", to_iso(trip.first_day), to_iso(trip.last_day)));
+      } else if (std::find(session.days.begin(), session.days.end(), day) == session.days.end()) {
+        session.days.push_back(day);
+      }
+    }
+    std::sort(session.days.begin(), session.days.end());
+    c.finish();
+    trip.sessions.push_back(std::move(session));
+  }
+  for (const auto& [id, line] : reading.site_ids) {
+    if (used.count(id) == 0) {
+      toml::source_position at;
+      at.line = static_cast<toml::source_index>(line);
+      at.column = 1;
+      reading.mistakes.add(at, fmt::format("site '{}' without a [[session]]", id),
+                           fmt::format("a [[session]] with site = \"{}\"", id),
+                           "or no [[session]] at all: all hours at every site");
+    }
+  }
+}
+
+}  // namespace skerry::kit

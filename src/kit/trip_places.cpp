@@ -1,0 +1,219 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "readers.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+void read_ground(Cursor& c, Site& site) {
+  site.ground = antenna::Ground{};
+  if (!c.has("ground")) {
+    c.known("ground");
+    return;
+  }
+  // A name, or a table of the two constants.
+  if (const auto name = c.word_or_table("ground")) {
+    const auto ground = antenna::find_ground(*name, c.where("ground"));
+    if (ground) {
+      site.ground = *ground;
+    } else {
+      c.pass_on("ground", ground.error());
+    }
+    return;
+  }
+  auto table = c.table("ground", "\"rock\" or {eps_r = 13, sigma_s_per_m = 0.002}");
+  if (!table) return;
+  site.ground.name = "as given";
+  table->number_into(site.ground.eps_r, "eps_r", {1, 100, "(relative permittivity)"}, Need::required);
+  table->number_into(site.ground.sigma_s_per_m, "sigma_s_per_m", {0, 10, "S/m"}, Need::required);
+  table->finish();
+}
+
+void read_environment(Cursor& c, noise::Environment& out) {
+  const auto name = c.text("noise", "quiet");
+  if (!name) return;
+  const auto environment = noise::parse_environment(*name, c.where("noise"));
+  if (environment) {
+    out = *environment;
+  } else {
+    c.pass_on("noise", environment.error());
+  }
+}
+
+void read_sea(Cursor& c, Site& site) {
+  c.number_into(site.sea_from_m, "sea_from_m", {0, 20000, "m"});
+  const auto between = c.numbers<2>("sea_between_deg", {Bounds{0, 360, "degrees"}, Bounds{0, 360, "degrees"}},
+                                    "[90, 200] (clockwise, from and to)");
+  if (!between) return;
+  if (!c.has("sea_from_m"))
+    c.missing("sea_from_m", "0 to 20000 m",
+              "sea_between_deg says in which directions, sea_from_m from what distance");
+  if ((*between)[0] == (*between)[1]) {
+    c.refuse("sea_between_deg", "two different azimuths", "all round: [0, 360]");
+    return;
+  }
+  site.sea_azimuth_from_deg = (*between)[0];
+  site.sea_azimuth_to_deg = (*between)[1];
+}
+
+void read_horizon(Cursor& c, Site& site) {
+  site.horizon.points =
+      c.pairs("horizon_deg", {Bounds{0, 360, "degrees of azimuth"}, Bounds{-5, 85, "degrees of elevation"}},
+              "[[0, 2], [90, 15], [180, 1]]");
+  for (auto& point : site.horizon.points) point[0] = wrap_360(point[0]);
+  std::sort(site.horizon.points.begin(), site.horizon.points.end());
+  for (std::size_t i = 1; i < site.horizon.points.size(); ++i) {
+    if (site.horizon.points[i][0] == site.horizon.points[i - 1][0]) {
+      c.report("horizon_deg", fmt::format("azimuth {:g} twice in horizon_deg", site.horizon.points[i][0]),
+               "each azimuth once (360 is 0)");
+      break;
+    }
+  }
+}
+
+void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
+  site.id = c.id("id", Need::optional).value_or(index == 0 ? "site" : fmt::format("site-{}", index + 1));
+  c.rename(fmt::format("[[site]] '{}'", site.id));
+  reading.claim(reading.site_ids, site.id, c);
+  site.name = c.text("name", "Mont Limon").value_or(site.id);
+  if (const auto place = c.text("at", "-19.70,63.43", Need::required)) {
+    const auto at = geodesy::parse_place(*place, c.where("at"));
+    if (at) {
+      site.at = *at;
+    } else {
+      c.pass_on("at", at.error());
+    }
+  }
+  c.number_into(site.altitude_m, "altitude_m", {-430, 8850, "m"});
+  read_ground(c, site);
+  read_sea(c, site);
+  read_environment(c, site.environment);
+  c.flag_into(site.near_land, "near_land");
+  site.zone = sun::Zone::nominal(site.at.lon_deg);
+  if (const auto name = c.text("zone", "Indian/Mauritius")) {
+    const auto zone = sun::Zone::find(*name, c.where("zone"));
+    if (zone) {
+      site.zone = *zone;
+    } else {
+      c.pass_on("zone", zone.error());
+    }
+  }
+  read_horizon(c, site);
+  c.number_into(site.descent_minutes, "descent_minutes", {0, 1440, "minutes"});
+  c.number_into(site.daylight_margin_minutes, "daylight_margin_minutes", {0, 720, "minutes"});
+  c.finish();
+}
+
+/// The shape of the region: from a preset, a file or a single place. Nothing when it was wrong.
+std::optional<geodesy::Region> read_shape(Cursor& c, Target& target, Reading& reading, int points) {
+  const auto preset = c.text("preset", "western-europe");
+  const auto file = c.text("file", "my-region.geojson");
+  const auto place = c.text("at", "51.5,0.0");
+  const int given = int{c.has("preset")} + int{c.has("file")} + int{c.has("at")};
+  if (given == 0) {
+    c.missing("preset", "\"western-europe\", or file = \"x.geojson\", or at = \"51.5,0.0\"");
+    return std::nullopt;
+  }
+  if (given > 1) {
+    c.report(c.has("file") ? "file" : "at", fmt::format("preset, file and at together in {}", c.title()),
+             "only one of them");
+    return std::nullopt;
+  }
+  if (preset) {
+    auto region = geodesy::preset_region(*preset, c.where("preset"));
+    if (!region) {
+      c.pass_on("preset", region.error());
+      return std::nullopt;
+    }
+    target.people = geodesy::sample_people(*region, points);
+    return *region;
+  }
+  if (file) {
+    const Where where = c.where("file");
+    const auto text =
+        reading.files
+            ? reading.files(*file, where)
+            : Result<std::string>(fail(where, "'" + *file + "'", "no other files can be read here"));
+    if (!text) {
+      c.pass_on("file", text.error());
+      return std::nullopt;
+    }
+    auto region = geodesy::parse_region_geojson(*text, {*file});
+    if (!region) {
+      c.pass_on_file("file", *file, region.error());
+      return std::nullopt;
+    }
+    if (region->id.empty()) region->id = *file;
+    target.people = geodesy::sample_people(*region, points);
+    return *region;
+  }
+  if (!place) return std::nullopt;
+  const auto at = geodesy::parse_place(*place, c.where("at"));
+  if (!at) {
+    c.pass_on("at", at.error());
+    return std::nullopt;
+  }
+  geodesy::Region region;
+  region.id = geodesy::to_locator(*at);
+  region.name = geodesy::to_text(*at, 2);
+  target.people = {{*at, 1.0, region.name}};
+  return region;
+}
+
+void read_region(Cursor& c, Target& target, Reading& reading) {
+  int points =
+      3;  // Judgement: three gatherings of people stand for a region of a few million square kilometres
+  c.whole_into(points, "points", 1, 200, "points");
+  auto region = read_shape(c, target, reading, points);
+  const auto id = c.id("id", Need::optional);
+  const auto name = c.text("name", "Western Europe");
+  if (region) {
+    target.region = std::move(*region);
+    if (id) target.region.id = *id;
+    if (name) target.region.name = *name;
+    if (name && c.has("at")) target.people.front().name = *name;
+    c.rename(fmt::format("[[region]] '{}'", one_line(target.region.id)));
+    reading.claim(reading.region_ids, target.region.id, c);
+  }
+  if (const auto weight = c.number("weight", {0, 1000, "(0: not wanted)"})) {
+    target.weight = *weight;
+    if (*weight == 0) c.refuse("weight", "above 0, at most 1000", "take a region out that is not wanted");
+  }
+  if (auto partner = c.table("partner", "{power_w = 100, gain_dbi = 2, noise = \"residential\"}")) {
+    partner->number_into(target.partner.power_w, "power_w", {0.1, 5000, "W"});
+    partner->number_into(target.partner.gain_dbi, "gain_dbi", {-30, 25, "dBi"});
+    read_environment(*partner, target.partner.environment);
+    partner->finish();
+  }
+  c.finish();
+}
+
+}  // namespace
+
+void read_sites(Cursor& root, Reading& reading) {
+  if (!root.has("site")) root.missing("[[site]]", "a table with at = \"-19.70,63.43\"");
+  auto cursors = root.tables("site", 20);
+  for (std::size_t i = 0; i < cursors.size(); ++i) {
+    Site site;
+    read_site(cursors[i], site, i, reading);
+    reading.trip.sites.push_back(std::move(site));
+  }
+  if (!reading.trip.sites.empty())
+    reading.itu_region = geodesy::itu_region(reading.trip.sites.front().at).region;
+}
+
+void read_regions(Cursor& root, Reading& reading) {
+  if (!root.has("region")) root.missing("[[region]]", "a table with preset = \"western-europe\"");
+  for (Cursor& c : root.tables("region", 60)) {
+    Target target;
+    read_region(c, target, reading);
+    reading.trip.targets.push_back(std::move(target));
+  }
+}
+
+}  // namespace skerry::kit

@@ -1,0 +1,118 @@
+// Cylinders and boxes in bags.
+#include <algorithm>
+#include <cmath>
+
+#include "skerry/kit/rules.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+/// The squares of a direction's component along one side that the side can hold, for a cylinder of length l
+/// and diameter d. Its width is w(u) = l u + d sqrt(1 - u^2), which rises from d at u = 0 to sqrt(l^2 + d^2)
+/// and falls to l at u = 1: so at most two intervals, one from 0 up and one down from 1.
+struct Allowed {
+  double low[2] = {0, 0}, high[2] = {0, 0};
+  int count = 0;
+  void add(double from, double to) {
+    low[count] = from;
+    high[count] = to;
+    ++count;
+  }
+};
+
+Allowed allowed(double side, double l, double d) {
+  Allowed out;
+  const double top2 = l * l + d * d;
+  if (side * side >= top2) {
+    out.add(0, 1);
+    return out;
+  }
+  // w(u) = side: u = (side l -+ d sqrt(top2 - side^2)) / top2.
+  const double root = d * std::sqrt(top2 - side * side);
+  if (side >= d) {
+    const double u = std::clamp((side * l - root) / top2, 0.0, 1.0);
+    out.add(0, u * u);
+  }
+  if (side >= l) {
+    const double u = std::clamp((side * l + root) / top2, 0.0, 1.0);
+    out.add(u * u, 1);
+  }
+  return out;
+}
+
+/// Some direction holds when squares of its components, one from each side's intervals, can sum to 1.
+bool holds(const std::array<double, 3>& sides, double l, double d) {
+  const Allowed a = allowed(sides[0], l, d);
+  const Allowed b = allowed(sides[1], l, d);
+  const Allowed c = allowed(sides[2], l, d);
+  for (int i = 0; i < a.count; ++i) {
+    for (int j = 0; j < b.count; ++j) {
+      for (int k = 0; k < c.count; ++k) {
+        const double least = a.low[i] + b.low[j] + c.low[k];
+        const double most = a.high[i] + b.high[j] + c.high[k];
+        // 1e-12: rounding of the squares; it moves L by under 1e-9 cm in any bag.
+        if (least <= 1 + 1e-12 && most >= 1 - 1e-12) return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// A shorter cylinder fits wherever a longer one does, so halving finds the longest.
+template <class Fits>
+double longest(double most, Fits&& fits) {
+  double low = 0;
+  double high = most;
+  if (!fits(1e-9)) return 0;
+  for (int i = 0; i < 100 && high - low > 1e-12; ++i) {
+    const double middle = 0.5 * (low + high);
+    (fits(middle) ? low : high) = middle;
+  }
+  return low;
+}
+
+bool box_fits(std::array<double, 3> box, std::array<double, 3> bag) {
+  std::sort(box.begin(), box.end());
+  std::sort(bag.begin(), bag.end());
+  return box[0] <= bag[0] && box[1] <= bag[1] && box[2] <= bag[2];
+}
+
+}  // namespace
+
+TubeFit longest_tube(const std::array<double, 3>& inner_cm, double diameter_cm) {
+  std::array<double, 3> sides = inner_cm;
+  std::sort(sides.begin(), sides.end());
+  const double diagonal = std::hypot(sides[0], sides[1], sides[2]);
+  TubeFit fit;
+  fit.solid_cm = longest(diagonal, [&](double l) { return holds(sides, l, diameter_cm); });
+  // Flat: the axis parallel to the largest face, so the component along the smallest side is 0 and that side
+  // must hold the diameter.
+  if (diameter_cm <= sides[0]) {
+    fit.flat_cm = longest(diagonal, [&](double l) {
+      const Allowed a = allowed(sides[1], l, diameter_cm);
+      const Allowed b = allowed(sides[2], l, diameter_cm);
+      for (int i = 0; i < a.count; ++i) {
+        for (int j = 0; j < b.count; ++j) {
+          if (a.low[i] + b.low[j] <= 1 + 1e-12 && a.high[i] + b.high[j] >= 1 - 1e-12) return true;
+        }
+      }
+      return false;
+    });
+  }
+  return fit;
+}
+
+bool fits(const Item& item, const Bag& bag, double lining_cm) {
+  std::array<double, 3> inner = bag.inner_cm;
+  for (double& side : inner) side -= lining_cm;
+  if (*std::min_element(inner.begin(), inner.end()) <= 0) return false;
+  if (item.tube_cm) return longest_tube(inner, (*item.tube_cm)[1]).solid_cm + 1e-9 >= (*item.tube_cm)[0];
+  if (!item.size_cm) return true;
+  if (box_fits(*item.size_cm, inner)) return true;
+  std::array<double, 3> box = *item.size_cm;
+  std::sort(box.begin(), box.end());
+  return longest_tube(inner, std::hypot(box[0], box[1])).solid_cm >= box[2];
+}
+
+}  // namespace skerry::kit

@@ -1,0 +1,248 @@
+// Which combinations of an inventory work, and why others do not.
+#include "skerry/kit/setup.hpp"
+
+#include <algorithm>
+
+#include "check.hpp"
+#include "trip_text.hpp"
+
+namespace {
+
+using namespace skerry;
+using namespace skerry::kit;
+using skerry::kit::test::changed;
+using skerry::kit::test::no_files;
+using skerry::kit::test::trip_text;
+
+Trip read(const std::string& text) {
+  auto trip = read_trip(text, "trip.toml", no_files);
+  if (!trip) {
+    for (const auto& e : trip.error()) UNSCOPED_INFO(e.to_line());
+  }
+  REQUIRE(trip);
+  return std::move(*trip);
+}
+
+std::string with(const std::string& more) {
+  return std::string(trip_text) + "\n" + more;
+}
+
+bool any_reason(const Setups& setups, const std::string& setup, const std::string& why) {
+  return std::any_of(setups.impossible.begin(), setups.impossible.end(), [&](const Impossible& i) {
+    return i.setup.find(setup) != std::string::npos && i.why.find(why) != std::string::npos;
+  });
+}
+
+std::vector<Setup> of_antenna(const Setups& setups, int antenna) {
+  std::vector<Setup> out;
+  for (const auto& s : setups.possible) {
+    if (s.antenna == antenna) out.push_back(s);
+  }
+  return out;
+}
+
+constexpr const char* dipole =
+    "[[antenna]]\nid = \"dipole\"\nname = \"dipole\"\nkind = \"dipole\"\nmass_g = 150\nsupports = "
+    "[\"pole\"]\n";
+constexpr const char* vertical =
+    "[[antenna]]\nid = \"gp\"\nname = \"vertical\"\nkind = \"vertical-quarter\"\nmass_g = 150\nsupports = "
+    "[\"pole\"]\n";
+constexpr const char* random_wire =
+    "[[antenna]]\nid = \"random\"\nname = \"random wire\"\nkind = \"end-fed-random\"\nwire_m = 12.5\nmass_g "
+    "= 150\nshapes = [\"sloper\"]\n";
+
+}  // namespace
+
+TEST_CASE("one antenna, one pole, one rig give one setup with all it needs", "[kit][known]") {
+  const Trip trip = read(trip_text);
+  const auto setups = derive_setups(trip);
+  REQUIRE(setups.possible.size() == 1);
+  const auto& s = setups.possible[0];
+  CHECK(s.label == "end-fed wire as inverted V on the 6 m pole with the 10 W set");
+  CHECK(s.needs ==
+        std::vector<std::string>{"cord", "guys", "pole", "rig", "wire"});  // the pole's own needs too
+  // Common practice: 20.4 m is resonant near 7 and 14 MHz; fed near the ground, the rig stands at the feed.
+  CHECK(s.bands == std::vector<int>{0, 1});
+  CHECK(s.cable == -1);
+  CHECK(s.tuner == -1);
+  CHECK_FALSE(s.tuned);
+}
+
+TEST_CASE("an antenna fed in the air needs a cable that reaches", "[kit][known]") {
+  const Trip trip = read(with(dipole));
+  const auto of_dipole = of_antenna(derive_setups(trip), 1);
+  REQUIRE_FALSE(of_dipole.empty());
+  for (const auto& s : of_dipole) {
+    CHECK(s.cable == 0);
+    CHECK(std::find(s.needs.begin(), s.needs.end(), "coax") != s.needs.end());
+  }
+  const Trip shorter = read(changed(with(dipole), "length_m = 10", "length_m = 3"));
+  const auto setups = derive_setups(shorter);
+  // An inverted V is fed at its top, 5.1 m up: 3 m of cable do not reach.
+  for (const auto& s : of_antenna(setups, 1)) CHECK(s.shape != antenna::Shape::inverted_v);
+  CHECK(any_reason(setups, "dipole on the 6 m pole", "no cable is 6.1 m long"));
+  const Trip none =
+      read(changed(with(dipole), "[[cable]]\nid = \"coax\"\ntype = \"rg316\"\nlength_m = 10\n", ""));
+  CHECK(any_reason(derive_setups(none), "dipole", "no cable to its feed point"));
+}
+
+TEST_CASE("each cable that reaches is a choice of its own", "[kit][property]") {
+  const auto one = of_antenna(derive_setups(read(with(vertical))), 1);
+  const auto two = of_antenna(
+      derive_setups(
+          read(with(std::string(vertical) + "[[cable]]\nid = \"thick\"\ntype = \"rg58\"\nlength_m = 8\n"))),
+      1);
+  CHECK(one.size() == 1);
+  CHECK(two.size() == 2);
+}
+
+TEST_CASE("a quarter-wave vertical stands on a pole as high as it is and not on a lower or conductive one",
+          "[kit][known]") {
+  // Source: common practice: 5.05 m on 14 MHz, 10.1 m on 7 MHz, on a pole that does not conduct.
+  const Trip trip = read(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9"));
+  const auto setups = derive_setups(trip);
+  const auto gp = of_antenna(setups, 1);
+  REQUIRE(gp.size() == 1);
+  CHECK(gp[0].bands == std::vector<int>{1});
+  CHECK(std::any_of(gp[0].notes.begin(), gp[0].notes.end(),
+                    [](const std::string& n) { return n.find("not on 40m") == 0; }));
+  const auto low = derive_setups(read(
+      changed(changed(with(vertical), "height_m = 6", "height_m = 4"), "usable_m = 5.1", "usable_m = 3")));
+  CHECK(of_antenna(low, 1).empty());
+  CHECK(any_reason(low, "vertical on the 6 m pole", "does not fit"));
+  const auto carbon =
+      derive_setups(read(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9\nconductive = true")));
+  CHECK(of_antenna(carbon, 1).empty());
+  CHECK(any_reason(carbon, "vertical on the 6 m pole", "conductive"));
+}
+
+TEST_CASE("a wire of any length needs a tuner, in the rig or beside it", "[kit][known]") {
+  // Source: common practice for 12.5 m of wire with a 1:9 transformer.
+  const auto none = derive_setups(read(with(random_wire)));
+  CHECK(of_antenna(none, 1).empty());
+  CHECK(any_reason(none, "random wire with the 10 W set", "needs a tuner"));
+  const std::string tuner = "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n";
+  const auto beside = derive_setups(read(with(random_wire + tuner)));
+  REQUIRE(of_antenna(beside, 1).size() == 1);
+  const auto s = of_antenna(beside, 1)[0];
+  CHECK(s.tuned);
+  CHECK(s.tuner == 0);
+  CHECK(std::find(s.needs.begin(), s.needs.end(), "tuner") != s.needs.end());
+  const auto inside =
+      derive_setups(read(changed(with(random_wire + tuner), "tuner = false", "tuner = true")));
+  REQUIRE(of_antenna(inside, 1).size() == 1);
+  CHECK(of_antenna(inside, 1)[0].tuned);
+  CHECK(of_antenna(inside, 1)[0].tuner == -1);
+}
+
+TEST_CASE("a tuner opens bands of a half wave that are off resonance, as a setup of its own",
+          "[kit][known]") {
+  // Source: common practice: 20.4 m is 2.58 half-waves on 18 MHz: not without a tuner.
+  std::string text = changed(trip_text, "bands = [\"20m\", \"40m\"]", "bands = [\"20m\", \"40m\", \"17m\"]");
+  text =
+      changed(text, "bands = [\"40m\", \"20m\"]\nsupports", "bands = [\"40m\", \"20m\", \"17m\"]\nsupports");
+  const auto without = derive_setups(read(text));
+  REQUIRE(without.possible.size() == 1);
+  CHECK(without.possible[0].bands == std::vector<int>{0, 1});
+  const auto with_tuner = derive_setups(read(changed(text, "tuner = false", "tuner = true")));
+  REQUIRE(with_tuner.possible.size() == 2);
+  CHECK_FALSE(with_tuner.possible[0].tuned);
+  CHECK(with_tuner.possible[1].tuned);
+  CHECK(with_tuner.possible[1].bands == std::vector<int>{2});
+}
+
+TEST_CASE("a level wire needs two supports", "[kit][known]") {
+  const std::string level =
+      changed(with(dipole), "kind = \"dipole\"", "kind = \"dipole\"\nshapes = [\"horizontal\"]");
+  const std::string one = changed(level, "mass_g = 150\nsupports = [\"pole\"]", "mass_g = 150");
+  const auto alone = derive_setups(read(one));
+  CHECK(of_antenna(alone, 1).empty());
+  const auto pair = derive_setups(
+      read(one + "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = true\nheight_m = 7\n"));
+  const auto ways = of_antenna(pair, 1);
+  REQUIRE(ways.size() == 1);  // the same wire from either support
+  CHECK(ways[0].far_support == 1);
+  CHECK(ways[0].label.find("level on the 6 m pole and the tree") != std::string::npos);
+  CHECK(std::find(ways[0].needs.begin(), ways[0].needs.end(), "tree") == ways[0].needs.end());  // found there
+}
+
+TEST_CASE("what is found at one site is not at another", "[kit][edge]") {
+  std::string text = with(
+      "[[site]]\nid = \"shore\"\nat = \"-19.68,63.42\"\n[[session]]\nsite = \"shore\"\nfrom = \"06:00\"\nto "
+      "= \"08:00\"\n"
+      "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = [\"shore\"]\nheight_m = 7\n");
+  text = changed(text, "supports = [\"pole\"]", "supports = [\"pole\", \"tree\"]");
+  const auto setups = derive_setups(read(text));
+  REQUIRE(setups.possible.size() == 3);
+  for (const auto& s : setups.possible) {
+    if (s.support == 1) CHECK(s.site == 1);
+  }
+}
+
+TEST_CASE("rigs give only the bands and modes they have", "[kit][property]") {
+  const auto narrow = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"40m\"]")));
+  REQUIRE(narrow.possible.size() == 1);
+  CHECK(narrow.possible[0].bands == std::vector<int>{0});
+  const auto other = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"10m\"]")));
+  CHECK(other.possible.empty());
+  CHECK(any_reason(other, "10 W set", "none of the licensed bands"));
+  const auto data = derive_setups(read(changed(trip_text, "tuner = false", "modes = [\"ft8\"]")));
+  CHECK(data.possible.empty());
+  CHECK(any_reason(data, "10 W set", "none of the wanted modes"));
+}
+
+TEST_CASE("a whip that stands by itself needs no support", "[kit][property]") {
+  const auto setups =
+      derive_setups(read(with("[[antenna]]\nid = \"whip\"\nname = \"whip\"\nkind = "
+                              "\"vertical-loaded\"\nwire_m = 2.4\nmass_g = 600\nself_standing = true\n")));
+  const auto whip = of_antenna(setups, 1);
+  REQUIRE(whip.size() == 1);
+  CHECK(whip[0].support == -1);
+  CHECK(whip[0].needs == std::vector<std::string>{"coax", "rig", "whip"});
+}
+
+TEST_CASE("wires drawn one by one need a support as high as they reach", "[kit][property]") {
+  const std::string drawn =
+      "[[antenna]]\nid = \"vee\"\nname = \"vee\"\nmass_g = 100\nbands = [\"20m\"]\nfeed = {wire = 1, at = "
+      "1}\n"
+      "[[antenna.wire]]\nfrom_m = [-4, 0, 2]\nto_m = [0, 0, 5]\n[[antenna.wire]]\nfrom_m = [0, 0, 5]\nto_m = "
+      "[4, 0, 2]\n";
+  const Trip trip = read(with(drawn));
+  const auto setups = derive_setups(trip);
+  REQUIRE(of_antenna(setups, 1).size() == 1);
+  CHECK(of_antenna(setups, 1)[0].cable == 0);
+  const auto raised = raise_for(trip, of_antenna(setups, 1)[0], 14.06);
+  REQUIRE(raised);
+  CHECK(raised->antenna.wires.size() == 2);
+  CHECK(raised->feed_height_m == 5);
+  const auto low = derive_setups(read(changed(with(drawn), "usable_m = 5.1", "usable_m = 4")));
+  CHECK(of_antenna(low, 1).empty());
+  CHECK(any_reason(low, "vee on the 6 m pole", "its wires reach 5.0 m, the support 4.0 m"));
+}
+
+TEST_CASE("every setup stands on every band it lists, and its needs are all in the inventory",
+          "[kit][property]") {
+  const Trip trip =
+      read(with(std::string(dipole) + vertical + random_wire + "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n" +
+                "[[support]]\nid = \"carbon\"\nname = \"carbon pole\"\nmass_g = 300\nheight_m = "
+                "6\nconductive = true\n"));
+  const auto setups = derive_setups(trip);
+  CHECK(setups.possible.size() > 4);
+  for (const auto& s : setups.possible) {
+    CAPTURE(s.label);
+    CHECK_FALSE(s.bands.empty());
+    for (const int b : s.bands) {
+      const auto raised = raise_for(trip, s, trip.bands[static_cast<std::size_t>(b)].mhz);
+      REQUIRE(raised);
+      CHECK(raised->shape == s.shape);
+      CHECK(raised->needs_tuner == s.tuned);
+    }
+    CHECK(std::is_sorted(s.needs.begin(), s.needs.end()));
+    CHECK(std::adjacent_find(s.needs.begin(), s.needs.end()) == s.needs.end());
+  }
+  // The same trip gives the same list.
+  const auto again = derive_setups(trip);
+  REQUIRE(again.possible.size() == setups.possible.size());
+  for (std::size_t i = 0; i < again.possible.size(); ++i)
+    CHECK(again.possible[i].label == setups.possible[i].label);
+}
