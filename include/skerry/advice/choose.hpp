@@ -1,0 +1,127 @@
+// Which things to put in the bag: the exact choice under a mass limit, with proof, and nothing about radio in
+// it. Layer: advice. Sees everything above it; this header needs core only.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <limits>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace skerry::advice {
+
+/// A set of cells, 64 to a word; bit c of word c/64 is cell c.
+class CellSet {
+ public:
+  CellSet() = default;
+  explicit CellSet(std::size_t cells) : words_((cells + 63) / 64, 0) {}
+  void add(std::size_t cell) { words_[cell / 64] |= std::uint64_t{1} << (cell % 64); }
+  [[nodiscard]] bool has(std::size_t cell) const { return ((words_[cell / 64] >> (cell % 64)) & 1U) != 0; }
+  void merge(const CellSet& other) {
+    for (std::size_t i = 0; i < words_.size(); ++i) words_[i] |= other.words_[i];
+  }
+  [[nodiscard]] std::span<const std::uint64_t> words() const { return words_; }
+  bool operator==(const CellSet&) const = default;
+
+ private:
+  std::vector<std::uint64_t> words_;
+};
+
+struct ChoiceItem {
+  std::string name;       ///< breaks the last ties, in lexicographic order
+  double mass_g = 0;      ///< >= 0; rounded to whole milligrams
+  bool always = false;    ///< goes whatever happens
+  bool excluded = false;  ///< must not go (forbidden, fits no bag, "without it")
+};
+
+/// Works when all its items are in the kit, and then serves these cells.
+struct ChoiceSetup {
+  std::vector<int> items;  ///< indices into Problem::items, no duplicates
+  CellSet cells;
+};
+
+/// Reach of a kit = weight of the cells served by any setup whose items are all in the kit, over the weight
+/// of all cells. A cell worth different amounts under different setups is several cells, one per step.
+struct Problem {
+  std::vector<ChoiceItem> items;  ///< at most 16384 that any setup uses
+  std::vector<ChoiceSetup> setups;
+  std::vector<double>
+      weights;  ///< per cell, >= 0; counted in steps of about 2^-50 of their sum (whole numbers exactly)
+  double limit_g = std::numeric_limits<double>::infinity();  ///< of the whole kit, `always` things included
+  /// Further feasibility (bags, counts), asked of whole kits, sorted indices, with the `always` items. Must
+  /// be monotone: whatever contains an impossible kit is impossible. Empty: all kits are possible. Called
+  /// from one thread at a time per solve.
+  std::function<bool(std::span<const int>)> feasible;
+};
+
+/// When to give up proving. The clock stays with the caller.
+struct Stop {
+  std::uint64_t max_nodes = std::numeric_limits<std::uint64_t>::max();
+  std::function<bool()> now;  ///< asked every 256 nodes; empty: never
+};
+
+struct Choice {
+  std::vector<int> items;  ///< sorted, with the `always` items; only things that serve (or `always`)
+  double mass_g = 0;
+  double reach = 0;     ///< 0..1
+  double bound = 0;     ///< no kit whatever exceeds this; equals reach when proved
+  bool proved = false;  ///< no better kit exists, ties by lower mass, fewer items, names included
+  bool over_limit =
+      false;  ///< the `always` things alone exceed the limit (or are not feasible): they are the kit
+  std::uint64_t nodes = 0;  ///< of the search tree
+};
+
+/// The best kit: higher reach, then lower mass, then fewer items, then names in lexicographic order (of the
+/// sorted list). Branch and bound over items. Deterministic: the same problem gives the same kit, whatever
+/// the machine or threads.
+///   bound      the cells that some still affordable setup serves; sharpened by a fractional knapsack over
+///   the things
+///              that cells cannot do without, and by probing: what would be left if a thing were taken (its
+///              mass gone from the allowance), left out, or a setup completed
+///   reduction  equal cells merged, things that always appear together merged, setups that need more and
+///   serve no more dropped accuracy   exact in whole milligrams and weight steps of 2^-50 of all weight cost
+///   see tests/bench/advice_bench.cpp
+[[nodiscard]] Choice choose(const Problem& problem, const Stop& stop = {});
+
+/// Reach of a given kit (mass limit and feasibility not asked).
+[[nodiscard]] double reach_of(const Problem& problem, std::span<const int> items);
+/// Cells a given kit serves.
+[[nodiscard]] CellSet served_by(const Problem& problem, std::span<const int> items);
+/// Mass of a kit, g, in whole milligrams per item.
+[[nodiscard]] double mass_of(const Problem& problem, std::span<const int> items);
+
+/// Every undominated kit from the lightest that reaches anything (first: the `always` things alone, if they
+/// are all there is) to the best at the limit, by rising mass and strictly rising reach. Exact when
+/// `complete`.
+struct Frontier {
+  std::vector<Choice> kits;
+  bool complete = true;  ///< false: stopped; kits found so far are still right if their own `proved` is set
+};
+/// The node allowance of `stop` holds for each kit; at most `most` kits, heaviest first kept.
+[[nodiscard]] Frontier frontier(const Problem& problem, const Stop& stop = {}, std::size_t most = 1000);
+
+/// What taking these things too would bring: the best kit that contains them, under the limit raised by the
+/// mass of those of them that `chosen` lacks, less the reach of `chosen`. Never negative up to proof:
+/// `chosen` plus them is such a kit (unless not feasible: then the best feasible kit containing them counts,
+/// and the gain may be negative).
+struct Change {
+  Choice kit;          ///< the best kit after the change
+  double reach = 0;    ///< gain (adding) or loss (dropping), share of all weight
+  double added_g = 0;  ///< mass by which the limit was raised
+};
+[[nodiscard]] Change gain_of_adding(const Problem& problem, const Choice& chosen, std::span<const int> items,
+                                    const Stop& stop = {});
+/// What leaving a thing would cost: reach of `chosen` less that of the best kit without the item at the same
+/// limit.
+[[nodiscard]] Change loss_of_dropping(const Problem& problem, const Choice& chosen, int item,
+                                      const Stop& stop = {});
+
+/// The best kit that holds the items of one setup and no more; -1 and the `always` kit when none fits.
+struct SingleChoice {
+  Choice kit;
+  int setup = -1;
+};
+[[nodiscard]] SingleChoice best_single_setup(const Problem& problem);
+
+}  // namespace skerry::advice

@@ -1,0 +1,53 @@
+// The things of a trip as one list: which may go at all, and which batteries each rig takes.
+// Layer: advice. Sees everything above it.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "skerry/kit/rules.hpp"
+#include "skerry/kit/trip.hpp"
+
+namespace skerry::advice {
+
+enum class ThingKind { rig, antenna, support, cable, tuner, battery, item };
+
+struct Thing {
+  std::string id, name;
+  ThingKind kind = ThingKind::item;
+  int index = 0;  ///< in the trip's list of that kind
+  double mass_g = 0;
+  bool always = false;
+  bool excluded = false;  ///< cannot come: `why_excluded`
+  std::string why_excluded;
+  kit::Verdict air;  ///< cabin or hold
+};
+
+/// Which batteries go with a rig: of all legal sets of at most four that suit its voltage, the lightest that
+/// lasts the longest day in the hungriest wanted mode; when none lasts, the one that lasts longest.
+struct BatteryPlan {
+  int rig = 0;
+  std::vector<int> batteries;  ///< indices into Trip::batteries, sorted
+  int mode = -1;               ///< index into Trip::modes: the hungriest the rig has
+  double mean_current_a = 0;
+  double need_hours = 0;   ///< kit::longest_day_hours
+  double lasts_hours = 0;  ///< one pack after the other
+  double need_wh = 0;      ///< at the rig's voltage
+  double packed_wh = 0;    ///< usable, nominal volts
+  double mass_g = 0;
+  bool enough = false;
+  bool possible = true;  ///< false: batteries are listed but none suits this rig (or none may fly)
+  std::string why;       ///< one sentence
+};
+
+struct Inventory {
+  std::vector<Thing>
+      things;  ///< rigs, antennas, supports to be carried, cables, tuners, batteries, items; file order
+  std::map<std::string, int> by_id;
+  std::vector<BatteryPlan> power;  ///< per rig
+  bool batteries_listed = false;   ///< none listed: power is found at the site, energy is not judged
+};
+[[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
+
+}  // namespace skerry::advice

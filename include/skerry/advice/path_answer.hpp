@@ -1,0 +1,100 @@
+// Two places and a month, answered for every hour and band.
+// Layer: advice. Sees everything above it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "skerry/circuit/circuit.hpp"
+#include "skerry/circuit/conditions.hpp"
+#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/openings.hpp"
+#include "skerry/geodesy/path.hpp"
+#include "skerry/noise/bands.hpp"
+
+namespace skerry::advice {
+
+/// One end without a trip file: a reference antenna of one gain at all angles.
+struct PathEnd {
+  GeoPoint at;
+  double power_w = 10;
+  double gain_dbi = 0;
+  noise::Environment environment = noise::Environment::rural;
+  double noise_figure_db = 15;
+  double skyline_deg = 0;  ///< obstruction towards the path
+};
+
+struct PathQuestion {
+  PathEnd from, to;
+  std::vector<geodesy::Way> ways{geodesy::Way::short_way};
+  ionosphere::Climate climate;
+  circuit::Settings settings;
+  struct Frequency {
+    std::string band;  ///< "40m", or empty outside the amateur bands
+    double mhz = 0;
+  };
+  std::vector<Frequency> frequencies;
+  noise::Mode mode;
+  double want_days_in_ten = 5;      ///< level of an opening
+  bool spread = false;              ///< also run the published alternatives and R12 -30 and +30
+  circuit::Disturbance disturbance;
+};
+
+struct BandAnswer {
+  circuit::Cell cell;
+  circuit::Strength there_strength, back_strength;  ///< from -> to is "there"
+  circuit::Noise noise_to, noise_from;
+  circuit::Link there, back;
+  double both_days_in_ten = 0;      ///< by sky or along the ground, whichever is better
+  /// Ground wave of paths up to 400 km; `open` false beyond.
+  circuit::Link ground_there, ground_back;
+  /// Least and most of both_days_in_ten over the published alternatives; equal to it unless asked for.
+  double least_days = 0, most_days = 0;
+  /// Within 400 km, with neither sky wave nor ground wave: the skip zone.
+  bool skip_zone = false;
+};
+
+struct HourAnswer {
+  circuit::HourMuf muf;
+  std::vector<circuit::Circuits::ControlPoint> control_points;
+  std::vector<BandAnswer> bands;  ///< one per question frequency
+};
+
+struct WayAnswer {
+  geodesy::Path path;
+  std::vector<HourAnswer> hours;  ///< 24
+  std::vector<std::vector<circuit::Opening>> openings;  ///< per question frequency
+  std::vector<circuit::Warning> warnings;
+};
+
+/// Near the antipode every bearing leads there: the best ones.
+struct AntipodalBearing {
+  int utc_hour = 0;
+  std::size_t frequency = 0;      ///< index into the question's
+  double bearing_deg = 0;
+  double days_in_ten = 0;         ///< both ways
+};
+
+/// Farthest path whose ground wave is computed, km.
+inline constexpr double ground_wave_limit_km = 400;
+/// Nearer to the antipode than this, bearings are unstable.
+inline constexpr double antipode_limit_km = 600;
+
+struct PathAnswer {
+  PathQuestion question;
+  std::vector<WayAnswer> ways;
+  std::vector<AntipodalBearing> antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
+  std::vector<std::string> cautions;  ///< where the method leaves its range
+  int variants = 1;                   ///< how many published alternatives stand behind least_days and most_days
+};
+
+[[nodiscard]] PathAnswer answer(const PathQuestion& question);
+
+/// True when land covers a good part of the surroundings within 300 km: distant thunderstorms over land are heard.
+/// Judgement: at least 4 of 16 places on rings of 150 and 300 km.
+[[nodiscard]] bool near_land(GeoPoint where);
+
+/// Sentences that apply to a path by its length, latitude and frequencies: where the method is outside its range.
+[[nodiscard]] std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz);
+
+}  // namespace skerry::advice

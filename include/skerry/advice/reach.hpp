@@ -1,0 +1,114 @@
+// Which of the wanted (hour, region) cells each setup would serve, and how well.
+// Layer: advice. Sees everything above it.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "skerry/advice/choose.hpp"
+#include "skerry/advice/patterns.hpp"
+#include "skerry/circuit/circuit.hpp"
+#include "skerry/circuit/link.hpp"
+
+namespace skerry::advice {
+
+/// Time spent at a site around a whole UTC hour, summed over the days of the trip. The nearest hour gets it:
+/// 05:30 to 06:30 is hour 6, whose sky is computed for 06:00.
+struct SiteHour {
+  int site = 0;
+  int utc_hour = 0;
+  double minutes = 0;
+};
+/// By site, then hour; hours without any session are left out. Sessions that overlap count once. Local times
+/// by the site's zone on each day, daylight saving included. A trip without sessions: 60 minutes of all 24
+/// hours on each day.
+[[nodiscard]] std::vector<SiteHour> session_hours(const kit::Trip& trip);
+
+/// One thing wanted: these people of that region at this hour from this site.
+struct WantedCell {
+  int site = 0, utc_hour = 0, target = 0, person = 0;
+  double weight = 0;  ///< minutes x weight of the region x share of its people
+};
+
+/// Conditions other than the trip file's, for "what if".
+struct Stress {
+  std::optional<double> r12;
+  bool noisier_site = false;  ///< one class of man-made noise worse at the site
+  double antenna_db = 0;      ///< added to all own antennas' gain (negative: worse)
+};
+
+/// One region, hour and band under some setups: the middle of its people, both directions.
+struct Slot {
+  bool open = false;                                    ///< some mode carries the path
+  double days_there = 0, days_back = 0, days_both = 0;  ///< in ten
+  double snr_there_db = 0, snr_back_db = 0;             ///< median, in the mode's reference bandwidth
+  double elevation_deg = 0;                             ///< of the strongest mode, at the site
+  double support =
+      0;  ///< share of days on which the layer carries that mode, 0..1; 0 by the long-path method
+  geodesy::Way way = geodesy::Way::short_way;
+  int setup = -1;   ///< index into the setups
+  int mode = -1;    ///< index into Trip::modes
+  int person = -1;  ///< the person whose values these are: the weighted median by days both ways
+};
+
+/// All 24 hours, all regions and bands, for a group of setups (each slot by the best of them).
+struct OpeningTable {
+  std::size_t sites = 0, targets = 0, bands = 0;
+  std::vector<Slot> slots;
+  [[nodiscard]] const Slot& at(int site, int target, int utc_hour, int band) const {
+    return slots[((static_cast<std::size_t>(site) * targets + static_cast<std::size_t>(target)) * 24 +
+                  static_cast<std::size_t>(utc_hour)) *
+                     bands +
+                 static_cast<std::size_t>(band)];
+  }
+};
+
+struct SetupReach {
+  double layout_azimuth_deg =
+      0;  ///< the wires' x axis is turned clockwise by this from east: they run to azimuth 90 + this
+  bool turns = false;            ///< whether the layout matters at all
+  CellSet served;                ///< by any band
+  std::vector<CellSet> by_band;  ///< in the order of PatternBook::setups[s]
+  double alone = 0;              ///< reach of this setup by itself, 0..1
+};
+
+/// The sky over all paths of a trip, and what each setup makes of it.
+///   a cell counts  when some band (in its easiest wanted mode) works both ways, short or long way round, on
+///   at least
+///                  Trip::want_days_in_ten days in ten (circuit::both_ways of the two directions)
+///   layout         of antennas that are not round: the azimuth out of 0, 30, ... 150 (330 where front and
+///   back differ)
+///                  with the best reach of the setup alone, the smallest among equals; or as given, to the
+///                  nearest 30
+///   method         ITU-R P.533 by circuit::, P.372 by noise::; monthly median sky at the middle of the trip
+/// Keeps references to trip, setups and book: they must outlive it.
+class ReachModel {
+ public:
+  ReachModel(const kit::Trip& trip, std::span<const kit::Setup> setups, const PatternBook& book,
+             const Stress& stress = {}, std::span<const double> layouts_deg = {});
+  ReachModel(ReachModel&&) noexcept;
+  ~ReachModel();
+
+  [[nodiscard]] const std::vector<WantedCell>& cells() const;
+  [[nodiscard]] const std::vector<SetupReach>& setups() const;
+  [[nodiscard]] double total_weight() const;
+  /// Share of the weight in a set of cells.
+  [[nodiscard]] double share(const CellSet& served) const;
+  /// What a group of setups serves together.
+  [[nodiscard]] CellSet served_by(std::span<const int> setups) const;
+  /// Best days both ways per cell under a group of setups.
+  [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
+  [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;
+  /// Short path from a site to a region's person, for bearings and distances.
+  [[nodiscard]] const geodesy::Path& path(int site, int target, int person) const;
+
+  struct Data;
+
+ private:
+  std::unique_ptr<Data> data_;
+};
+
+}  // namespace skerry::advice

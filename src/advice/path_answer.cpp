@@ -1,0 +1,211 @@
+#include "skerry/advice/path_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "skerry/circuit/ground_wave.hpp"
+#include "skerry/geodesy/land.hpp"
+#include "skerry/ionosphere/field.hpp"
+
+namespace skerry::advice {
+
+bool near_land(GeoPoint where) {
+  int on_land = 0;
+  for (const double ring_km : {150.0, 300.0}) {
+    for (int i = 0; i < 8; ++i) {
+      if (geodesy::is_land(geodesy::destination(where, 45.0 * i, ring_km))) ++on_land;
+    }
+  }
+  return on_land >= 4;
+}
+
+std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz) {
+  std::vector<std::string> out;
+  if (path.distance_km < 100) {
+    out.push_back(fmt::format("{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave", path.distance_km));
+  }
+  if (path.from_antipode_km < antipode_limit_km) {
+    out.push_back(fmt::format(
+        "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side", path.from_antipode_km));
+  }
+  if (lowest_mhz < 2) out.push_back("below 2 MHz the method is outside its range: treat as a rough guide");
+  // The auroral zone reaches down to about 60 degrees of geomagnetic latitude on disturbed days.
+  double highest = 0;
+  for (int i = 0; i <= 20; ++i) {
+    highest = std::max(highest, std::abs(ionosphere::geomagnetic_lat_deg(geodesy::point_at(path, i / 20.0))));
+  }
+  if (highest > 60) {
+    out.push_back(fmt::format(
+        "the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm or solar protons it can fail altogether",
+        highest));
+  }
+  return out;
+}
+
+namespace {
+
+circuit::Station station_of(const PathEnd& end) {
+  circuit::Station s;
+  s.power_w = end.power_w;
+  s.gain_dbi = end.gain_dbi;
+  s.environment = end.environment;
+  s.receiver_noise_figure_db = end.noise_figure_db;
+  s.near_land = near_land(end.at);
+  return s;
+}
+
+/// One way under one sky, without ground wave, openings or spread.
+WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std::size_t w, const circuit::Station& from,
+                   const circuit::Station& to) {
+  const auto month = static_cast<unsigned>(q.climate.day.month());
+  WayAnswer way;
+  way.path = circuits.path(w);
+  for (int h = 0; h < 24; ++h) {
+    HourAnswer hour;
+    hour.muf = circuits.muf(w, h);
+    hour.control_points = circuits.control_points(w, h);
+    for (const auto& frequency : q.frequencies) {
+      BandAnswer b;
+      b.cell = circuits.cell(w, h, frequency.mhz);
+      b.there_strength = circuit::strength(b.cell, way.path, from, to, true);
+      b.back_strength = circuit::strength(b.cell, way.path, to, from, false);
+      b.noise_to = circuit::noise_at(circuits.to_sky(w, h), q.to.at, month, to, frequency.mhz);
+      b.noise_from = circuit::noise_at(circuits.from_sky(w, h), q.from.at, month, from, frequency.mhz);
+      b.there = circuit::link(b.cell, b.there_strength, b.noise_to, q.mode);
+      b.back = circuit::link(b.cell, b.back_strength, b.noise_from, q.mode);
+      b.both_days_in_ten = circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
+      b.least_days = b.most_days = b.both_days_in_ten;
+      hour.bands.push_back(std::move(b));
+    }
+    way.hours.push_back(std::move(hour));
+  }
+  return way;
+}
+
+void add_ground_wave(WayAnswer& way, const PathQuestion& q, const circuit::Station& from, const circuit::Station& to) {
+  if (way.path.distance_km > ground_wave_limit_km) return;
+  const auto surface = circuit::surface_along(way.path);
+  // Both ends as verticals whose gain along perfect ground is the stated one: a short vertical has 4.77 dBi there.
+  constexpr double short_vertical_dbi = 4.77;
+  const double gains_db = from.gain_dbi + to.gain_dbi - 2 * short_vertical_dbi;
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    const double loss_db = circuit::ground_wave_loss_db(surface, q.frequencies[i].mhz) - gains_db;
+    for (auto& hour : way.hours) {
+      auto& b = hour.bands[i];
+      b.ground_there = circuit::steady_link(10 * std::log10(from.power_w) - loss_db, b.noise_to, q.mode);
+      b.ground_back = circuit::steady_link(10 * std::log10(to.power_w) - loss_db, b.noise_from, q.mode);
+      const double by_ground = circuit::both_ways(b.ground_there.days_in_ten, b.ground_back.days_in_ten);
+      b.skip_zone = !b.there.open && by_ground < 0.5;
+      b.both_days_in_ten = std::max(b.both_days_in_ten, by_ground);
+      b.least_days = b.most_days = b.both_days_in_ten;
+    }
+  }
+}
+
+/// Other forms that have been published for the same thing, and a sun 30 sunspots off either way.
+std::vector<PathQuestion> alternatives(const PathQuestion& q) {
+  std::vector<PathQuestion> out;
+  for (const auto absorption : {circuit::Absorption::lucas_haydon, circuit::Absorption::foe_index}) {
+    for (const auto maps : {ionosphere::MapSet::ccir, ionosphere::MapSet::ursi}) {
+      for (const double offset : {-30.0, 0.0, 30.0}) {
+        PathQuestion other = q;
+        other.settings.absorption = absorption;
+        other.climate.maps = maps;
+        other.climate.r12 = std::max(0.0, q.climate.r12 + offset);
+        out.push_back(std::move(other));
+      }
+    }
+  }
+  return out;
+}
+
+void add_openings(WayAnswer& way, const PathQuestion& q) {
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    std::array<double, 24> days{};
+    for (std::size_t h = 0; h < 24; ++h) days[h] = way.hours[h].bands[i].both_days_in_ten;
+    way.openings.push_back(circuit::openings(days, q.want_days_in_ten));
+  }
+}
+
+/// Near the antipode: 24 half circles, the best of each hour and frequency.
+std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const circuit::Station& from, const circuit::Station& to) {
+  std::vector<geodesy::Path> paths;
+  for (int i = 0; i < 24; ++i) paths.push_back(geodesy::path_by_bearing(q.from.at, q.to.at, 15.0 * i));
+  const circuit::Circuits circuits(paths, q.climate, q.settings);
+  std::vector<WayAnswer> ways;
+  for (std::size_t w = 0; w < paths.size(); ++w) ways.push_back(sky_wave(q, circuits, w, from, to));
+  std::vector<AntipodalBearing> out;
+  for (int h = 0; h < 24; ++h) {
+    for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+      AntipodalBearing best{h, i, 0, 0};
+      for (const auto& way : ways) {
+        const double days = way.hours[static_cast<std::size_t>(h)].bands[i].both_days_in_ten;
+        if (days > best.days_in_ten) best = {h, i, way.path.bearing_deg, days};
+      }
+      if (best.days_in_ten >= 0.5) out.push_back(best);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+PathAnswer answer(const PathQuestion& q) {
+  PathAnswer out;
+  out.question = q;
+  std::vector<geodesy::Path> paths;
+  for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
+  const std::vector<circuit::Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
+  const circuit::Station from = station_of(q.from);
+  const circuit::Station to = station_of(q.to);
+  const auto all_ways = [&](const PathQuestion& question) {
+    const circuit::Circuits circuits(paths, question.climate, question.settings, horizons);
+    std::vector<WayAnswer> ways;
+    for (std::size_t w = 0; w < paths.size(); ++w) {
+      ways.push_back(sky_wave(question, circuits, w, from, to));
+      add_ground_wave(ways.back(), question, from, to);
+    }
+    return ways;
+  };
+  out.ways = all_ways(q);
+  if (q.spread) {
+    const auto others = alternatives(q);
+    out.variants = static_cast<int>(others.size());
+    for (const auto& other : others) {
+      const auto ways = all_ways(other);
+      for (std::size_t w = 0; w < ways.size(); ++w) {
+        for (std::size_t h = 0; h < 24; ++h) {
+          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+            auto& b = out.ways[w].hours[h].bands[i];
+            const double days = ways[w].hours[h].bands[i].both_days_in_ten;
+            b.least_days = std::min(b.least_days, days);
+            b.most_days = std::max(b.most_days, days);
+          }
+        }
+      }
+    }
+  }
+  for (auto& way : out.ways) {
+    add_openings(way, q);
+    bool lit[24] = {};
+    for (std::size_t h = 0; h < 24; ++h) {
+      for (const auto& point : way.hours[h].control_points) lit[h] = lit[h] || point.zenith_deg < 90;
+    }
+    way.warnings = circuit::warnings(way.path, q.disturbance, lit);
+  }
+  if (paths.front().from_antipode_km < antipode_limit_km) out.antipodal = antipodal_bearings(q, from, to);
+  double lowest = 30;
+  for (const auto& f : q.frequencies) lowest = std::min(lowest, f.mhz);
+  for (const auto& path : paths) {
+    for (auto& caution : method_cautions(path, lowest)) {
+      if (std::find(out.cautions.begin(), out.cautions.end(), caution) == out.cautions.end()) {
+        out.cautions.push_back(std::move(caution));
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,110 @@
+// What a ReachModel keeps.
+// Layer: advice, internal. Sees reach.hpp.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "skerry/advice/reach.hpp"
+
+namespace skerry::advice {
+
+struct ReachModel::Data {
+  const kit::Trip& trip;
+  std::span<const kit::Setup> setups;
+  const PatternBook& book;
+  Stress stress;
+
+  unsigned month = 1;
+  std::vector<SiteHour> hours;
+  std::vector<WantedCell> cells;
+  double total_weight = 0;
+  std::vector<SetupReach> reaches;
+
+  /// People of all targets in a row; path index = (site * people + person) * 2 + way.
+  std::vector<int> first_person;  ///< per target
+  int people = 0;
+  std::vector<int> target_of;  ///< per person in the row
+  std::unique_ptr<circuit::Circuits> circuits;
+
+  /// Per site: session hours in a row, and where an hour stands in it (-1: no session).
+  std::vector<std::vector<int>> site_hours;
+  std::vector<std::array<int, 24>> slot_of;
+  std::vector<char> band_used;  ///< by any setup
+
+  std::vector<std::size_t> sky_base;      ///< per site, into `sky` and (by person) `far_noise`
+  std::vector<circuit::Cell> sky;         ///< [site][person][way][slot][band]
+  std::vector<circuit::Noise> far_noise;  ///< [site][person][slot][band]
+  /// Received power, less the mode's required ratio and bandwidth, without which the partner does not hear
+  /// enough days; laid out like `sky`. For skipping what is hopeless; what passes is computed in full.
+  std::vector<double> least_dbw;
+
+  /// Received power for 1 W and a partner of 0 dBi, dBW; none where closed. Per setup band.
+  struct Levels {
+    int layouts = 1;
+    std::vector<double> dbw;  ///< [layout][person][way][slot]
+  };
+  std::vector<std::vector<int>> level_of;  ///< [setup][band use] into levels
+  std::vector<Levels> levels;
+  std::vector<std::vector<std::vector<circuit::Noise>>> home_noise;  ///< [setup][band use][slot]
+
+  [[nodiscard]] std::size_t bands() const { return trip.bands.size(); }
+  [[nodiscard]] std::size_t path_index(int site, int person, int way) const {
+    return static_cast<std::size_t>((site * people + person) * 2 + way);
+  }
+  [[nodiscard]] std::size_t slots(int site) const {
+    return site_hours[static_cast<std::size_t>(site)].size();
+  }
+  [[nodiscard]] const circuit::Cell& cell(int site, int person, int way, std::size_t slot, int band) const {
+    return sky[sky_index(site, person, way, slot, band)];
+  }
+  [[nodiscard]] std::size_t noise_index(int site, int person, std::size_t slot, int band) const {
+    return sky_base[static_cast<std::size_t>(site)] +
+           (static_cast<std::size_t>(person) * slots(site) + slot) * bands() + static_cast<std::size_t>(band);
+  }
+
+  Data(const kit::Trip& t, std::span<const kit::Setup> s, const PatternBook& b, const Stress& st)
+      : trip(t), setups(s), book(b), stress(st) {}
+
+  void lay_out_cells();
+  void make_paths();
+  void fill_sky();
+  void fill_levels();
+  void evaluate(std::span<const double> layouts_deg);
+
+  [[nodiscard]] circuit::Station partner_station(int person, bool with_gain) const;
+  [[nodiscard]] circuit::Station own_station(std::size_t setup, const SetupBand& use, double layout_deg,
+                                             double bearing_deg, double power_w) const;
+  [[nodiscard]] circuit::Noise partner_noise(int site, int person, int hour, int band) const;
+  [[nodiscard]] circuit::Noise own_noise(std::size_t setup, const SetupBand& use, int hour) const;
+
+  [[nodiscard]] double level_dbw(std::size_t setup, std::size_t use, int layout, int person, int way,
+                                 std::size_t slot) const {
+    const auto& level = levels[static_cast<std::size_t>(level_of[setup][use])];
+    const int turn = layout % level.layouts;
+    return level
+        .dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) * slots(setups[setup].site) + slot];
+  }
+  [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
+    return sky_base[static_cast<std::size_t>(site)] * 2 +
+           ((static_cast<std::size_t>(person * 2 + way) * slots(site) + slot) * bands() +
+            static_cast<std::size_t>(band));
+  }
+  /// Both directions of one setup band on one path and slot, from the stored levels.
+  struct Both {
+    double there = 0, back = 0;
+  };
+  [[nodiscard]] Both days(std::size_t setup, std::size_t use, int layout, int person, int way,
+                          std::size_t slot) const;
+  [[nodiscard]] CellSet served(std::size_t setup, int layout, std::vector<CellSet>* by_band) const;
+};
+
+/// Azimuths tried for wires that are not round.
+inline constexpr double layout_step_deg = 30;
+/// Half a turn is enough where front and back are alike.
+[[nodiscard]] inline int layouts_of(const Radiator& radiator) {
+  if (!radiator.turns) return 1;
+  return radiator.lopsided ? 12 : 6;
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,81 @@
+#include <algorithm>
+#include <array>
+#include <chrono>
+
+#include "skerry/advice/reach.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+using std::chrono::days;
+using std::chrono::seconds;
+using std::chrono::sys_days;
+
+struct Span {
+  UtcTime start, end;
+};
+
+std::vector<Span> spans_of(const kit::Trip& trip, const kit::Site& site) {
+  std::vector<Span> out;
+  for (const auto& session : trip.sessions) {
+    if (session.site != site.id) continue;
+    const auto on = [&](Day day) {
+      // The end by the clock as well: a session across the change of clocks is as long as the clock makes it.
+      const UtcTime start = site.zone.to_utc(day, session.start_minute % 1440);
+      const int whole_days = session.end_minute / 1440;
+      const Day end_day{sys_days{day} + days{whole_days}};
+      const UtcTime end = site.zone.to_utc(end_day, session.end_minute % 1440);
+      if (end > start) out.push_back({start, end});
+    };
+    if (session.days.empty()) {
+      for (sys_days d{trip.first_day}; d <= sys_days{trip.last_day}; d += days{1}) on(Day{d});
+    } else {
+      for (const Day day : session.days) on(day);
+    }
+  }
+  std::sort(out.begin(), out.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
+  std::vector<Span> merged;
+  for (const auto& span : out) {
+    if (!merged.empty() && span.start <= merged.back().end) {
+      merged.back().end = std::max(merged.back().end, span.end);
+    } else {
+      merged.push_back(span);
+    }
+  }
+  return merged;
+}
+
+}  // namespace
+
+std::vector<SiteHour> session_hours(const kit::Trip& trip) {
+  std::vector<SiteHour> out;
+  const auto whole_days =
+      static_cast<double>((sys_days{trip.last_day} - sys_days{trip.first_day}).count() + 1);
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    std::array<double, 24> minutes{};
+    if (trip.sessions.empty()) {
+      minutes.fill(60 * whole_days);
+    } else {
+      for (const auto& span : spans_of(trip, trip.sites[s])) {
+        // Half an hour later, the nearest hour is the hour begun.
+        UtcTime t = span.start + std::chrono::minutes{30};
+        const UtcTime end = span.end + std::chrono::minutes{30};
+        while (t < end) {
+          const UtcTime begun = std::chrono::floor<std::chrono::hours>(t);
+          const UtcTime next = std::min(end, begun + std::chrono::hours{1});
+          minutes[static_cast<std::size_t>(utc_hour(begun) + 0.5)] +=
+              static_cast<double>((next - t).count()) / 60;
+          t = next;
+        }
+      }
+    }
+    for (int h = 0; h < 24; ++h) {
+      const double m = minutes[static_cast<std::size_t>(h)];
+      if (m > 0) out.push_back({static_cast<int>(s), h, m});
+    }
+  }
+  return out;
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,195 @@
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "advise_parts.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+CellSet minus(const ReachModel& model, const CellSet& a, const CellSet& b) {
+  CellSet out(model.cells().size());
+  for (std::size_t c = 0; c < model.cells().size(); ++c) {
+    if (a.has(c) && !b.has(c)) out.add(c);
+  }
+  return out;
+}
+
+/// Greedily the fewest setups that serve all the kit serves.
+std::vector<int> plan_of(const ReachModel& model, const std::vector<int>& working) {
+  const double all = model.share(model.served_by(working));
+  std::vector<int> plan;
+  while (model.share(model.served_by(plan)) < all - 1e-12) {
+    int best = -1;
+    double most = -1;
+    for (const int s : working) {
+      if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
+      std::vector<int> with = plan;
+      with.push_back(s);
+      const double share = model.share(model.served_by(with));
+      if (share > most + 1e-12) {
+        most = share;
+        best = s;
+      }
+    }
+    plan.push_back(best);
+  }
+  // An early choice may have become needless.
+  for (std::size_t k = 0; k < plan.size() && plan.size() > 1;) {
+    std::vector<int> without = plan;
+    without.erase(without.begin() + static_cast<std::ptrdiff_t>(k));
+    if (model.share(model.served_by(without)) >= all - 1e-12) {
+      plan.swap(without);
+    } else {
+      ++k;
+    }
+  }
+  return plan;
+}
+
+std::vector<SoleService> sole_services(const ReachModel& model, const CellSet& cells) {
+  std::map<std::pair<int, int>, std::pair<std::set<int>, double>> found;
+  for (std::size_t c = 0; c < model.cells().size(); ++c) {
+    if (!cells.has(c)) continue;
+    const auto& cell = model.cells()[c];
+    auto& [hours, weight] = found[{cell.site, cell.target}];
+    hours.insert(cell.utc_hour);
+    weight += cell.weight;
+  }
+  std::vector<SoleService> out;
+  for (const auto& [key, value] : found) {
+    out.push_back({key.first,
+                   key.second,
+                   {value.first.begin(), value.first.end()},
+                   value.second / model.total_weight()});
+  }
+  std::stable_sort(out.begin(), out.end(),
+                   [](const SoleService& a, const SoleService& b) { return a.share > b.share; });
+  return out;
+}
+
+SetupUse describe(const Advice& advice, const ReachModel& model, int s, const std::vector<int>& others) {
+  const auto& reach = model.setups()[static_cast<std::size_t>(s)];
+  const auto& setup = advice.setups.possible[static_cast<std::size_t>(s)];
+  SetupUse out;
+  out.setup = s;
+  out.layout_azimuth_deg = reach.layout_azimuth_deg;
+  out.turns = reach.turns;
+  const bool one_ended = setup.shape == antenna::Shape::sloper || setup.shape == antenna::Shape::inverted_l;
+  out.wire_azimuth_deg =
+      one_ended ? wrap_360(90 + reach.layout_azimuth_deg) : std::fmod(90 + reach.layout_azimuth_deg, 180.0);
+  out.alone = reach.alone;
+  const CellSet rest = model.served_by(others);
+  out.without = model.share(rest);
+  const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
+  for (std::size_t u = 0; u < uses.size(); ++u) out.bands.push_back({uses[u], model.share(reach.by_band[u])});
+  out.sole = sole_services(model, minus(model, reach.served, rest));
+  return out;
+}
+
+/// Reach by whatever passes the test, over the working setups' bands.
+template <class Test>
+double reach_where(const Advice& advice, const ReachModel& model, const std::vector<int>& working,
+                   Test&& test) {
+  CellSet served(model.cells().size());
+  for (const int s : working) {
+    const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
+    for (std::size_t u = 0; u < uses.size(); ++u) {
+      if (test(s, uses[u])) served.merge(model.setups()[static_cast<std::size_t>(s)].by_band[u]);
+    }
+  }
+  return model.share(served);
+}
+
+void share_out(Advice& advice, const ReachModel& model, const std::vector<int>& working) {
+  std::set<int> bands, antennas;
+  for (const int s : working) {
+    antennas.insert(advice.setups.possible[static_cast<std::size_t>(s)].antenna);
+    for (const auto& use : advice.book.setups[static_cast<std::size_t>(s)]) bands.insert(use.band);
+  }
+  for (const int b : bands) {
+    advice.bands.push_back(
+        {b, reach_where(advice, model, working, [&](int, const SetupBand& u) { return u.band == b; }),
+         reach_where(advice, model, working, [&](int, const SetupBand& u) { return u.band != b; })});
+  }
+  for (const int a : antennas) {
+    const auto uses = [&](int s) { return advice.setups.possible[static_cast<std::size_t>(s)].antenna == a; };
+    advice.antennas.push_back(
+        {a, reach_where(advice, model, working, [&](int s, const SetupBand&) { return uses(s); }),
+         reach_where(advice, model, working, [&](int s, const SetupBand&) { return !uses(s); })});
+  }
+}
+
+void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& model, const CellSet& served) {
+  for (std::size_t t = 0; t < trip.targets.size(); ++t) {
+    TargetReach out;
+    out.target = static_cast<int>(t);
+    double all = 0, got = 0;
+    std::vector<double> hour_all(24, 0), hour_got(24, 0);
+    for (std::size_t c = 0; c < model.cells().size(); ++c) {
+      const auto& cell = model.cells()[c];
+      if (cell.target != out.target) continue;
+      const auto h = static_cast<std::size_t>(cell.utc_hour);
+      all += cell.weight;
+      hour_all[h] += cell.weight;
+      if (!served.has(c)) continue;
+      got += cell.weight;
+      hour_got[h] += cell.weight;
+    }
+    out.reach = all > 0 ? got / all : 0;
+    for (std::size_t h = 0; h < 24; ++h)
+      out.by_hour.push_back(hour_all[h] > 0 ? hour_got[h] / hour_all[h] : -1);
+    const auto& people = trip.targets[t].people;
+    if (!people.empty() && !trip.sites.empty()) {
+      const auto largest = std::max_element(people.begin(), people.end(),
+                                            [](const auto& a, const auto& b) { return a.weight < b.weight; });
+      const auto& path = model.path(0, out.target, static_cast<int>(largest - people.begin()));
+      out.bearing_deg = path.bearing_deg;
+      out.distance_km = path.distance_km;
+    }
+    advice.targets.push_back(std::move(out));
+  }
+}
+
+}  // namespace
+
+void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                   const AdviceOptions& options) {
+  const auto all_working = working_setups(advice.problem, advice.kit.items);
+  std::vector<int> working;
+  for (const int s : all_working) {
+    const auto& setup = advice.setups.possible[static_cast<std::size_t>(s)];
+    if (advice.inventory.power[static_cast<std::size_t>(setup.rig)].possible) working.push_back(s);
+  }
+  const auto plan = plan_of(model, working);
+  for (const int s : plan) {
+    std::vector<int> others = plan;
+    std::erase(others, s);
+    auto use = describe(advice, model, s, others);
+    use.in_plan = true;
+    if (options.openings) {
+      const int one[] = {s};
+      use.openings = model.openings(one);
+    }
+    advice.uses.push_back(std::move(use));
+  }
+  for (const int s : working) {
+    if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
+    std::vector<int> others = working;
+    std::erase(others, s);
+    auto use = describe(advice, model, s, others);
+    use.sole.clear();
+    advice.uses.push_back(std::move(use));
+  }
+  if (options.openings) advice.openings = model.openings(working);
+  share_out(advice, model, working);
+  reach_targets(advice, trip, model, model.served_by(working));
+  std::set<int> rigs;
+  for (const int s : working) rigs.insert(advice.setups.possible[static_cast<std::size_t>(s)].rig);
+  for (const int r : rigs) advice.power.push_back(advice.inventory.power[static_cast<std::size_t>(r)]);
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,285 @@
+#include "skerry/advice/advise.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "check.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/kit/energy.hpp"
+#include "small_trip.hpp"
+
+using namespace skerry;
+using namespace skerry::advice;
+
+namespace {
+
+const ItemAdvice& item_of(const Advice& a, const std::string& id) {
+  return a.items[static_cast<std::size_t>(a.inventory.by_id.at(id))];
+}
+bool carried(const Advice& a, const std::string& id) {
+  return item_of(a, id).carry;
+}
+
+AdviceOptions quick() {
+  AdviceOptions o;
+  o.openings = false;
+  o.uncertainty = false;
+  return o;
+}
+
+bool mentions(const std::vector<Excluded>& list, const std::string& what, const std::string& why) {
+  return std::any_of(list.begin(), list.end(), [&](const Excluded& e) {
+    return e.what.find(what) != std::string::npos && e.why.find(why) != std::string::npos;
+  });
+}
+
+}  // namespace
+
+TEST_CASE("advice carries what trying all subsets of the inventory finds", "[advise][known]") {
+  double lightest_reach = -1, last_reach = -1;
+  // Authority: all 2^n kits, each judged by the setups it completes; no search involved.
+  for (const double limit_g : {1500.0, 2200.0, 2800.0, 3200.0, 9000.0}) {
+    kit::Trip t = small_trip();
+    t.mass_limit_g = limit_g;
+    const Advice a = advise(t, quick());
+    const auto& things = a.inventory.things;
+    REQUIRE(things.size() <= 16);
+    const auto setups = kit::derive_setups(t);
+    const auto book = pattern_book(t, setups.possible);
+    const ReachModel model(t, setups.possible, book);
+    double best_reach = -1, best_g = 0;
+    for (unsigned subset = 0; subset < (1U << things.size()); ++subset) {
+      double mass_g = 0;
+      bool legal = true;
+      for (std::size_t i = 0; i < things.size(); ++i) {
+        const bool in = ((subset >> i) & 1U) != 0;
+        mass_g += in ? things[i].mass_g : 0;
+        legal = legal && (in || !things[i].always) && !(in && things[i].excluded);
+      }
+      if (!legal || mass_g > limit_g) continue;
+      std::vector<int> on_air;
+      for (std::size_t s = 0; s < setups.possible.size(); ++s) {
+        const auto& setup = setups.possible[s];
+        bool whole = true;
+        for (const auto& id : setup.needs) whole = whole && ((subset >> a.inventory.by_id.at(id)) & 1U) != 0;
+        for (const int b : a.inventory.power[static_cast<std::size_t>(setup.rig)].batteries) {
+          const auto& id = t.batteries[static_cast<std::size_t>(b)].item.id;
+          whole = whole && ((subset >> a.inventory.by_id.at(id)) & 1U) != 0;
+        }
+        if (whole) on_air.push_back(static_cast<int>(s));
+      }
+      const double reach = model.share(model.served_by(on_air));
+      if (reach > best_reach + 1e-12 || (reach > best_reach - 1e-12 && mass_g < best_g)) {
+        best_reach = std::max(best_reach, reach);
+        best_g = mass_g;
+      }
+    }
+    CAPTURE(limit_g, a.verdict);
+    CHECK(a.kit.proved);
+    CHECK_THAT(a.kit.reach, WithinAbs(best_reach, 1e-9));
+    CHECK_THAT(a.kit.mass_g, WithinAbs(best_g, 1e-6));
+    CHECK(a.kit.mass_g <= limit_g);
+    if (limit_g > 5000) CHECK(a.full_kit_fits);
+    if (lightest_reach < 0) lightest_reach = best_reach;
+    last_reach = best_reach;
+  }
+  CHECK(last_reach > lightest_reach);  // the limit mattered
+}
+
+TEST_CASE("the heavier mast stays at home when the antenna hangs no better on it", "[advise][known]") {
+  // A quarter-wave vertical for 20 m is 5.05 m long (common practice): a 6.5 m mast holds all of it, a 10 m
+  // one no more.
+  kit::Trip t = small_trip();
+  t.antennas = {t.antennas[1]};
+  t.mass_limit_g = 9000;
+  const Advice a = advise(t, quick());
+  REQUIRE(a.kit.reach > 0);
+  CHECK(carried(a, "mast 6 m"));
+  CHECK_FALSE(carried(a, "mast 10 m"));
+  CHECK_THAT(item_of(a, "mast 10 m").reach, WithinAbs(0, 1e-9));
+  CHECK(item_of(a, "mast 10 m").reason.find("nothing") != std::string::npos);
+}
+
+TEST_CASE("the heavier mast is taken when it is the only one high enough", "[advise][known]") {
+  // The same vertical on a 4 m mast does not stand (5.05 m of wire).
+  kit::Trip t = small_trip();
+  t.antennas = {t.antennas[1]};
+  t.supports[0] = mast("mast 4 m", 4, 300);
+  t.mass_limit_g = 9000;
+  const Advice a = advise(t, quick());
+  REQUIRE(a.kit.reach > 0);
+  CHECK(carried(a, "mast 10 m"));
+  CHECK_FALSE(carried(a, "mast 4 m"));
+  CHECK_THAT(item_of(a, "mast 10 m").reach, WithinAbs(a.kit.reach, 1e-9));
+  CHECK_THAT(item_of(a, "mast 10 m").as_it_stands, WithinAbs(a.kit.reach, 1e-9));
+  CHECK(mentions(a.impossible, "mast 4 m", ""));
+}
+
+TEST_CASE("each verdict's numbers agree with asking the problem again", "[advise][property]") {
+  const kit::Trip t = small_trip();
+  const Advice a = advise(t, quick());
+  for (std::size_t i = 0; i < a.items.size(); ++i) {
+    const auto& item = a.items[i];
+    CHECK(item.carry == std::binary_search(a.kit.items.begin(), a.kit.items.end(), static_cast<int>(i)));
+    CHECK_FALSE(item.reason.empty());
+    if (item.carry && !a.inventory.things[i].always) {
+      CHECK(item.reach >= -1e-12);                     // the kit is the best there is
+      CHECK(item.as_it_stands >= item.reach - 1e-12);  // mending the gap cannot make it wider
+    }
+    if (!item.carry) CHECK(item.reach >= -1e-12);
+    if (item.reach_per_kg) CHECK_THAT(*item.reach_per_kg * item.added_g / 1000, WithinAbs(item.reach, 1e-12));
+  }
+  double plan_reach = 0;
+  for (const auto& use : a.uses) {
+    CHECK(use.alone <= a.kit.reach + 1e-12);
+    if (use.in_plan) plan_reach = std::max(plan_reach, use.alone + use.without);
+  }
+  CHECK(plan_reach >= a.kit.reach - 1e-9);
+  double by_target = 0, weight = 0;
+  for (const auto& target : a.targets) {
+    by_target += target.reach * t.targets[static_cast<std::size_t>(target.target)].weight;
+    weight += t.targets[static_cast<std::size_t>(target.target)].weight;
+  }
+  CHECK_THAT(by_target / weight, WithinAbs(a.kit.reach, 1e-9));
+}
+
+TEST_CASE("the lightest packs that last the longest day go along", "[advise][known]") {
+  // Worked example, common practice: 10 W CW, 0.3 A receiving, 2.2 A sending, duty 0.45, sending 0.35 of the
+  // time, 3 Ah of which 0.8 are used: 0.60 A, 4.0 h.
+  kit::Trip t = small_trip();
+  t.modes[0].duty = 0.45;
+  t.modes[0].tx_share = 0.35;
+  auto plan = take_inventory(t).power[1];
+  CHECK_THAT(plan.mean_current_a, WithinAbs(0.60, 0.005));
+  CHECK_THAT(plan.lasts_hours, WithinAbs(4.0, 0.05));
+  CHECK_THAT(plan.need_hours, WithinAbs(3.5, 1e-9));
+  CHECK(plan.batteries == std::vector<int>{0});
+  CHECK(plan.enough);
+
+  t.sessions[0].end_minute =
+      t.sessions[0].start_minute + 6 * 60;  // needs 6 h: the larger pack, 760 g, before both, 1160 g
+  plan = take_inventory(t).power[1];
+  CHECK(plan.batteries == std::vector<int>{1});
+  t.sessions[0].end_minute = t.sessions[0].start_minute + 10 * 60;  // 10 h: both
+  plan = take_inventory(t).power[1];
+  CHECK(plan.batteries == std::vector<int>{0, 1});
+  CHECK(plan.enough);
+  t.sessions[0].end_minute = t.sessions[0].start_minute + 14 * 60;  // 14 h: nothing lasts, both last longest
+  plan = take_inventory(t).power[1];
+  CHECK(plan.batteries == std::vector<int>{0, 1});
+  CHECK_FALSE(plan.enough);
+  CHECK(plan.why.find("not enough") != std::string::npos);
+
+  t.batteries = {pack("5 V bank", 5, 20, 400)};
+  plan = take_inventory(t).power[1];
+  CHECK_FALSE(plan.possible);
+  const Advice a = advise(t, quick());
+  CHECK(a.kit.reach == 0);
+  CHECK(mentions(a.impossible, "rig 10 W", "no battery"));
+}
+
+TEST_CASE("what may not fly or fits no bag is not carried, and says why", "[advise][known]") {
+  // Source: the usual air rule, over 160 Wh not in passenger baggage; 12.8 V x 13 Ah = 166.4 Wh.
+  kit::Trip t = small_trip();
+  t.batteries = {pack("pack 13 Ah", 12.8, 13, 300), pack("pack 6 Ah", 12.8, 6, 760)};
+  // A 67 cm by 4.7 cm mast does not go into 55 x 40 x 23 cm, whose longest such cylinder is 66.0 cm (exact
+  // formula).
+  t.supports[0].item.tube_cm = {{50, 4}};
+  t.supports[1].item.tube_cm = {{67, 4.7}};
+  kit::Bag bag;
+  bag.id = bag.name = "cabin bag";
+  bag.inner_cm = {55, 40, 23};
+  t.bags = {bag};
+  t.mass_limit_g = 9000;
+  const Advice a = advise(t, quick());
+  CHECK_FALSE(carried(a, "pack 13 Ah"));
+  CHECK_FALSE(carried(a, "mast 10 m"));
+  CHECK(mentions(a.impossible, "mast 10 m", "no "));
+  CHECK(mentions(a.impossible, "pack 13 Ah", "Wh"));
+  CHECK(item_of(a, "mast 10 m").reason.find("cannot come") == 0);
+  CHECK(carried(a, "mast 6 m"));
+  CHECK(carried(a, "pack 6 Ah"));
+}
+
+TEST_CASE("exposure distances are those of the usual far-field table", "[advise][known]") {
+  // Source: ICNIRP 2020 general public limits with E = 2 sqrt(30 P G)/r and G = 1.64, worked by hand to 0.1
+  // m.
+  CHECK_THAT(exposure_distance_m(10 * 0.2, 2.15, 28.5), WithinAbs(0.7, 0.05));
+  CHECK_THAT(exposure_distance_m(10 * 0.5, 2.15, 28.5), WithinAbs(1.1, 0.05));
+  CHECK_THAT(exposure_distance_m(10, 2.15, 28.5), WithinAbs(1.5, 0.05));
+  CHECK_THAT(exposure_distance_m(100, 2.15, 28.5), WithinAbs(4.9, 0.05));
+  CHECK_THAT(exposure_distance_m(10, 2.15, 14), WithinAbs(0.9, 0.05));
+  CHECK_THAT(exposure_distance_m(10, 2.15, 7), WithinAbs(0.6, 0.05));
+}
+
+TEST_CASE("the advice is the same on one core and on many, and the second time", "[advise][property]") {
+  const kit::Trip t = small_trip();
+  set_thread_count(1);
+  const Advice one = advise(t);
+  set_thread_count(3);
+  const Advice three = advise(t);
+  set_thread_count(0);
+  CHECK(one.verdict == three.verdict);
+  CHECK(one.kit.items == three.kit.items);
+  CHECK(one.kit.reach == three.kit.reach);
+  CHECK(one.firmness.why == three.firmness.why);
+  CHECK(one.firmness.reach_low == three.firmness.reach_low);
+  REQUIRE(one.items.size() == three.items.size());
+  for (std::size_t i = 0; i < one.items.size(); ++i) {
+    CHECK(one.items[i].reason == three.items[i].reason);
+    CHECK(one.items[i].reach == three.items[i].reach);
+  }
+  REQUIRE(one.openings.slots.size() == three.openings.slots.size());
+  for (std::size_t i = 0; i < one.openings.slots.size(); ++i) {
+    CHECK(one.openings.slots[i].days_both == three.openings.slots[i].days_both);
+    CHECK(one.openings.slots[i].setup == three.openings.slots[i].setup);
+  }
+}
+
+TEST_CASE("the opening table of the kit serves exactly the cells of its reach", "[advise][property]") {
+  // Each region here is one place, so that its middle is that place.
+  const kit::Trip t = small_trip();
+  const Advice a = advise(t);
+  double reached = 0, all = 0;
+  for (const auto& cell : a.cells) {
+    double best = 0;
+    for (std::size_t b = 0; b < t.bands.size(); ++b) {
+      best =
+          std::max(best, a.openings.at(cell.site, cell.target, cell.utc_hour, static_cast<int>(b)).days_both);
+    }
+    all += cell.weight;
+    if (best >= t.want_days_in_ten) reached += cell.weight;
+  }
+  CHECK_THAT(reached / all, WithinAbs(a.kit.reach, 1e-9));
+  CHECK(a.days.size() == 3);
+  CHECK(a.days[0].turn_back.has_value());
+  CHECK(*a.days[0].turn_back == *a.days[0].sun.set - std::chrono::minutes{60});
+}
+
+TEST_CASE("trips with nothing to decide are answered in words", "[advise][edge]") {
+  kit::Trip t = small_trip();
+  t.mass_limit_g = 50;  // the log alone is 100 g
+  Advice a = advise(t, quick());
+  CHECK(a.kit.over_limit);
+  CHECK(a.verdict.find("more than the limit") != std::string::npos);
+
+  t = small_trip();
+  t.targets.clear();
+  a = advise(t, quick());
+  CHECK(a.kit.reach == 0);
+  CHECK(a.verdict.find("nothing to decide") != std::string::npos);
+
+  t = small_trip();
+  t.antennas.clear();
+  a = advise(t, quick());
+  CHECK(a.kit.reach == 0);
+  CHECK(a.verdict.find("Nothing in this inventory") != std::string::npos);
+
+  t = small_trip();
+  t.want_days_in_ten = 10;
+  t.rigs[0].power_w = t.rigs[1].power_w = 1e-6;
+  a = advise(t);
+  CHECK(a.kit.reach == 0);
+  CHECK(a.kit.items.size() == 1);  // only what always goes
+  CHECK(a.firmness.why == "nothing is reached");
+}
