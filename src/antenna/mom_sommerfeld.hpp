@@ -1,0 +1,95 @@
+// What the ground adds to the field of a current above it: the reflected half-space potentials, tabulated.
+// Layer: antenna, internal to the solver. Sees core.
+//
+// Everything here is in units of 1/k0 (k0 = 2 pi/wavelength): x is the horizontal separation, y the sum of
+// both heights, R = sqrt(x^2 + y^2), so that a table depends on the complex permittivity alone. exp(+j w t).
+//
+// Potentials of formulation C of Michalski and Zheng, "Electromagnetic scattering and radiation by surfaces
+// of arbitrary shape in layered media", IEEE Trans. Antennas Propagat. 38(3), 1990, written out for one
+// interface (derived anew from Sommerfeld's potentials: the difference of the two charge potentials, D, is
+// moved into G). With u = sqrt(s^2 - 1), v = sqrt(s^2 - eps) and
+//   D = 2 (u - v)/(eps u + v), Rh = (u - v)/(u + v), Rv = (eps u - v)/(eps u + v)
+// each reflected potential is the integral over s = 0..infinity of
+//   horizontal  G_xx    Rh             (s/u) exp(-u y) J0(s x)
+//   vertical    G_zz    (Rv + u^2 D)   (s/u) exp(-u y) J0(s x)
+//   charge      K_phi   (D - Rv)       (s/u) exp(-u y) J0(s x)
+//   coupling    dP/dx   -s^2 D               exp(-u y) J1(s x)
+// and G_zx = dP/dx, G_xz = -dP/dx, x counted from source to observer.
+#pragma once
+
+#include <complex>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "mom_bessel.hpp"
+
+namespace skerry::antenna::mom {
+
+struct Reflected {
+  Complex horizontal, vertical, charge, coupling;
+};
+
+/// The integrals themselves, no table.
+///   eps       relative permittivity of the ground, real part >= 1, imaginary part <= 0
+///   xs, ys    x 0..200, y >= 1e-4, rising
+///   accuracy  1e-6 of 1/R (Measured: against mpmath, tests/antenna/authorities/sommerfeld.txt)
+///   source    path of integration and averaging of the tail: Michalski and Mosig, "Efficient computation of
+///             Sommerfeld integral tails", J. Electromagn. Waves Appl. 30(3), 2016 (from memory)
+class SpectralPath {
+ public:
+  SpectralPath(Complex eps, double x_max);
+  /// Head of the integrals for all xs and ys is done at once, as a matrix product; out is [x][y].
+  void integrate(std::span<const double> xs, std::span<const double> ys, std::span<Reflected> out) const;
+
+ private:
+  struct Spectrum {
+    Complex horizontal, vertical, charge, coupling;
+  };
+  void tail(double x, std::span<const double> ys, Reflected* row) const;
+  [[nodiscard]] Spectrum spectrum(Complex s, Complex u) const;
+
+  Complex eps_, image_;
+  double end_ = 0;  ///< where the path is back on the real axis
+  std::vector<Complex> node_, u_;
+  std::vector<Spectrum> weighted_;
+};
+
+/// The same by cubic interpolation.
+///   accuracy  3e-4 of exp(-jR)/R, typically 2e-5 (Measured: solver_sommerfeld_test.cpp)
+class SommerfeldTable {
+ public:
+  /// Domain: 0 <= x <= x_max, y_min <= y <= y_max.
+  SommerfeldTable(Complex eps, double x_max, double y_min, double y_max);
+
+  [[nodiscard]] std::size_t size() const { return cells_.size(); }
+
+  /// Reflected potentials, whole (image and remainder). Outside the domain the nearest edge's remainder is
+  /// used.
+  [[nodiscard]] Reflected at(double x, double y) const;
+
+ private:
+  /// One grid direction: even steps of log(1 + t/fine) + t/coarse + 2 log((1 + t/near)/(1 + t/far)), t =
+  /// distance from the start; the last term makes the steps shorter between near and far (equal: not at all).
+  struct Axis {
+    double start = 0, fine = 1, coarse = 1, near = 1, far = 1;
+    int count = 0;
+    [[nodiscard]] double step_of(double t) const;
+    [[nodiscard]] std::vector<double> nodes() const;
+  };
+  struct Cell {
+    double value[8];  ///< remainder R exp(jR) (potential) minus image: horizontal, vertical, charge,
+                      ///< coupling; re, im
+  };
+
+  Complex image_;
+  Axis x_, y_;
+  std::vector<Cell> cells_;  ///< [x][y]
+};
+
+/// A table for that ground at least so large, shared by all who ask for the like; built when missing.
+/// Thread-safe.
+[[nodiscard]] std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double x_max, double y_min,
+                                                                  double y_max);
+
+}  // namespace skerry::antenna::mom
