@@ -1,5 +1,5 @@
-// Loss of a bounce off sea or land, from a table made once: a Fresnel reflection costs two complex roots, and the
-// inner loop asks for millions.
+// Loss of a bounce off sea or land, from a table made once: a Fresnel reflection costs two complex roots, and
+// the inner loop asks for millions.
 
 #include <array>
 
@@ -10,9 +10,14 @@ namespace skerry::circuit {
 
 namespace {
 
-// Judgement: "average" handbook ground for land and average sea water; wet or dry land differs by up to 2 dB a bounce.
-constexpr antenna::Ground sea_ground() { return {antenna::GroundKind::real, 70, 5, {}}; }
-constexpr antenna::Ground land_ground() { return {antenna::GroundKind::real, 13, 0.005, {}}; }
+// Judgement: "average" handbook ground for land and average sea water; wet or dry land differs by up to 2 dB
+// a bounce.
+constexpr antenna::Ground sea_ground() {
+  return {antenna::GroundKind::real, 70, 5, {}};
+}
+constexpr antenna::Ground land_ground() {
+  return {antenna::GroundKind::real, 13, 0.005, {}};
+}
 
 constexpr int elevations = 65;  // spaced as squares, dense near grazing where the sea's loss peaks
 constexpr int frequencies = 33;
@@ -42,7 +47,9 @@ class Table {
   }
 
  private:
-  double& at(int g, int f, int e) { return cells_[static_cast<std::size_t>((g * frequencies + f) * elevations + e)]; }
+  double& at(int g, int f, int e) {
+    return cells_[static_cast<std::size_t>((g * frequencies + f) * elevations + e)];
+  }
   std::array<double, 2UL * frequencies * elevations> cells_{};
   double inverse_step_ = 1;
 };

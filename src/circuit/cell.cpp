@@ -8,9 +8,11 @@ namespace {
 
 using namespace method;
 
-// support_probability is 0 from here on: 0.8 / (1 + above) = 0.3 at above = 5/3. One part in 10^9 of slack leaves the
-// exact edge to that function.
-constexpr double last_share(double upper_decile) { return (1 + 5.0 / 3 * (upper_decile - 1)) * (1 + 1e-9); }
+// support_probability is 0 from here on: 0.8 / (1 + above) = 0.3 at above = 5/3. One part in 10^9 of slack
+// leaves the exact edge to that function.
+constexpr double last_share(double upper_decile) {
+  return (1 + 5.0 / 3 * (upper_decile - 1)) * (1 + 1e-9);
+}
 constexpr double e_last_share = last_share(e_upper_decile), f2_last_share = last_share(f2_upper_decile);
 
 struct Request {
@@ -77,11 +79,13 @@ void add_e_modes(const Request& r, Cell& cell) {
 class Mirrors {
  public:
   Mirrors(const Hour& hour, double mhz) : count_(hour.mirror_count) {
-    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i) at_[i] = mirror_at(hour.mirrors[i], mhz);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
+      at_[i] = mirror_at(hour.mirrors[i], mhz);
   }
   [[nodiscard]] double height_km(double hop_km) const {
     double sum = 0;
-    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i) sum += mirror_height_km(at_[i], hop_km);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
+      sum += mirror_height_km(at_[i], hop_km);
     return sum / count_;
   }
 
@@ -106,7 +110,8 @@ void add_f2_modes(const Request& r, Cell& cell) {
     const HopRay ray = hop_ray(cut, height);
     if (ray.elevation_deg < r.skyline_deg) continue;
     // Section 4: the E layer underneath must let it through, going up and coming down.
-    if (r.mhz <= screening_factor * hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km)) continue;
+    if (r.mhz <= screening_factor * hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km))
+      continue;
     Mode& m = cell.modes[static_cast<std::size_t>(cell.count++)];
     m.layer = Layer::f2;
     m.hops = hops;
@@ -117,7 +122,8 @@ void add_f2_modes(const Request& r, Cell& cell) {
     m.slant_km = hops * ray.slant_km;
     m.above_muf_db = above_muf_db(f2_above_muf, r.mhz, muf);
     m.free_space_db = 32.45 + r.log_db + 20 * std::log10(m.slant_km);
-    m.absorption_db = hops * hour.f2_index * per_index * incidence_secant(ray.cos_elevation, absorption_height_km);
+    m.absorption_db =
+        hops * hour.f2_index * per_index * incidence_secant(ray.cos_elevation, absorption_height_km);
     finish(r, m);
   }
 }
@@ -129,7 +135,8 @@ void add_long(const Request& r, Cell& cell) {
   const double upper = r.hour.long_upper_mhz;
   const double lower = r.hour.long_lower_mhz;
   const double fh = p.long_gyro_mhz;
-  // Judgement: at fM the method's field has sunk 36 dB under free space by its own law; beyond it we call the path closed.
+  // Judgement: at fM the method's field has sunk 36 dB under free space by its own law; beyond it we call the
+  // path closed.
   if (r.mhz > upper) return;
   // The method takes antenna gain between 0 and 8 degrees; a higher skyline leaves nothing of it.
   if (std::max(p.horizon.from_deg, p.horizon.to_deg) >= 8) return;
@@ -165,14 +172,20 @@ Cell Circuits::cell(std::size_t index, int hour, double mhz) const {
   const Hour& at = p.hours[static_cast<std::size_t>(hour)];
   Cell out;
   const double log10_mhz = std::log10(mhz);
-  const Request r{p, at, data_->settings, mhz, 20 * log10_mhz, BounceLoss(log10_mhz),
+  const Request r{p,
+                  at,
+                  data_->settings,
+                  mhz,
+                  20 * log10_mhz,
+                  BounceLoss(log10_mhz),
                   std::max({0.0, p.horizon.from_deg, p.horizon.to_deg})};
   if (at.f2_order > 0) {
     add_e_modes(r, out);
     add_f2_modes(r, out);
   }
   add_long(r, out);
-  const auto days = day_deciles(mhz / at.basic_muf_mhz, std::abs(p.middle_geomagnetic_lat_deg) >= high_latitude_deg);
+  const auto days =
+      day_deciles(mhz / at.basic_muf_mhz, std::abs(p.middle_geomagnetic_lat_deg) >= high_latitude_deg);
   out.day_upper_db = days.upper_db;
   out.day_lower_db = days.lower_db;
   return out;

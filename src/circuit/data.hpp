@@ -1,5 +1,5 @@
-// What Circuits keeps for each path: the sky at its control points, and per hour all that no frequency changes.
-// Layer: circuit (internal).
+// What Circuits keeps for each path: the sky at its control points, and per hour all that no frequency
+// changes. Layer: circuit (internal).
 #pragma once
 
 #include <array>
@@ -23,26 +23,26 @@ struct Point {
 /// The path cut into equal hops: what the sphere makes of one of them, whatever the layer.
 struct HopCut {
   double km = 0;
-  double sin_half = 0, cos_half = 1;             ///< of half the angle the hop spans at the Earth's centre
+  double sin_half = 0, cos_half = 1;  ///< of half the angle the hop spans at the Earth's centre
 };
 
 /// E modes have one mirror height, so that their rays belong to the path and not to the hour.
 struct EHop {
-  double elevation_deg = 0, slant_km = 0;        ///< slant of the whole path
-  double slant_db = 0;                           ///< 32.45 + 20 log10 of slant_km
+  double elevation_deg = 0, slant_km = 0;          ///< slant of the whole path
+  double slant_db = 0;                             ///< 32.45 + 20 log10 of slant_km
   double layer_secant = 1, absorption_secant = 1;  ///< of the angle of incidence at 110 and at 100 km
 };
 
 /// One path at one hour, before any frequency is named.
 struct Hour {
-  int f2_order = 0;                              ///< n0; 0: no hop method (beyond 9000 km)
-  std::array<double, method::f2_modes> f2_mhz{}; ///< basic MUF of n0, n0 + 1, ... hops
-  std::array<double, method::e_modes> e_mhz{};   ///< basic MUF of e_order, e_order + 1, ... hops
-  std::array<MirrorShape, 3> mirrors;            ///< control points of table 1c
+  int f2_order = 0;                               ///< n0; 0: no hop method (beyond 9000 km)
+  std::array<double, method::f2_modes> f2_mhz{};  ///< basic MUF of n0, n0 + 1, ... hops
+  std::array<double, method::e_modes> e_mhz{};    ///< basic MUF of e_order, e_order + 1, ... hops
+  std::array<MirrorShape, 3> mirrors;             ///< control points of table 1c
   int mirror_count = 0;
   double screening_foe_mhz = 0;
-  double e_index = 0, f2_index = 0;              ///< mean absorption index over the points of table 1d
-  double f2_gyro_mhz = 0;                        ///< mean at 100 km over the points of table 1d, F2 modes
+  double e_index = 0, f2_index = 0;  ///< mean absorption index over the points of table 1d
+  double f2_gyro_mhz = 0;            ///< mean at 100 km over the points of table 1d, F2 modes
   double auroral_db = 0;
   double basic_muf_mhz = 0, f2_muf_mhz = 0, e_muf_mhz = 0;
   double long_upper_mhz = 0, long_lower_mhz = 0;
@@ -53,33 +53,49 @@ struct PathData {
   Circuits::Horizon horizon;
   std::int32_t from_row = 0, to_row = 0, middle_row = 0;
   std::int32_t from_1000_row = -1, to_1000_row = -1;  ///< -1: none
-  std::vector<Point> points;                     ///< middle first
+  std::vector<Point> points;                          ///< middle first
   double middle_geomagnetic_lat_deg = 0;
-  double e_gyro_mhz = 0;                         ///< mean at 100 km over the points of table 1d, E modes
-  double long_gyro_mhz = 0;                      ///< mean at 300 km over the long-path control points
+  double e_gyro_mhz = 0;     ///< mean at 100 km over the points of table 1d, E modes
+  double long_gyro_mhz = 0;  ///< mean at 300 km over the long-path control points
   double long_e0_db = 0, long_focus_db = 0, long_elevation_deg = 0, long_slant_km = 0;
   int long_hops = 0;
-  int e_order = 0;                               ///< fewest hops of E modes; 0: none
+  int e_order = 0;  ///< fewest hops of E modes; 0: none
   std::array<EHop, method::e_modes> e;
   std::array<HopCut, method::most_hops + 1> cuts;  ///< by number of hops; filled up to 9000 km
-  std::vector<std::uint64_t> land;               ///< per hop count (index), bit k-1: bounce k lies on land
+  std::vector<std::uint64_t> land;                 ///< per hop count (index), bit k-1: bounce k lies on land
   std::array<Hour, 24> hours;
 };
 
 struct Circuits::Data {
   ionosphere::Climate climate;
   Settings settings;
-  ionosphere::Sky sky;                           ///< ends, middles and 1000 km points, then half-hop points
-  double equation_of_time_h = 0;                 ///< to turn UTC and longitude into solar time
-  std::array<double, 24> sun_x{}, sun_y{}, sun_z{};  ///< where the Sun stands overhead at each hour, as unit vectors
+  ionosphere::Sky sky;            ///< ends, middles and 1000 km points, then half-hop points
+  double equation_of_time_h = 0;  ///< to turn UTC and longitude into solar time
+  std::array<double, 24> sun_x{}, sun_y{},
+      sun_z{};  ///< where the Sun stands overhead at each hour, as unit vectors
   std::vector<PathData> paths;
 };
+
+/// The F2 layer's shape at a row of the sky and an hour.
+[[nodiscard]] F2Shape shape_at(const ionosphere::Sky& sky, std::int32_t row, int hour);
+
+/// Fills PathData::cuts: the path in 1, 2, ... equal hops.
+void cut_into_hops(PathData& path);
+
+/// Section 3.5.1: the fewest hops that the middle's layer allows, 1..method::most_lowest_order. Needs
+/// PathData::cuts.
+[[nodiscard]] int lowest_order(const PathData& path, double m3, double dmax_km, const Settings& settings);
+
+/// Fills all of the hop method in PathData and its hours, whose f2_order is set already. For paths up to 9000
+/// km.
+void prepare_hop_method(PathData& path, const Circuits::Data& data);
 
 /// Fills PathData::long_* and the fM and fL of every hour. For paths beyond 7000 km.
 void prepare_long_path(PathData& path, const Circuits::Data& data);
 
 /// A ray of equal hops mirrored at a height: the elevation with its cosine, and the length of one hop's rays.
-/// Source: as elevation_deg and hop_slant_km in formulas.hpp, without a second trip through the trigonometric functions.
+/// Source: as elevation_deg and hop_slant_km in formulas.hpp, without a second trip through the trigonometric
+/// functions.
 struct HopRay {
   double elevation_deg = 0, cos_elevation = 1, slant_km = 0;
 };
@@ -103,9 +119,9 @@ class BounceLoss {
   [[nodiscard]] double operator()(int on_land, int on_sea, double elevation_deg) const;
 
  private:
-  const double* sea_;    ///< two rows of the table, next to each other
+  const double* sea_;  ///< two rows of the table, next to each other
   const double* land_;
-  double share_;         ///< of the second row
+  double share_;  ///< of the second row
 };
 
 /// Loss of one bounce, dB, on sea or on average land. elevation 0..90, mhz 1.6..60.

@@ -32,7 +32,8 @@ MirrorShape mirror_shape(double fof2_mhz, double foe_mhz, double m3, double r12)
   const double j = -0.7126 * y * y * y + 5.863 * y * y - 16.13 * y + 16.07;
   out.base_km = 115 + out.h_km * j;
   const double log_y = std::log(y);  // y^-2.2 and y^-3.6
-  out.slope = 8e-5 * (out.h_km - 80) * (1 + 11 * std::exp(-2.2 * log_y)) + 1.2e-3 * out.h_km * std::exp(-3.6 * log_y);
+  out.slope =
+      8e-5 * (out.h_km - 80) * (1 + 11 * std::exp(-2.2 * log_y)) + 1.2e-3 * out.h_km * std::exp(-3.6 * log_y);
   return out;
 }
 
@@ -48,7 +49,8 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
   if (xr >= 1) {
     out.which = MirrorAt::Case::above_critical;
     const double e1 = ((-0.09707 * xr + 0.6870) * xr - 0.7506) * xr + 0.6;
-    const double f1 = xr <= 1.71 ? (((-1.862 * xr + 12.95) * xr - 32.03) * xr + 33.50) * xr - 10.91 : 1.21 + 0.2 * xr;
+    const double f1 =
+        xr <= 1.71 ? (((-1.862 * xr + 12.95) * xr - 32.03) * xr + 33.50) * xr - 10.91 : 1.21 + 0.2 * xr;
     const double g = xr <= 3.7 ? (((-2.102 * xr + 19.50) * xr - 63.15) * xr + 90.47) * xr - 44.73 : 19.25;
     constexpr double ln_2_4 = 0.8754687373538999;
     out.start_km = 160 + (h + 43) * g;
@@ -69,7 +71,8 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
 
 double mirror_height_km(const MirrorAt& at, double hop_km) {
   constexpr double highest_km = 800;
-  // Judgement: the fits were made for real layers; a mirror under the E layer would be one of their artefacts.
+  // Judgement: the fits were made for real layers; a mirror under the E layer would be one of their
+  // artefacts.
   constexpr double lowest_km = 110;
   double out = 0;
   switch (at.which) {
@@ -78,7 +81,9 @@ double mirror_height_km(const MirrorAt& at, double hop_km) {
       break;
     case MirrorAt::Case::above_critical: {
       const double beyond_km = hop_km - at.start_km;
-      out = at.base_km + (at.change_km >= 0 && beyond_km >= 0 ? at.change_km * std::exp(-beyond_km * at.per_km) : at.change_km);
+      out =
+          at.base_km + (at.change_km >= 0 && beyond_km >= 0 ? at.change_km * std::exp(-beyond_km * at.per_km)
+                                                            : at.change_km);
       break;
     }
     case MirrorAt::Case::below_critical: {

@@ -60,10 +60,14 @@ Strength strength(const Cell& cell, const geodesy::Path& path, const Station& se
     out.best_mode = -1;
     out.best_elevation_deg = cell.long_mode.elevation_deg;
   }
-  // P.533 section 5.4: interpolation of X = 10^(0.01 E).
+  if (cell.long_share >= 1) {
+    out.received_dbw = long_dbw;
+    return out;
+  }
+  // P.533 section 5.4: interpolation of X = 10^(0.01 E). Both shares positive, so that a hopeless field leaves no rounding.
   const double xs = std::pow(10.0, 0.01 * modes_dbw);
   const double xl = std::pow(10.0, 0.01 * long_dbw);
-  out.received_dbw = 100 * std::log10(xs + cell.long_share * (xl - xs));
+  out.received_dbw = 100 * std::log10((1 - cell.long_share) * xs + cell.long_share * xl);
   return out;
 }
 

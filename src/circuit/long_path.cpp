@@ -1,4 +1,5 @@
-// Paths over 7000 km: the method that knows no modes, only an upper and a lower limit frequency. P.533 section 5.3.
+// Paths over 7000 km: the method that knows no modes, only an upper and a lower limit frequency. P.533
+// section 5.3.
 
 #include "data.hpp"
 
@@ -10,15 +11,18 @@ namespace {
 class LimitPoint {
  public:
   LimitPoint(const ionosphere::Sky& sky, std::int32_t row, double equation_of_time_h) {
-    for (int h = 0; h < 24; ++h) fg_[static_cast<std::size_t>(h)] = 1.1 * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
-    const double noon = wrap_24(12 - sky.places[static_cast<std::size_t>(row)].lon_deg / 15 - equation_of_time_h);
+    for (int h = 0; h < 24; ++h)
+      fg_[static_cast<std::size_t>(h)] = 1.1 * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
+    const double noon =
+        wrap_24(12 - sky.places[static_cast<std::size_t>(row)].lon_deg / 15 - equation_of_time_h);
     const auto before = static_cast<std::size_t>(noon) % 24;
     noon_ = std::lerp(fg_[before], fg_[(before + 1) % 24], noon - std::floor(noon));
     lowest_ = *std::min_element(fg_.begin(), fg_.end());
   }
   [[nodiscard]] double upper_limit_mhz(int hour, const method::Direction& c) const {
     const double fg = fg_[static_cast<std::size_t>(hour)];
-    const double k = 1.2 + c.w * fg / noon_ + c.x * (std::cbrt(noon_ / fg) - 1) + c.y * (lowest_ / noon_) * (lowest_ / noon_);
+    const double k = 1.2 + c.w * fg / noon_ + c.x * (std::cbrt(noon_ / fg) - 1) +
+                     c.y * (lowest_ / noon_) * (lowest_ / noon_);
     return k * fg;
   }
 
@@ -28,9 +32,11 @@ class LimitPoint {
 };
 
 method::Direction direction_at_middle(const geodesy::Path& path) {
-  const double folded = std::abs(wrap_180(2 * geodesy::bearing_at(path, 0.5))) / 2;  // 0 north-south .. 90 east-west
+  const double folded =
+      std::abs(wrap_180(2 * geodesy::bearing_at(path, 0.5))) / 2;  // 0 north-south .. 90 east-west
   const double t = folded / 90;
-  return {std::lerp(method::north_south.w, method::east_west.w, t), std::lerp(method::north_south.x, method::east_west.x, t),
+  return {std::lerp(method::north_south.w, method::east_west.w, t),
+          std::lerp(method::north_south.x, method::east_west.x, t),
           std::lerp(method::north_south.y, method::east_west.y, t)};
 }
 
@@ -51,8 +57,10 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
   const double hop = p.path.distance_km / hops;
   const double cos_e = cos_deg(p.long_elevation_deg);
   // Ground distance from a hop's end to where its ray crosses 90 km.
-  const double crossing_km = earth_radius_km * rad_per_deg *
-      (acos_deg(earth_radius_km * cos_e / (earth_radius_km + method::long_loss_height_km)) - p.long_elevation_deg);
+  const double crossing_km =
+      earth_radius_km * rad_per_deg *
+      (acos_deg(earth_radius_km * cos_e / (earth_radius_km + method::long_loss_height_km)) -
+       p.long_elevation_deg);
   const double cos_i90 = 1 / incidence_secant(cos_e, method::long_loss_height_km);
   const auto month = static_cast<unsigned>(data.climate.day.month());
   const GeoPoint middle = data.sky.places[static_cast<std::size_t>(p.middle_row)];
@@ -64,7 +72,8 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
       const auto v = direction_at(p.path, at / p.path.distance_km);
       for (std::size_t h = 0; h < 24; ++h) {
         // The cosine of the Sun's zenith angle is the product of the two directions.
-        sum[h] += std::sqrt(std::max(0.0, v[0] * data.sun_x[h] + v[1] * data.sun_y[h] + v[2] * data.sun_z[h]));
+        sum[h] +=
+            std::sqrt(std::max(0.0, v[0] * data.sun_x[h] + v[1] * data.sun_y[h] + v[2] * data.sun_z[h]));
       }
     }
   }
@@ -77,7 +86,8 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
   return out;
 }
 
-/// The night rule: once the day's limit has sunk to twice the night's, it decays over three hours to the night's value.
+/// The night rule: once the day's limit has sunk to twice the night's, it decays over three hours to the
+/// night's value.
 std::array<double, 24> with_nights(const std::array<double, 24>& raw, double night_mhz) {
   std::array<double, 24> out{};
   const auto start = std::find_if(raw.begin(), raw.end(), [&](double v) { return v > 2 * night_mhz; });
@@ -110,7 +120,8 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
   p.long_slant_km = p.long_hops * hop_slant_km(hop, method::long_height_km);
   p.long_e0_db = 139.6 - 20 * std::log10(p.long_slant_km);
   const double around = std::abs(std::sin(d / earth_radius_km));
-  const double focus = around > 0 ? 10 * std::log10(d / earth_radius_km / around) : method::long_focus_limit_db;
+  const double focus =
+      around > 0 ? 10 * std::log10(d / earth_radius_km / around) : method::long_focus_limit_db;
   p.long_focus_db = std::min(focus, method::long_focus_limit_db);
   std::array<std::int32_t, 2> rows{-1, -1};
   for (const auto& point : p.points) {
@@ -130,8 +141,8 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
       // Basic MUF beyond 9000 km: the lower of the two points' longest-hop values.
       double muf = 1e9;
       for (const auto row : rows) {
-        const F2Shape end = f2_shape(data.sky.fof2_mhz(row, h), data.sky.foe_mhz(row, h), data.sky.m3000f2(row, h),
-                                     data.sky.gyro300_mhz(row));
+        const F2Shape end = f2_shape(data.sky.fof2_mhz(row, h), data.sky.foe_mhz(row, h),
+                                     data.sky.m3000f2(row, h), data.sky.gyro300_mhz(row));
         muf = std::min(muf, f2_muf(end, std::min(end.dmax_km, data.settings.hop_limit_km)));
       }
       hour.f2_muf_mhz = muf;

@@ -34,6 +34,28 @@ TEST_CASE("received power adds up in decibels", "[circuit][known]") {
   CHECK_FALSE(strength(cell, path, a, a, true).open);
 }
 
+TEST_CASE("a hopeless long path stays a finite number", "[circuit][regression]") {
+  // Top band at noon over 10 000 to 20 000 km of daylight: the long-path law gives fields of -1000 dB and less.
+  for (const double lon : {150.0, 170.0, -170.0, -130.0}) {
+    const sky_paths::SkyPath path(sky_paths::rodrigues, GeoPoint::at_deg(-20, lon), 12, 160);
+    for (int h = 0; h < 24; ++h) {
+      const auto cell = path.cell(h, 1.836);
+      const Station a;
+      const auto s = strength(cell, path.path(), a, a, true);
+      if (s.open) CHECK(std::isfinite(s.received_dbw));
+    }
+  }
+  Cell cell;
+  cell.long_loss_db = 2000;
+  const auto path = geodesy::make_path(GeoPoint::at_deg(0, 0), GeoPoint::at_deg(0, 100), geodesy::Way::short_way);
+  Station a;
+  a.power_w = 1;
+  cell.long_share = 1;
+  CHECK(strength(cell, path, a, a, true).received_dbw == -2000);
+  cell.long_share = 0.5;
+  CHECK(std::isfinite(strength(cell, path, a, a, true).received_dbw));
+}
+
 TEST_CASE("noise of a quiet receiver is the sum of outside and own", "[circuit][known]") {
   // Source: ITU-R P.372: receiver total f = fa + fr - 1 (lossless antenna); with a 10 dB lossy antenna the outside falls by 10 dB.
   Station r;

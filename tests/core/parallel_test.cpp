@@ -2,6 +2,7 @@
 
 #include <atomic>
 #include <stdexcept>
+#include <thread>
 #include <vector>
 
 #include "check.hpp"
@@ -18,6 +19,23 @@ TEST_CASE("every index is worked once on any number of threads", "[core][propert
     });
     for (const auto& count : seen) REQUIRE(count == 1);
   }
+  set_thread_count(0);
+}
+
+TEST_CASE("a loop inside a loop stays on its thread and still works every index", "[core][property]") {
+  set_thread_count(3);
+  std::vector<std::atomic<int>> seen(400);
+  parallel_for(20, 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const auto thread = std::this_thread::get_id();
+      parallel_for(20, 1, [&](std::size_t from, std::size_t to) {
+        for (std::size_t k = from; k < to; ++k) {
+          if (std::this_thread::get_id() == thread) ++seen[i * 20 + k];
+        }
+      });
+    }
+  });
+  for (const auto& count : seen) REQUIRE(count == 1);
   set_thread_count(0);
 }
 

@@ -1,7 +1,8 @@
 // The circuit method's formulas, one by one, as they stand in the Recommendation.
 // Layer: circuit. Sees everything above it.
-// Method: ITU-R P.533-14 (08/2019) and P.1240. The body of the Recommendation was not at hand: formulas are from memory,
-// checked numerically for end values and continuity (tests/circuit). Section numbers are those of its table of contents.
+// Method: ITU-R P.533-14 (08/2019) and P.1240. The body of the Recommendation was not at hand: formulas are
+// from memory, checked numerically for end values and continuity (tests/circuit). Section numbers are those
+// of its table of contents.
 #pragma once
 
 #include <algorithm>
@@ -14,8 +15,8 @@ namespace skerry::circuit {
 /// Mirror height of the E layer, km. Source: P.533 section 3.2.
 inline constexpr double e_height_km = 110;
 
-/// Elevation of a hop of ground length `hop_km` mirrored at `height_km`, degrees; negative when the Earth is in the way.
-/// Source: P.533 section 5.1 (plane geometry of a spherical Earth, exact). hop 0 gives 90.
+/// Elevation of a hop of ground length `hop_km` mirrored at `height_km`, degrees; negative when the Earth is
+/// in the way. Source: P.533 section 5.1 (plane geometry of a spherical Earth, exact). hop 0 gives 90.
 [[nodiscard]] inline double elevation_deg(double hop_km, double height_km) {
   const double t = hop_km / (2 * earth_radius_km);
   return std::atan2(std::cos(t) - earth_radius_km / (earth_radius_km + height_km), std::sin(t)) * deg_per_rad;
@@ -27,20 +28,22 @@ inline constexpr double e_height_km = 110;
   return 1.0 / std::sqrt(std::max(1e-12, 1.0 - s * s));
 }
 
-/// Length of the straight mirror rays of one hop, km. Source: P.533 section 5.2.2. At hop 0: twice the height.
+/// Length of the straight mirror rays of one hop, km. Source: P.533 section 5.2.2. At hop 0: twice the
+/// height.
 [[nodiscard]] inline double hop_slant_km(double hop_km, double height_km) {
   const double t = hop_km / (2 * earth_radius_km);
   const double r = earth_radius_km;
   const double h = r + height_km;
-  // Law of cosines in the triangle centre - end - mirror point: equal to 2 R0 sin t / cos(elevation + t), without its 0/0 overhead.
+  // Law of cosines in the triangle centre - end - mirror point: equal to 2 R0 sin t / cos(elevation + t),
+  // without its 0/0 overhead.
   return 2 * std::sqrt(r * r + h * h - 2 * r * h * std::cos(t));
 }
 
 /// The F2 layer at a place and hour, as its MUF depends on hop length. Source: P.533 section 3.5.1.1.
 struct F2Shape {
   double fof2_mhz = 0, gyro_mhz = 0;
-  double b = 1;            ///< MUF(3000) over foF2, without the gyrofrequency term
-  double dmax_km = 4000;   ///< longest single hop; not capped here
+  double b = 1;           ///< MUF(3000) over foF2, without the gyrofrequency term
+  double dmax_km = 4000;  ///< longest single hop; not capped here
   double inverse_c3000 = 1;
 };
 
@@ -79,8 +82,10 @@ struct MirrorAt {
 [[nodiscard]] MirrorAt mirror_at(const MirrorShape& shape, double mhz);
 [[nodiscard]] double mirror_height_km(const MirrorAt& at, double hop_km);
 
-/// Share of days on which a layer carries a frequency, 0..1. Source: P.533 section 3.6: 0.9 at lower*fb, 0.5 at fb, 0.1 at upper*fb.
-[[nodiscard]] inline double support_probability(double mhz, double basic_muf_mhz, double lower_factor, double upper_factor) {
+/// Share of days on which a layer carries a frequency, 0..1. Source: P.533 section 3.6: 0.9 at lower*fb, 0.5
+/// at fb, 0.1 at upper*fb.
+[[nodiscard]] inline double support_probability(double mhz, double basic_muf_mhz, double lower_factor,
+                                                double upper_factor) {
   if (mhz < basic_muf_mhz) {
     const double below = (basic_muf_mhz - mhz) / (basic_muf_mhz * (1 - lower_factor));
     return std::min(1.0, 1.30 - 0.80 / (1 + below));

@@ -1,0 +1,30 @@
+// The command line: arguments in, text out, an exit code back.
+// Layer: cli. Sees everything above it.
+#pragma once
+
+#include <functional>
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace skerry::cli {
+
+/// What the program stands on: streams and terminal, handed in so that tests can stand elsewhere.
+struct World {
+  std::istream& in;
+  std::ostream& out;
+  std::ostream& err;
+  bool out_is_terminal = false;
+  bool err_is_terminal = false;
+  bool no_colour = false;   ///< NO_COLOR is set
+  bool utf8 = false;        ///< the locale's character set
+  int columns = 100;
+  /// Hands on what `out` has gathered, for answers that come in pieces; false when the reader has gone away. May be empty:
+  /// then all stays in `out`.
+  std::function<bool()> flush = {};
+};
+
+/// Exit codes: 0 done, 1 could not be done (file system, output), 2 bad input.
+[[nodiscard]] int run(const std::vector<std::string>& args, World& world);
+
+}  // namespace skerry::cli

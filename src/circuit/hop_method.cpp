@@ -1,0 +1,247 @@
+// Paths up to 9000 km, hop by hop: what each hour makes of the path before any frequency is named. P.533
+// sections 3, 4 and the hourly parts of 5.2.
+
+#include <numeric>
+
+#include "data.hpp"
+#include "skerry/geodesy/land.hpp"
+#include "skerry/ionosphere/field.hpp"
+
+namespace skerry::circuit {
+
+namespace {
+
+using geodesy::point_at;
+
+MirrorShape mirror_at(const ionosphere::Sky& sky, std::int32_t row, int hour, double r12) {
+  return mirror_shape(sky.fof2_mhz(row, hour), sky.foe_mhz(row, hour), sky.m3000f2(row, hour), r12);
+}
+
+std::int32_t find_row(const PathData& path, PointRole role, int order) {
+  for (const auto& point : path.points) {
+    if (point.role == role && point.order == order) return point.row;
+  }
+  return -1;
+}
+
+/// Rows of table 1d for one kind of mode at one lowest order: the first `e_count` serve modes without
+/// half-hop points.
+struct Rows {
+  std::array<std::int32_t, 5> row{};
+  std::size_t e_count = 0, count = 0;
+};
+
+/// The hourly work on one path of the hop method, with what it needs of the path's points at hand.
+class HopMethod {
+ public:
+  HopMethod(PathData& p, const Circuits::Data& data) : p_(p), data_(data), sky_(data.sky) {
+    rows_.row[0] = p.middle_row;
+    rows_.e_count = 1;
+    if (p.from_1000_row >= 0) {
+      rows_.row[1] = p.from_1000_row;
+      rows_.row[2] = p.to_1000_row;
+      rows_.e_count = 3;
+    }
+    for (std::size_t i = 0; i < rows_.e_count; ++i) load(i);
+  }
+
+  void all_hours() {
+    p_.e_gyro_mhz = mean(rows_.e_count, [&](std::size_t i) { return points_[i].gyro100_mhz; });
+    prepare_e_rays();
+    for (int h = 0; h < 24; ++h) {
+      Hour& hour = p_.hours[static_cast<std::size_t>(h)];
+      e_modes(hour, h);
+      f2_modes(hour, h);
+    }
+  }
+
+ private:
+  struct Place {
+    std::int32_t row = -1;
+    double gyro100_mhz = 0, geomagnetic_lat_deg = 0, lon_h = 0;
+    bool south = false;
+  };
+
+  void load(std::size_t i) {
+    const auto row = rows_.row[i];
+    if (points_[i].row == row) return;
+    const GeoPoint where = sky_.places[static_cast<std::size_t>(row)];
+    points_[i] = {row, sky_.gyro100_mhz(row), ionosphere::geomagnetic_lat_deg(where),
+                  where.lon_deg / 15 + data_.equation_of_time_h, where.lat_deg < 0};
+  }
+
+  template <class F>
+  static double mean(std::size_t count, F&& value) {
+    double sum = 0;
+    for (std::size_t i = 0; i < count; ++i) sum += value(i);
+    return sum / static_cast<double>(count);
+  }
+
+  [[nodiscard]] double absorption_index(std::int32_t row, int h) const {
+    const double zenith = sky_.zenith_deg(row, h);
+    const auto by_foe = [&] { return absorption_index_foe(sky_.foe_mhz(row, h)); };
+    if (data_.settings.absorption == Absorption::foe_index) return by_foe();
+    const double by_sun = absorption_index_sun(data_.climate.r12, zenith);
+    return zenith > method::night_index_zenith_deg ? std::max(by_sun, by_foe()) : by_sun;
+  }
+
+  void prepare_e_rays() {
+    const double d = p_.path.distance_km;
+    if (d > method::e_path_limit_km) return;
+    p_.e_order = d > method::e_hop_limit_km ? 2 : 1;
+    for (int k = 0; k < method::e_modes; ++k) {
+      const int hops = p_.e_order + k;
+      const HopRay ray = hop_ray(p_.cuts[static_cast<std::size_t>(hops)], e_height_km);
+      EHop& e = p_.e[static_cast<std::size_t>(k)];
+      e.elevation_deg = ray.elevation_deg;
+      e.slant_km = hops * ray.slant_km;
+      e.slant_db = 32.45 + 20 * std::log10(e.slant_km);
+      e.layer_secant = incidence_secant(ray.cos_elevation, e_height_km);
+      e.absorption_secant = incidence_secant(ray.cos_elevation, method::absorption_height_km);
+    }
+  }
+
+  void e_modes(Hour& hour, int h) {
+    const double middle = sky_.foe_mhz(p_.middle_row, h);
+    double lowest = middle;
+    hour.screening_foe_mhz = middle;
+    if (p_.from_1000_row >= 0) {
+      const double a = sky_.foe_mhz(p_.from_1000_row, h);
+      const double b = sky_.foe_mhz(p_.to_1000_row, h);
+      lowest = std::min(a, b);
+      hour.screening_foe_mhz = std::max(a, b);
+    }
+    if (p_.e_order == 0) return;
+    for (std::size_t k = 0; k < method::e_modes; ++k) hour.e_mhz[k] = lowest * p_.e[k].layer_secant;
+    hour.e_muf_mhz = hour.e_mhz[0];
+  }
+
+  void f2_modes(Hour& hour, int h) {
+    const double d = p_.path.distance_km;
+    const double r12 = data_.climate.r12;
+    const F2Shape middle = shape_at(sky_, p_.middle_row, h);
+    const double limit = std::min(middle.dmax_km, data_.settings.hop_limit_km);
+    const int n0 = hour.f2_order;  // found when the half-hop points were
+    const bool beyond = d > limit;
+    const auto cut = [&](int k) -> const HopCut& { return p_.cuts[static_cast<std::size_t>(n0 + k)]; };
+    hour.mirrors[0] = mirror_at(sky_, p_.middle_row, h, r12);
+    hour.mirror_count = 1;
+    rows_.count = rows_.e_count;
+    if (!beyond) {
+      for (int k = 0; k < method::f2_modes; ++k)
+        hour.f2_mhz[static_cast<std::size_t>(k)] = f2_muf(middle, cut(k).km);
+    } else {
+      // Section 3.5.1.2: the lower of the two ends' longest-hop MUF, scaled for the higher orders (3.5.2).
+      if (n0 != half_hop_order_) {
+        half_hop_order_ = n0;
+        half_hop_rows_ = {find_row(p_, PointRole::from_half_hop, n0),
+                          find_row(p_, PointRole::to_half_hop, n0)};
+      }
+      hour.f2_mhz.fill(1e9);
+      for (const auto row : half_hop_rows_) {
+        hour.mirrors[static_cast<std::size_t>(hour.mirror_count++)] = mirror_at(sky_, row, h, r12);
+        const F2Shape end = shape_at(sky_, row, h);
+        const double longest = f2_muf(end, std::min(end.dmax_km, data_.settings.hop_limit_km));
+        const double scale = longest / f2_muf(end, cut(0).km);
+        hour.f2_mhz[0] = std::min(hour.f2_mhz[0], longest);
+        for (int k = 1; k < method::f2_modes; ++k) {
+          double& muf = hour.f2_mhz[static_cast<std::size_t>(k)];
+          muf = std::min(muf, scale * f2_muf(end, cut(k).km));
+        }
+        if (rows_.e_count > 1) {  // table 1d: beyond 2000 km
+          rows_.row[rows_.count] = row;
+          load(rows_.count++);
+        }
+      }
+    }
+    hour.f2_muf_mhz = hour.f2_mhz[0];
+    absorb(hour, h);
+  }
+
+  void absorb(Hour& hour, int h) {
+    double sum = 0;
+    double gyro = 0;
+    double auroral = 0;
+    const auto month = static_cast<unsigned>(data_.climate.day.month());
+    for (std::size_t i = 0; i < rows_.count; ++i) {
+      const Place& at = points_[i];
+      sum += absorption_index(at.row, h);
+      gyro += at.gyro100_mhz;
+      if (i + 1 == rows_.e_count) hour.e_index = sum / static_cast<double>(rows_.e_count);
+      if (std::abs(at.geomagnetic_lat_deg) < method::auroral_from_deg) continue;
+      auroral += method::auroral_loss_db(p_.path.distance_km > method::auroral_range_km,
+                                         method::auroral_season(month, at.south), at.geomagnetic_lat_deg,
+                                         wrap_24(h + at.lon_h));
+    }
+    const auto count = static_cast<double>(rows_.count);
+    hour.f2_index = sum / count;
+    hour.f2_gyro_mhz = gyro / count;
+    hour.auroral_db = auroral / count;
+  }
+
+  PathData& p_;
+  const Circuits::Data& data_;
+  const ionosphere::Sky& sky_;
+  Rows rows_;
+  std::array<Place, 5> points_;
+  int half_hop_order_ = -1;
+  std::array<std::int32_t, 2> half_hop_rows_{-1, -1};
+};
+
+/// Which bounces of each hop count lie on land. Needed for the orders n0 .. n0+5 and the E orders.
+void mark_land(PathData& p, const Settings& settings) {
+  if (settings.ground_loss == GroundLoss::fixed_2_db) return;
+  int most = p.e_order > 0 ? p.e_order + method::e_modes - 1 : 0;
+  for (const auto& hour : p.hours) {
+    if (hour.f2_order > 0) most = std::max(most, hour.f2_order + method::f2_modes - 1);
+  }
+  p.land.assign(static_cast<std::size_t>(most) + 1, 0);
+  for (int n = 2; n <= most; ++n) {
+    for (int k = 1; k < n; ++k) {
+      // 2/4 of the way is 1/2 of the way, and known by then.
+      const int shared = std::gcd(k, n);
+      const bool land = shared > 1
+                            ? ((p.land[static_cast<std::size_t>(n / shared)] >> (k / shared - 1)) & 1U) != 0
+                            : geodesy::is_land(point_at(p.path, static_cast<double>(k) / n));
+      if (land) p.land[static_cast<std::size_t>(n)] |= 1ULL << (k - 1);
+    }
+  }
+}
+
+}  // namespace
+
+F2Shape shape_at(const ionosphere::Sky& sky, std::int32_t row, int hour) {
+  return f2_shape(sky.fof2_mhz(row, hour), sky.foe_mhz(row, hour), sky.m3000f2(row, hour),
+                  sky.gyro300_mhz(row));
+}
+
+int lowest_order(const PathData& p, double m3, double dmax_km, const Settings& settings) {
+  const double limit = std::min(dmax_km, settings.hop_limit_km);
+  const double height = std::min(1490 / m3 - 176, method::order_height_limit_km);
+  const double least_slope = tan_deg(settings.min_elevation_deg);
+  const double sunk = earth_radius_km / (earth_radius_km + height);
+  int n = std::max(1, static_cast<int>(std::ceil(p.path.distance_km / limit - 1e-9)));
+  const auto too_low = [&](int hops) {  // elevation_deg() below the limit, by its tangent
+    const HopCut& cut = p.cuts[static_cast<std::size_t>(hops)];
+    return cut.cos_half - sunk < least_slope * cut.sin_half;
+  };
+  while (n < method::most_lowest_order && too_low(n)) ++n;
+  return n;
+}
+
+void cut_into_hops(PathData& p) {
+  for (int n = 1; n <= method::most_hops; ++n) {
+    HopCut& cut = p.cuts[static_cast<std::size_t>(n)];
+    cut.km = p.path.distance_km / n;
+    const double half = cut.km / (2 * earth_radius_km);
+    cut.sin_half = std::sin(half);
+    cut.cos_half = std::cos(half);
+  }
+}
+
+void prepare_hop_method(PathData& path, const Circuits::Data& data) {
+  HopMethod(path, data).all_hours();
+  mark_land(path, data.settings);
+}
+
+}  // namespace skerry::circuit

@@ -1,0 +1,344 @@
+#include "batch_request.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <new>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "skerry/core/text.hpp"
+#include "skerry/geodesy/region.hpp"
+#include "skerry/ionosphere/activity.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const std::vector<std::string>& keys() {
+  static const std::vector<std::string> known{"id",          "from",       "to",          "month",
+                                              "date",        "r12",        "ssn_v2",      "f107",
+                                              "maps",        "bands",      "mhz",         "way",
+                                              "mode",        "power_w",    "to_power_w",  "gain_from_dbi",
+                                              "gain_to_dbi", "noise_from", "noise_to",    "noise_figure_db",
+                                              "skyline_deg", "absorption", "ground_loss", "want_days",
+                                              "hours",       "modes"};
+  return known;
+}
+
+Error mistake(std::string where, std::string found, std::string accepted, std::string hint = {}) {
+  Error out;
+  out.where.file = std::move(where);
+  out.found = std::move(found);
+  out.accepted = std::move(accepted);
+  out.mend = std::move(hint);
+  return out;
+}
+
+std::string shown(const Json& value) {
+  return one_line(value.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
+}
+
+/// Nesting of brackets outside strings, found before anything is built from the text.
+int depth_of(std::string_view text) {
+  int depth = 0;
+  int most = 0;
+  bool quoted = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (quoted) {
+      if (c == '\\') ++i;
+      if (c == '"') quoted = false;
+    } else if (c == '"') {
+      quoted = true;
+    } else if (c == '{' || c == '[') {
+      most = std::max(most, ++depth);
+    } else if (c == '}' || c == ']') {
+      --depth;
+    }
+  }
+  return most;
+}
+
+/// Reads one object key by key and gathers what is wrong.
+class Reader {
+ public:
+  Reader(const Json& object, std::vector<Error>& errors) : object_(object), errors_(errors) {}
+
+  [[nodiscard]] const Json* find(const char* key) const {
+    const auto it = object_.find(key);
+    return it == object_.end() || it->is_null() ? nullptr : &*it;
+  }
+  void wrong(const char* key, std::string found, std::string accepted, std::string hint = {}) {
+    errors_.push_back(mistake(key, std::move(found), std::move(accepted), std::move(hint)));
+  }
+  template <class T, class U>
+  void take(Result<T> result, U& into) {
+    if (result) {
+      into = std::move(*result);
+    } else {
+      errors_.push_back(std::move(result.error()));
+    }
+  }
+
+  bool number(const char* key, double low, double high, const char* what, double& into) {
+    const Json* value = find(key);
+    if (value == nullptr) return false;
+    const double x = value->is_number() ? value->get<double>() : std::nan("");
+    if (!(x >= low && x <= high)) {
+      wrong(key, shown(*value), fmt::format("{} from {:g} to {:g}, as a JSON number", what, low, high));
+      return true;
+    }
+    into = x;
+    return true;
+  }
+
+  /// One of some words, `choices` in the order of their meaning.
+  void word(const char* key, const std::vector<std::string>& choices, std::size_t& into) {
+    const Json* value = find(key);
+    if (value == nullptr) return;
+    const std::string text = value->is_string() ? value->get<std::string>() : std::string{};
+    const auto found = std::find(choices.begin(), choices.end(), text);
+    if (found == choices.end())
+      return wrong(key, shown(*value), fmt::format("one of {}", fmt::join(choices, ", ")),
+                   did_you_mean(text, choices));
+    into = static_cast<std::size_t>(found - choices.begin());
+  }
+
+  /// Text for a reader of text; wrong types are reported.
+  template <class F>
+  void text(const char* key, const char* accepted, F&& read) {
+    const Json* value = find(key);
+    if (value == nullptr) return;
+    if (!value->is_string()) return wrong(key, shown(*value), accepted);
+    read(value->get<std::string>());
+  }
+
+  /// A list of at most 100 things.
+  template <class F>
+  void list(const char* key, const char* accepted, F&& read) {
+    const Json* value = find(key);
+    if (value == nullptr) return;
+    if (!value->is_array() || value->empty() || value->size() > 100)
+      return wrong(key, shown(*value), accepted);
+    for (const auto& item : *value) read(item);
+  }
+
+  void place(const char* key, GeoPoint& into) {
+    constexpr const char* accepted = R"("lat,lon", a locator, or {"lat_deg": .., "lon_deg": ..})";
+    const Json* value = find(key);
+    if (value == nullptr) return wrong(key, "no place", accepted);
+    if (value->is_string()) return take(geodesy::parse_place(value->get<std::string>(), {key}), into);
+    if (!value->is_object() || value->size() != 2 || !value->contains("lat_deg") ||
+        !value->contains("lon_deg")) {
+      return wrong(key, shown(*value), accepted);
+    }
+    const auto& lat = (*value)["lat_deg"];
+    const auto& lon = (*value)["lon_deg"];
+    if (!lat.is_number() || !(std::abs(lat.get<double>()) <= 90))
+      return wrong(key, "lat_deg " + shown(lat), "-90 to 90, north positive");
+    if (!lon.is_number() || !(std::abs(lon.get<double>()) <= 360))
+      return wrong(key, "lon_deg " + shown(lon), "-360 to 360, east positive");
+    into = GeoPoint::at_deg(lat.get<double>(), lon.get<double>());
+  }
+
+ private:
+  const Json& object_;
+  std::vector<Error>& errors_;
+};
+
+void read_when(Reader& r, ionosphere::Climate& climate) {
+  Month month{};
+  if ((r.find("month") != nullptr) == (r.find("date") != nullptr)) {
+    return r.wrong("month", r.find("month") != nullptr ? "both month and date" : "no month",
+                   R"(one of "month": "2027-02", "date": "2027-02-14")");
+  }
+  r.text("month", R"(a month, as "2027-02")", [&](const std::string& text) {
+    r.take(parse_month(text, {"month"}), month);
+    if (month.ok()) climate.day = middle_of(month);
+  });
+  r.text("date", R"(a day, as "2027-02-14")",
+         [&](const std::string& text) { r.take(parse_day(text, {"date"}), climate.day); });
+}
+
+void read_activity(Reader& r, ionosphere::Climate& climate) {
+  double value = 0;
+  int given = 0;
+  if (r.number("r12", 0, 300, "a smoothed sunspot number", value)) {
+    climate.r12 = value;
+    ++given;
+  }
+  if (r.number("ssn_v2", 0, 420, "a smoothed sunspot number", value)) {
+    climate.r12 = ionosphere::r12_from_ssn_v2(value);
+    ++given;
+  }
+  if (r.number("f107", 60, 350, "a solar flux", value)) {
+    climate.r12 = std::max(0.0, ionosphere::r12_from_f107(value));
+    ++given;
+  }
+  if (given > 1) r.wrong("r12", "more than one measure of solar activity", "one of r12, ssn_v2, f107");
+  if (given == 0 && climate.day.ok())
+    climate.r12 = ionosphere::forecast(Month{climate.day.year() / climate.day.month()}).r12;
+  std::size_t maps = 0;
+  r.word("maps", {"ccir", "ursi"}, maps);
+  climate.maps = maps == 1 ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
+}
+
+void read_frequencies(Reader& r, advice::PathQuestion& q) {
+  const int region = geodesy::itu_region(q.from.at).region;
+  r.list("bands", R"(1 to 100 bands, as ["40m", "20m"])", [&](const Json& item) {
+    if (!item.is_string()) return r.wrong("bands", shown(item), R"(bands, as "40m")");
+    noise::Band band;
+    r.take(noise::find_band(item.get<std::string>(), region, {"bands"}), band);
+    if (band.mhz > 30) return r.wrong("bands", "'" + band.id + "'", "bands below 30 MHz");
+    q.frequencies.push_back({band.id, band.mhz});
+  });
+  r.list("mhz", "1 to 100 frequencies, as [7.03, 14.06]", [&](const Json& item) {
+    const double mhz = item.is_number() ? item.get<double>() : std::nan("");
+    if (!(mhz >= 1.6 && mhz <= 30)) return r.wrong("mhz", shown(item), "frequencies from 1.6 to 30 MHz");
+    const auto band = noise::band_of(mhz, region);
+    q.frequencies.push_back({band ? band->id : std::string{}, mhz});
+  });
+  if (r.find("bands") == nullptr && r.find("mhz") == nullptr) {
+    for (const auto& band : noise::bands(region)) {
+      if (band.low_mhz < 30) q.frequencies.push_back({band.id, band.mhz});
+    }
+  }
+}
+
+void read_ends(Reader& r, advice::PathQuestion& q) {
+  q.from.environment = noise::Environment::quiet;
+  q.to.environment = noise::Environment::residential;
+  q.to.power_w = 100;
+  r.number("power_w", 0.001, 2000, "a power in watts", q.from.power_w);
+  r.number("to_power_w", 0.001, 2000, "a power in watts", q.to.power_w);
+  r.number("gain_from_dbi", -40, 30, "a gain in dBi", q.from.gain_dbi);
+  r.number("gain_to_dbi", -40, 30, "a gain in dBi", q.to.gain_dbi);
+  r.number("noise_figure_db", 0, 40, "a noise figure in dB", q.from.noise_figure_db);
+  q.to.noise_figure_db = q.from.noise_figure_db;
+  r.number("skyline_deg", 0, 80, "an elevation in degrees", q.from.skyline_deg);
+  constexpr const char* classes = "city, residential, rural or quiet";
+  r.text("noise_from", classes, [&](const std::string& text) {
+    r.take(noise::parse_environment(text, {"noise_from"}), q.from.environment);
+  });
+  r.text("noise_to", classes, [&](const std::string& text) {
+    r.take(noise::parse_environment(text, {"noise_to"}), q.to.environment);
+  });
+}
+
+void read_choices(Reader& r, Request& request) {
+  advice::PathQuestion& q = request.question;
+  std::string mode = "cw";
+  r.text("mode", "a mode of emission, as \"cw\"", [&](const std::string& text) { mode = text; });
+  r.take(noise::find_mode(mode, {"mode"}), q.mode);
+  std::size_t way = 0;
+  r.word("way", {"short", "long", "both"}, way);
+  if (way == 1) q.ways = {geodesy::Way::long_way};
+  if (way == 2) q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
+  std::size_t choice = 0;
+  r.word("absorption", {"lucas-haydon", "foe-index"}, choice);
+  if (choice == 1) q.settings.absorption = circuit::Absorption::foe_index;
+  choice = 0;
+  r.word("ground_loss", {"by-surface", "fixed"}, choice);
+  if (choice == 1) q.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
+  r.number("want_days", 0.5, 9.9, "days in ten", q.want_days_in_ten);
+  if (r.find("hours") == nullptr) request.options.hours.fill(true);
+  r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
+    const double hour = item.is_number() ? item.get<double>() : -1;
+    if (!(hour >= 0 && hour <= 23 && hour == std::floor(hour)))
+      return r.wrong("hours", shown(item), "whole UTC hours from 0 to 23");
+    request.options.hours[static_cast<std::size_t>(hour)] = true;
+  });
+  if (const Json* modes = r.find("modes")) {
+    if (!modes->is_boolean()) {
+      r.wrong("modes", shown(*modes), "true or false");
+    } else {
+      request.options.modes = modes->get<bool>();
+    }
+  }
+}
+
+}  // namespace
+
+Checked<Request> read_request(std::string_view line, std::string& id_json) {
+  const auto refuse_all = [](std::string found, std::string accepted) {
+    return tl::unexpected<std::vector<Error>>({mistake({}, std::move(found), std::move(accepted))});
+  };
+  constexpr const char* shape =
+      R"(one JSON object a line, as {"id": 1, "from": "-19.70,63.43", "to": "JN45", "month": "2027-02"})";
+  if (line.size() > most_line_bytes)
+    return refuse_all("a longer line", fmt::format("at most {} bytes a line", most_line_bytes));
+  if (depth_of(line) > most_depth)
+    return refuse_all("brackets nested deeper", fmt::format("at most {} levels", most_depth));
+  std::vector<Error> errors;
+  std::set<std::string> seen;
+  Json object;
+  try {
+    object = Json::parse(line, [&](int depth, Json::parse_event_t event, Json& parsed) {
+      if (event == Json::parse_event_t::key && depth == 1 && !seen.insert(parsed.get<std::string>()).second) {
+        errors.push_back(mistake(one_line(parsed.get<std::string>()), "this key twice", "each key once"));
+      }
+      return true;
+    });
+  } catch (const Json::parse_error& problem) {
+    return refuse_all(fmt::format("no JSON at column {}", problem.byte), shape);
+  } catch (const Json::exception&) {  // numbers beyond a double
+    return refuse_all("a number too large", "numbers within 1e308");
+  }
+  if (!object.is_object()) return refuse_all(shown(object), shape);
+  if (const auto id = object.find("id"); id != object.end())
+    id_json = id->dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+
+  for (const auto& [key, value] : object.items()) {
+    if (std::find(keys().begin(), keys().end(), key) == keys().end()) {
+      errors.push_back(mistake({}, "key '" + one_line(key) + "'",
+                               fmt::format("one of {}", fmt::join(keys(), ", ")), did_you_mean(key, keys())));
+    }
+  }
+  Request out;
+  Reader r(object, errors);
+  r.place("from", out.question.from.at);
+  r.place("to", out.question.to.at);
+  out.question.climate.day = Day{};
+  read_when(r, out.question.climate);
+  read_activity(r, out.question.climate);
+  read_frequencies(r, out.question);
+  read_ends(r, out.question);
+  read_choices(r, out);
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  if (out.question.frequencies.size() > 100)
+    return refuse_all(fmt::format("{} frequencies", out.question.frequencies.size()), "at most 100");
+  out.id_json = out.options.id_json = id_json;
+  return out;
+}
+
+std::string error_line(const std::vector<Error>& errors, std::size_t line_number,
+                       const std::string& id_json) {
+  const Error& first = errors.front();
+  Json out = Json::object();
+  out["error"] = first.to_line();
+  out["line"] = line_number;
+  if (!first.where.file.empty()) out["where"] = first.where.file;
+  out["found"] = first.found;
+  out["accepted"] = first.accepted;
+  if (!first.mend.empty()) out["hint"] = first.mend;
+  if (errors.size() > 1) out["more"] = errors.size() - 1;
+  std::string text = out.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+  if (!id_json.empty()) text.insert(1, "\"id\":" + id_json + ",");
+  return text + "\n";
+}
+
+std::string answer_line(std::string_view line, std::size_t line_number) {
+  std::string id_json;
+  try {
+    const auto request = read_request(line, id_json);
+    if (!request) return error_line(request.error(), line_number, id_json);
+    return report::path_line(advice::answer(request->question), request->options);
+  } catch (const std::bad_alloc&) {
+    return error_line({mistake({}, "not enough memory for this", "a smaller request")}, line_number, id_json);
+  }
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,38 @@
+// One line of `skerry batch`: a question in JSON, and its answer or what is wrong with it, in JSON again.
+// Layer: cli (internal).
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "skerry/advice/path_answer.hpp"
+#include "skerry/core/result.hpp"
+#include "skerry/report/path_line.hpp"
+
+namespace skerry::cli {
+
+/// Longest line taken, without its line break. Judgement: a request with 100 frequencies has 2 kB.
+inline constexpr std::size_t most_line_bytes = 64U << 10U;
+/// Deepest nesting taken; a request needs 2, and the rest is for ids.
+inline constexpr int most_depth = 16;
+
+struct Request {
+  std::string id_json;  ///< as JSON text; empty: none given (or not readable)
+  advice::PathQuestion question;
+  report::LineOptions options;
+};
+
+/// Reads a request. `id_json` is filled as soon as the id is known, so that an error can carry it too.
+/// Errors have the key in where.file.
+[[nodiscard]] Checked<Request> read_request(std::string_view line, std::string& id_json);
+
+/// The error as one line of JSON:
+/// {"id":...,"error":"...","line":N,"where":...,"found":...,"accepted":...,"hint":...}; of several mistakes
+/// the first, and "more" with their number.
+[[nodiscard]] std::string error_line(const std::vector<Error>& errors, std::size_t line_number,
+                                     const std::string& id_json);
+
+/// Answer or error; never throws for what a line may hold.
+[[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number);
+
+}  // namespace skerry::cli

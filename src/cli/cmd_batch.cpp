@@ -1,0 +1,127 @@
+#include <istream>
+#include <ostream>
+
+#include "batch_request.hpp"
+#include "options.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/core/text.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+// Judgement: lines answered together. Enough to keep the cores busy; all answers of a block are kept until
+// its last is done (about 40 kB each for all hours and bands).
+constexpr std::size_t block_lines = 256;
+
+struct Line {
+  std::string text;
+  std::size_t number = 0;
+};
+
+/// Lines as they arrive: a block ends where the input has nothing more at once, so that somebody who waits
+/// for each answer before asking again is not kept waiting. Memory is bounded whatever arrives.
+class Lines {
+ public:
+  explicit Lines(std::istream& in) : in_(in) {}
+
+  /// Fills `block`; false at the end of the input.
+  bool next_block(std::vector<Line>& block) {
+    block.clear();
+    while (block.size() < block_lines) {
+      if (at_ == have_) {
+        if (!block.empty() && in_.rdbuf()->in_avail() <= 0) return true;
+        if (!refill()) {
+          if (!current_.empty() || started_) finish(block);
+          return !block.empty();
+        }
+      }
+      const auto begin = buffer_.begin() + static_cast<std::ptrdiff_t>(at_);
+      const auto limit = buffer_.begin() + static_cast<std::ptrdiff_t>(have_);
+      const auto end = std::find(begin, limit, '\n');
+      // One byte over the limit is kept, which tells the reader that the line was longer.
+      const auto room = static_cast<std::ptrdiff_t>(most_line_bytes + 1 - current_.size());
+      current_.append(begin, begin + std::min(room, end - begin));
+      started_ = started_ || end != begin;
+      at_ = static_cast<std::size_t>(end - buffer_.begin());
+      if (end == limit) continue;
+      ++at_;
+      finish(block);
+    }
+    return true;
+  }
+
+ private:
+  bool refill() {
+    at_ = have_ = 0;
+    if (in_.peek() == std::istream::traits_type::eof()) return false;
+    const auto waiting =
+        std::clamp<std::streamsize>(in_.rdbuf()->in_avail(), 1, static_cast<std::streamsize>(buffer_.size()));
+    in_.read(buffer_.data(), waiting);
+    have_ = static_cast<std::size_t>(in_.gcount());
+    return have_ > 0;
+  }
+  void finish(std::vector<Line>& block) {
+    ++number_;
+    started_ = false;
+    if (!trim(current_).empty()) block.push_back({current_, number_});
+    current_.clear();
+  }
+
+  std::istream& in_;
+  std::array<char, 65536> buffer_{};
+  std::size_t at_ = 0, have_ = 0, number_ = 0;
+  std::string current_;
+  bool started_ = false;  ///< something of the current line has been seen
+};
+
+void run_batch(World& world) {
+  Lines lines(world.in);
+  std::vector<Line> block;
+  std::vector<std::string> answers;
+  while (lines.next_block(block)) {
+    answers.assign(block.size(), {});
+    parallel_for(block.size(), 1, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i) answers[i] = answer_line(block[i].text, block[i].number);
+    });
+    for (const auto& answer : answers) world.out << answer;
+    if (world.flush && !world.flush()) return;  // the reader has gone away
+  }
+  if (world.in.bad()) {
+    Error error;
+    error.where.file = "standard input";
+    error.found = "an error while reading";
+    error.accepted = "readable text";
+    give_up(std::move(error));
+  }
+}
+
+}  // namespace
+
+Command add_batch(CLI::App& app) {
+  auto* sub =
+      app.add_subcommand("batch", "many paths: one JSON question a line in, one JSON answer a line out");
+  sub->footer(
+      "Reads standard input to its end; answers come in the order of the questions and carry their \"id\". "
+      "Lines with nothing\n"
+      "but blanks are passed over. A line that cannot be answered gives {\"error\": ..., \"line\": N, ...} "
+      "and the run goes on:\n"
+      "the exit code is 0 unless standard input cannot be read (1).\n"
+      "\n"
+      "Question: \"from\", \"to\" (text as in 'skerry path', or {\"lat_deg\", \"lon_deg\"}), \"month\" or "
+      "\"date\"; and if wanted\n"
+      "\"id\" (anything), \"r12\" | \"ssn_v2\" | \"f107\", \"bands\" and \"mhz\" (lists), \"hours\" (list), "
+      "\"way\" (short, long, both),\n"
+      "\"mode\", \"power_w\", \"to_power_w\", \"gain_from_dbi\", \"gain_to_dbi\", \"noise_from\", "
+      "\"noise_to\", \"noise_figure_db\",\n"
+      "\"skyline_deg\", \"maps\", \"absorption\", \"ground_loss\", \"want_days\", \"modes\" (true: each mode "
+      "with its losses).\n"
+      "Answer: skerry.batch/1, the keys of 'skerry path -f json'.\n"
+      "\n"
+      "Example: echo "
+      "'{\"id\":1,\"from\":\"-19.70,63.43\",\"to\":\"JN45\",\"month\":\"2027-02\",\"bands\":[\"20m\"]}' | "
+      "skerry batch");
+  return {sub, [](World& world) { run_batch(world); }};
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,47 @@
+#include <unistd.h>
+
+#include "options.hpp"
+#include "skerry/kit/trip_file.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+struct Options {
+  std::string file, name = "My island", at = "-19.70,63.43", first_day;
+  bool force = false;
+};
+
+void run_new(const Options& o, World& world) {
+  const auto at = must(geodesy::parse_place(o.at, {"--at"}));
+  Common when;
+  when.date = o.first_day;
+  const auto text = kit::starter(o.name, at, day_of(when));
+  if (o.file.empty()) {
+    world.out << text;
+    return;
+  }
+  if (!o.force && ::access(o.file.c_str(), F_OK) == 0) {
+    give_up({{o.file}, "a file of that name", "a new name", "use --force to replace it"});
+  }
+  const auto written = write_file(o.file, text);
+  if (!written) give_up(written.error());
+  world.out << "wrote " << o.file << "; edit it, then run: skerry pack " << o.file << "\n";
+}
+
+}  // namespace
+
+Command add_new(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("new", "a commented trip file to start from");
+  sub->add_option("FILE", o.file, "write it there; without it: to the screen")->type_name("FILE");
+  sub->add_option("--name", o.name, "what the trip is called")->type_name("TEXT");
+  sub->add_option("--at", o.at, "the site")->type_name("PLACE");
+  sub->add_option("--first-day", o.first_day, "first day, as 2027-02-14; without it: today")->type_name("DATE");
+  sub->add_flag("--force", o.force, "replace an existing file");
+  sub->footer("Example: skerry new my-trip.toml --name 'Fair Isle' --at 59.53,-1.63 --first-day 2027-01-04");
+  return {sub, [options](World& world) { run_new(*options, world); }};
+}
+
+}  // namespace skerry::cli

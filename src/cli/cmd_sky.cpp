@@ -1,0 +1,87 @@
+// `skerry sun` and `skerry ionosphere`.
+
+#include "options.hpp"
+#include "skerry/report/csv.hpp"
+#include "skerry/report/json.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+struct SunOptions {
+  Common common;
+  std::string at, to, zone, height = "0";
+};
+
+void run_sun(const SunOptions& o, World& world) {
+  const Format format = format_of(o.common);
+  report::SunAnswer a;
+  a.at = must(geodesy::parse_place(o.at, {"AT"}));
+  a.date = day_of(o.common);
+  a.zone = o.zone.empty() ? sun::Zone::nominal(a.at.lon_deg) : must(sun::Zone::find(o.zone, {"--zone"}));
+  a.day = sun::day(a.at, a.date, number_of(o.height, "--height-m", 0, 9000, "a height in metres"));
+  const UtcTime midnight = start_of(a.date);
+  const UtcTime next = midnight + std::chrono::hours(24);
+  a.twilight = sun::twilight_windows(a.at, midnight, next);
+  if (!o.to.empty()) {
+    report::SunAnswer::Far far;
+    far.to = must(geodesy::parse_place(o.to, {"TO"}));
+    far.zone = sun::Zone::nominal(far.to.lon_deg);
+    far.day = sun::day(far.to, a.date);
+    far.path = geodesy::make_path(a.at, far.to, geodesy::Way::short_way);
+    far.grey = sun::grey_windows(far.path, midnight, next);
+    a.far = std::move(far);
+  }
+  switch (format) {
+    case Format::json: return write(report::sun_json(a), o.common, world);
+    case Format::csv: return write(report::sun_csv(a), o.common, world);
+    case Format::text: return write(report::sun_text(a, style_of(world)), o.common, world);
+  }
+}
+
+struct SkyOptions {
+  Common common;
+  std::string at;
+};
+
+void run_sky(const SkyOptions& o, World& world) {
+  const Format format = format_of(o.common);
+  const std::vector<GeoPoint> places{must(geodesy::parse_place(o.at, {"AT"}))};
+  const auto climate = climate_of(o.common);
+  const auto sky = ionosphere::sky(places, climate);
+  switch (format) {
+    case Format::json: return write(report::sky_json(sky, climate), o.common, world);
+    case Format::csv: return write(report::sky_csv(sky, climate), o.common, world);
+    case Format::text: return write(report::sky_text(sky, climate, style_of(world)), o.common, world);
+  }
+}
+
+}  // namespace
+
+Command add_sun(CLI::App& app) {
+  auto options = std::make_shared<SunOptions>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("sun", "sunrise, sunset, twilights and grey-line times");
+  sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
+  sub->add_option("TO", o.to, "far place, for grey-line times of the path")->type_name("PLACE");
+  add_when(*sub, o.common);
+  sub->add_option("--zone", o.zone, "time zone of the place, as Indian/Mauritius; without it: by longitude")->type_name("ZONE");
+  sub->add_option("--height-m", o.height, "height over the sea, lowers the horizon")->type_name("M")->default_str("0");
+  add_format(*sub, o.common);
+  sub->footer("Example: skerry sun -19.70,63.43 JN45 --date 2027-02-14 --zone Indian/Mauritius");
+  return {sub, [options](World& world) { run_sun(*options, world); }};
+}
+
+Command add_ionosphere(CLI::App& app) {
+  auto options = std::make_shared<SkyOptions>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("ionosphere", "critical frequencies over one place, hour by hour");
+  sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
+  add_when(*sub, o.common);
+  add_activity(*sub, o.common);
+  add_format(*sub, o.common);
+  sub->footer("Example: skerry ionosphere 59.53,-1.63 --month 2026-12 --r12 80");
+  return {sub, [options](World& world) { run_sky(*options, world); }};
+}
+
+}  // namespace skerry::cli

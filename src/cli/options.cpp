@@ -1,0 +1,126 @@
+#include "options.hpp"
+
+#include <fmt/format.h>
+
+#include <chrono>
+
+#include "skerry/core/text.hpp"
+#include "skerry/ionosphere/activity.hpp"
+
+namespace skerry::cli {
+
+void refuse(Where where, std::string found, std::string accepted, std::string mend) {
+  Stop stop;
+  stop.errors.push_back(Error{std::move(where), std::move(found), std::move(accepted), std::move(mend)});
+  throw stop;
+}
+
+void give_up(Error error) {
+  Stop stop;
+  stop.failure = true;
+  stop.errors.push_back(std::move(error));
+  throw stop;
+}
+
+void add_format(CLI::App& app, Common& c) {
+  app.add_option("-f,--format", c.format, "text, json or csv")->type_name("FORMAT")->default_str("text");
+  app.add_option("-o,--output", c.output, "write to this file instead of the screen")->type_name("FILE");
+}
+
+void add_when(CLI::App& app, Common& c) {
+  app.add_option("--date", c.date, "day, as 2027-02-14; without it and --month: today")->type_name("DATE");
+  app.add_option("--month", c.month, "month, as 2027-02, taken at its middle")->type_name("MONTH");
+}
+
+void add_activity(CLI::App& app, Common& c) {
+  app.add_option("--r12", c.r12, "smoothed sunspot number, old scale, 0 to 300; without any: the built-in forecast")->type_name("N");
+  app.add_option("--ssn-v2", c.ssn_v2, "smoothed sunspot number on the scale used since 2015")->type_name("N");
+  app.add_option("--f107", c.f107, "smoothed 10.7 cm solar flux, 63 to 350")->type_name("N");
+  app.add_option("--forecast", c.forecast_file, "the agencies' forecast JSON, if you have downloaded it")->type_name("FILE");
+  app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
+  app.add_option("--field-epoch", c.field_epoch, "year of the magnetic field, 1900 to 2030; default 2020")->type_name("YEAR");
+}
+
+Format format_of(const Common& c) {
+  if (c.format == "text") return Format::text;
+  if (c.format == "json") return Format::json;
+  if (c.format == "csv") return Format::csv;
+  const std::vector<std::string> known{"text", "json", "csv"};
+  refuse({"--format"}, "'" + c.format + "'", "text, json or csv", did_you_mean(c.format, known));
+}
+
+Day day_of(const Common& c) {
+  if (!c.date.empty() && !c.month.empty()) {
+    refuse({"--date"}, "both --date and --month", "one of them");
+  }
+  if (!c.date.empty()) return must(parse_day(c.date, {"--date"}));
+  if (!c.month.empty()) return middle_of(must(parse_month(c.month, {"--month"})));
+  return Day{std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())};
+}
+
+double number_of(const std::string& text, const char* option, double low, double high, const char* what) {
+  const auto value = to_number(trim(text));
+  if (!value || *value < low || *value > high) {
+    refuse({option}, "'" + text + "'", fmt::format("{} from {:g} to {:g}", what, low, high));
+  }
+  return *value;
+}
+
+std::vector<std::string> split_list(const std::string& text, const char* option) {
+  std::vector<std::string> out;
+  std::size_t from = 0;
+  while (from <= text.size()) {
+    const auto comma = std::min(text.find(',', from), text.size());
+    const auto part = trim(std::string_view(text).substr(from, comma - from));
+    if (part.empty()) refuse({option}, "'" + text + "'", "a list like 40m,20m without empty parts");
+    out.emplace_back(part);
+    from = comma + 1;
+  }
+  return out;
+}
+
+ionosphere::Climate climate_of(const Common& c) {
+  ionosphere::Climate climate;
+  climate.day = day_of(c);
+  const Month month{climate.day.year() / climate.day.month()};
+  const int given = !c.r12.empty() + !c.ssn_v2.empty() + !c.f107.empty() + !c.forecast_file.empty();
+  if (given > 1) refuse({"--r12"}, "more than one measure of solar activity", "one of --r12, --ssn-v2, --f107, --forecast");
+  if (!c.r12.empty()) {
+    climate.r12 = number_of(c.r12, "--r12", 0, 300, "a smoothed sunspot number");
+  } else if (!c.ssn_v2.empty()) {
+    climate.r12 = ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, "--ssn-v2", 0, 420, "a smoothed sunspot number"));
+  } else if (!c.f107.empty()) {
+    climate.r12 = std::max(0.0, ionosphere::r12_from_f107(number_of(c.f107, "--f107", 60, 350, "a solar flux")));
+  } else if (!c.forecast_file.empty()) {
+    const auto text = must(read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
+    climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
+  } else {
+    climate.r12 = ionosphere::forecast(month).r12;
+  }
+  if (c.maps == "ursi") {
+    climate.maps = ionosphere::MapSet::ursi;
+  } else if (c.maps != "ccir") {
+    refuse({"--maps"}, "'" + c.maps + "'", "ccir or ursi");
+  }
+  if (!c.field_epoch.empty()) climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
+  return climate;
+}
+
+report::Style style_of(const World& world) {
+  report::Style style;
+  style.colour = world.out_is_terminal && !world.no_colour;
+  style.unicode = world.out_is_terminal && world.utf8;
+  style.columns = world.out_is_terminal ? std::clamp(world.columns, 60, 200) : 100;
+  return style;
+}
+
+void write(const std::string& text, const Common& c, World& world) {
+  if (!c.output.empty()) {
+    const auto written = write_file(c.output, text);
+    if (!written) give_up(written.error());
+    return;
+  }
+  world.out << text;
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,100 @@
+// Options that several commands share, read from text so that every mistake gets our own one-line answer.
+// Layer: cli (internal).
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "skerry/advice/path_answer.hpp"
+#include "skerry/cli/run.hpp"
+#include "skerry/core/result.hpp"
+#include "skerry/ionosphere/sky.hpp"
+#include "skerry/kit/trip.hpp"
+#include "skerry/report/text.hpp"
+
+namespace skerry::cli {
+
+/// A mistake of the user, on its way to run(), which prints its lines and returns 2 (or 1 for `failure`).
+struct Stop {
+  std::vector<Error> errors;
+  bool failure = false;
+};
+
+/// Stops with one bad-input line.
+[[noreturn]] void refuse(Where where, std::string found, std::string accepted, std::string mend = {});
+
+/// Stops with one "could not be done" line.
+[[noreturn]] void give_up(Error error);
+
+/// The value, or Stop.
+template <class T>
+T must(Result<T> result) {
+  if (!result) {
+    Stop stop;
+    stop.errors.push_back(std::move(result.error()));
+    throw stop;
+  }
+  return std::move(*result);
+}
+template <class T>
+T must(Checked<T> result) {
+  if (!result) {
+    Stop stop;
+    stop.errors = std::move(result.error());
+    throw stop;
+  }
+  return std::move(*result);
+}
+
+enum class Format { text, json, csv };
+
+struct Common {
+  std::string format = "text", output;
+  std::string date, month, r12, ssn_v2, f107, forecast_file, maps = "ccir", field_epoch;
+  unsigned threads = 0;
+};
+
+void add_format(CLI::App& app, Common& common);
+void add_when(CLI::App& app, Common& common);
+void add_activity(CLI::App& app, Common& common);
+
+[[nodiscard]] Format format_of(const Common& common);
+/// --date, or the middle of --month, or today.
+[[nodiscard]] Day day_of(const Common& common);
+[[nodiscard]] ionosphere::Climate climate_of(const Common& common);
+
+/// A number of an option within limits, both included.
+[[nodiscard]] double number_of(const std::string& text, const char* option, double low, double high, const char* what);
+/// "a,b,c" without blanks around the parts; empty parts are mistakes.
+[[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
+
+[[nodiscard]] report::Style style_of(const World& world);
+
+/// Writes to --output (whole file or none) or to standard output.
+void write(const std::string& text, const Common& common, World& world);
+
+/// Reads a whole file, at most `most` bytes.
+[[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
+/// Writes a whole file or none: temporary name, flush to disk, rename.
+[[nodiscard]] Result<bool> write_file(const std::string& name, const std::string& content);
+
+/// A trip file with the files it names, or Stop with all its mistakes.
+[[nodiscard]] kit::Trip read_trip_file(const std::string& name);
+
+// The commands. Each adds itself to the app; `run_*` is called after parsing.
+struct Command {
+  CLI::App* app = nullptr;
+  std::function<void(World&)> run;
+};
+Command add_path(CLI::App& app);
+Command add_sun(CLI::App& app);
+Command add_ionosphere(CLI::App& app);
+Command add_antenna(CLI::App& app);
+Command add_new(CLI::App& app);
+Command add_pack(CLI::App& app);
+Command add_map(CLI::App& app);
+Command add_batch(CLI::App& app);
+
+}  // namespace skerry::cli

@@ -1,0 +1,106 @@
+#include "skerry/cli/run.hpp"
+
+#include <fmt/format.h>
+
+#include <new>
+
+#include "options.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/core/text.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+constexpr int done = 0, failed = 1, bad_input = 2;
+
+constexpr const char* version = SKERRY_VERSION;
+
+/// "-19.70,63.43" and "-2" look like options to an argument parser; a leading blank keeps them values, and
+/// every reader trims it.
+std::vector<std::string> guard_negative_numbers(const std::vector<std::string>& args) {
+  std::vector<std::string> out = args;
+  for (auto& arg : out) {
+    if (arg.size() > 1 && arg[0] == '-' && ((arg[1] >= '0' && arg[1] <= '9') || arg[1] == '.')) arg.insert(0, " ");
+  }
+  return out;
+}
+
+void collect_option_names(const CLI::App& app, std::vector<std::string>& names) {
+  for (const auto* option : app.get_options()) {
+    for (const auto& name : option->get_lnames()) names.push_back("--" + name);
+  }
+}
+
+/// The argument parser's complaint as one line of ours, with the nearest name where a name was wrong.
+std::string complaint(const CLI::App& app, const CLI::ParseError& problem, const std::vector<std::string>& args) {
+  const CLI::App* used = &app;
+  for (const auto* sub : app.get_subcommands()) used = sub;
+  std::string hint;
+  std::vector<std::string> commands;
+  for (const auto* sub : app.get_subcommands([](const CLI::App*) { return true; })) commands.push_back(sub->get_name());
+  if (used == &app) {
+    for (const auto& arg : args) {
+      if (arg.empty() || arg[0] == '-') continue;
+      hint = fmt::format("found command '{}'; expected one of: {}", one_line(arg), fmt::join(commands, ", "));
+      const auto near = did_you_mean(arg, commands);
+      if (!near.empty()) hint += "; " + near;
+      return hint;
+    }
+    return fmt::format("found no command; expected one of: {}; try 'skerry --help'", fmt::join(commands, ", "));
+  }
+  std::vector<std::string> known;
+  collect_option_names(*used, known);
+  for (const auto& arg : args) {
+    if (arg.rfind("--", 0) != 0 || arg.size() < 3) continue;
+    const auto name = arg.substr(0, arg.find('='));
+    if (std::find(known.begin(), known.end(), name) != known.end() || name == "--help") continue;
+    const auto near = did_you_mean(name, known);
+    return fmt::format("{}: found option '{}'; expected one of those in 'skerry {} --help'{}", used->get_name(), one_line(name),
+                       used->get_name(), near.empty() ? "" : "; " + near);
+  }
+  return fmt::format("{}: {}; see 'skerry {} --help'", used->get_name(), one_line(problem.what(), 200), used->get_name());
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& args, World& world) {
+  CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.", "skerry"};
+  app.set_version_flag("--version", fmt::format("skerry {}", version));
+  app.require_subcommand(1);
+  app.fallthrough(false);
+  std::string threads;
+  app.add_option("--threads", threads, "threads to work with; the answer never depends on it")->type_name("N");
+  app.footer(
+      "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', or a locator.\n"
+      "Exit codes: 0 done, 1 could not be done, 2 bad input.\n"
+      "Example: skerry pack examples/rodrigues.toml");
+  std::vector<Command> commands{add_pack(app), add_path(app),    add_sun(app),
+                                add_ionosphere(app), add_antenna(app), add_map(app),  add_batch(app), add_new(app)};
+  const auto guarded = guard_negative_numbers(args);
+  try {
+    // CLI11 takes its arguments from the back.
+    app.parse(std::vector<std::string>(guarded.rbegin(), guarded.rend()));
+  } catch (const CLI::Success& wanted) {  // --help, --version
+    app.exit(wanted, world.out, world.err);
+    return done;
+  } catch (const CLI::ParseError& problem) {
+    world.err << "skerry: " << complaint(app, problem, args) << "\n";
+    return bad_input;
+  }
+  try {
+    if (!threads.empty()) set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
+    for (const auto& command : commands) {
+      if (command.app->parsed()) command.run(world);
+    }
+  } catch (const Stop& stop) {
+    for (const auto& error : stop.errors) world.err << "skerry: " << error.to_line() << "\n";
+    return stop.failure ? failed : bad_input;
+  } catch (const std::bad_alloc&) {
+    world.err << "skerry: not enough memory for this\n";
+    return failed;
+  }
+  return done;
+}
+
+}  // namespace skerry::cli

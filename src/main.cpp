@@ -1,0 +1,86 @@
+// The program: looks at the world it runs in, then hands over to cli.
+
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <exception>
+#include <iostream>
+#include <sstream>
+
+#include "skerry/cli/run.hpp"
+
+namespace {
+
+bool set_and_not_empty(const char* name) {
+  const char* value = std::getenv(name);
+  return value != nullptr && *value != '\0';
+}
+
+bool says_utf8() {
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    if (!set_and_not_empty(name)) continue;
+    const std::string value = std::getenv(name);
+    return value.find("UTF-8") != std::string::npos || value.find("utf8") != std::string::npos ||
+           value.find("UTF8") != std::string::npos;
+  }
+  return false;
+}
+
+int columns() {
+  winsize size{};
+  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) return size.ws_col;
+  return 100;
+}
+
+/// All of `text` to standard output, or a reason why not.
+bool put(const std::string& text) {
+  std::size_t done = 0;
+  while (done < text.size()) {
+    const auto n = ::write(STDOUT_FILENO, text.data() + done, text.size() - done);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return false;
+    done += static_cast<std::size_t>(n);
+  }
+  return true;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  // A reader that went away is an ordinary end for us, told by write(), not a signal.
+  std::signal(SIGPIPE, SIG_IGN);
+  std::ios::sync_with_stdio(false);
+  std::ostringstream out;
+  skerry::cli::World world{.in = std::cin, .out = out, .err = std::cerr, .flush = {}};
+  world.out_is_terminal = isatty(STDOUT_FILENO) != 0;
+  world.err_is_terminal = isatty(STDERR_FILENO) != 0;
+  world.no_colour = set_and_not_empty("NO_COLOR");
+  world.utf8 = says_utf8();
+  world.columns = columns();
+  bool written = true;
+  int problem_number = 0;
+  const auto hand_on = [&] {
+    written = written && put(out.str());
+    if (!written && problem_number == 0) problem_number = errno;
+    out.str({});
+    return written;
+  };
+  world.flush = hand_on;
+  int code = 1;
+  try {
+    code = skerry::cli::run({argv + 1, argv + argc}, world);
+  } catch (const std::exception& problem) {
+    std::cerr << "skerry: internal error: " << problem.what() << "\n";
+    return 1;
+  }
+  if (!hand_on()) {
+    if (problem_number != EPIPE) std::cerr << "skerry: cannot write the answer: " << std::strerror(problem_number) << "\n";
+    return 1;
+  }
+  return code;
+}

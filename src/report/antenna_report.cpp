@@ -1,0 +1,91 @@
+#include "skerry/report/antenna_report.hpp"
+
+#include <fmt/format.h>
+
+#include "json_common.hpp"
+#include "skerry/report/csv.hpp"
+
+namespace skerry::report {
+
+std::string antenna_json(const std::vector<AntennaRow>& rows) {
+  Json antennas = Json::array();
+  Json impossible = Json::array();
+  for (const auto& row : rows) {
+    if (!row.possible) {
+      impossible.push_back({{"id", row.id}, {"mhz", rounded(row.mhz, 4)}, {"why", row.why_not}});
+      continue;
+    }
+    const auto& p = row.pattern;
+    Json gain = Json::array();
+    for (int e = 0; e <= 90; ++e) {
+      double azimuth = 0;
+      const double best = p.best_dbi(e, &azimuth);
+      gain.push_back({{"elevation_deg", e},
+                      {"best_dbi", rounded(best, 2)},
+                      {"best_azimuth_deg", rounded(azimuth, 1)},
+                      {"mean_dbi", rounded(p.mean_dbi(e), 2)}});
+    }
+    Json ledger = Json::array();
+    for (const auto& loss : p.losses) ledger.push_back({{"loss", loss.name}, {"db", rounded(loss.db, 3)}});
+    std::vector<std::string> notes = row.notes;
+    notes.insert(notes.end(), p.notes.begin(), p.notes.end());
+    antennas.push_back({{"id", row.id},
+                        {"shape", row.shape.empty() ? Json(nullptr) : Json(row.shape)},
+                        {"mhz", rounded(row.mhz, 4)},
+                        {"ground", row.ground},
+                        {"resistance_ohm", rounded(p.feed_ohm.real(), 3)},
+                        {"reactance_ohm", rounded(p.feed_ohm.imag(), 3)},
+                        {"radiation_efficiency_db", rounded(p.radiation_efficiency_db, 3)},
+                        {"system_efficiency_db", rounded(p.system_efficiency_db, 3)},
+                        {"swr", rounded(p.swr, 3)},
+                        {"gain_dbi", std::move(gain)},
+                        {"ledger", std::move(ledger)},
+                        {"notes", notes}});
+  }
+  return dump(Json{{"schema", "skerry.antenna/1"}, {"antennas", std::move(antennas)}, {"impossible", std::move(impossible)}});
+}
+
+std::string antenna_csv(const std::vector<AntennaRow>& rows) {
+  std::string out = "id,shape,mhz,ground,elevation_deg,best_dbi,best_azimuth_deg,mean_dbi\n";
+  for (const auto& row : rows) {
+    if (!row.possible) continue;
+    for (int e = 0; e <= 90; ++e) {
+      double azimuth = 0;
+      const double best = row.pattern.best_dbi(e, &azimuth);
+      out += fmt::format("{},{},{:.4f},{},{},{:.2f},{:.0f},{:.2f}\n", csv_field(row.id), csv_field(row.shape), row.mhz,
+                         csv_field(row.ground), e, best, azimuth, row.pattern.mean_dbi(e));
+    }
+  }
+  return out;
+}
+
+std::string antenna_text(const std::vector<AntennaRow>& rows, const Style&) {
+  std::string out;
+  for (const auto& row : rows) {
+    if (!out.empty()) out += "\n";
+    out += fmt::format("{}{} at {:.3f} MHz over {}\n", row.id, row.shape.empty() ? "" : " as " + row.shape, row.mhz, row.ground);
+    if (!row.possible) {
+      out += "  cannot be put up: " + row.why_not + "\n";
+      continue;
+    }
+    const auto& p = row.pattern;
+    out += fmt::format("  feed {:.0f} {} j{:.0f} ohm, SWR at the rig {:.1f}\n", p.feed_ohm.real(), p.feed_ohm.imag() < 0 ? "-" : "+",
+                       std::abs(p.feed_ohm.imag()), p.swr);
+    out += fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n", 10 * std::pow(10.0, p.system_efficiency_db / 10),
+                       p.system_efficiency_db);
+    for (const auto& loss : p.losses) out += fmt::format("    lost in {:<12} {:5.2f} dB\n", loss.name, loss.db);
+    out += "  elevation      5     10     15     20     30     45     60     90 deg\n";
+    const auto line = [&](const char* name, auto&& value) {
+      out += fmt::format("  {:<9}", name);
+      for (const int e : {5, 10, 15, 20, 30, 45, 60, 90}) out += fmt::format(" {:6.1f}", value(e));
+      out += " dBi\n";
+    };
+    line("best side", [&](int e) { return p.best_dbi(e); });
+    line("mean", [&](int e) { return p.mean_dbi(e); });
+    for (const auto& note : row.notes) out += "  note: " + note + "\n";
+    for (const auto& note : p.notes) out += "  note: " + note + "\n";
+  }
+  return out;
+}
+
+}  // namespace skerry::report

@@ -1,0 +1,150 @@
+// Sun, twilight and grey line: text, JSON and CSV.
+
+#include <fmt/format.h>
+
+#include "json_common.hpp"
+#include "skerry/report/csv.hpp"
+#include "skerry/report/json.hpp"
+#include "skerry/report/text.hpp"
+
+namespace skerry::report {
+
+namespace {
+
+const char* state_text(sun::DayState state) {
+  switch (state) {
+    case sun::DayState::polar_day: return "polar day";
+    case sun::DayState::polar_night: return "polar night";
+    case sun::DayState::day_and_night: break;
+  }
+  return "day and night";
+}
+
+const char* kind_text(sun::GreyKind kind) {
+  switch (kind) {
+    case sun::GreyKind::single_end: return "one end";
+    case sun::GreyKind::along: return "along the path";
+    case sun::GreyKind::double_end: break;
+  }
+  return "both ends";
+}
+
+void add_day(Json& out, const sun::Day& d) {
+  out["rise_utc"] = time_json(d.rise);
+  out["set_utc"] = time_json(d.set);
+  out["civil_dawn_utc"] = time_json(d.civil_dawn);
+  out["civil_dusk_utc"] = time_json(d.civil_dusk);
+  out["nautical_dawn_utc"] = time_json(d.nautical_dawn);
+  out["nautical_dusk_utc"] = time_json(d.nautical_dusk);
+  out["astronomical_dawn_utc"] = time_json(d.astronomical_dawn);
+  out["astronomical_dusk_utc"] = time_json(d.astronomical_dusk);
+  out["noon_utc"] = to_iso(d.noon);
+  out["noon_elevation_deg"] = rounded(d.noon_elevation_deg, 3);
+  out["state"] = state_text(d.state);
+}
+
+/// "rises", "sets", "rises here, sets there": what happens at the ends that stand in the band.
+std::string ends_text(const sun::GreyWindow& w) {
+  std::string out;
+  if (w.from_in_band) out += fmt::format("sun{} here", w.rising_from ? "rise" : "set");
+  if (w.to_in_band) out += fmt::format("{}sun{} there", out.empty() ? "" : ", ", w.rising_to ? "rise" : "set");
+  return out;
+}
+
+struct Row {
+  const char* name;
+  std::optional<UtcTime> when;
+};
+
+std::vector<Row> rows(const sun::Day& d) {
+  return {{"astronomical dawn", d.astronomical_dawn},
+          {"nautical dawn", d.nautical_dawn},
+          {"civil dawn", d.civil_dawn},
+          {"sunrise", d.rise},
+          {"noon", d.noon},
+          {"sunset", d.set},
+          {"civil dusk", d.civil_dusk},
+          {"nautical dusk", d.nautical_dusk},
+          {"astronomical dusk", d.astronomical_dusk}};
+}
+
+std::string day_text(const sun::Day& d, const sun::Zone& zone) {
+  std::string out;
+  if (d.state != sun::DayState::day_and_night) out += fmt::format("  {}: the Sun does not cross the horizon\n", state_text(d.state));
+  for (const auto& row : rows(d)) {
+    if (row.when) {
+      const std::string iso = to_iso(*row.when);
+      out += fmt::format("  {:<18} {} {} UTC   {} {}\n", row.name, iso.substr(0, 10), iso.substr(11, 5),
+                         zone.local_text(*row.when).substr(11), zone.name());
+    } else {
+      out += fmt::format("  {:<18} none\n", row.name);
+    }
+  }
+  out += fmt::format("  highest            {:.1f} deg\n", d.noon_elevation_deg);
+  return out;
+}
+
+}  // namespace
+
+std::string sun_json(const SunAnswer& a) {
+  Json out = {{"schema", "skerry.sun/1"}, {"at", place_json(a.at)}, {"date", to_iso(a.date)}};
+  add_day(out, a.day);
+  Json twilight = Json::array();
+  for (const auto& w : a.twilight) {
+    twilight.push_back({{"start_utc", to_iso(w.start)}, {"end_utc", to_iso(w.end)}, {"rising", w.rising}});
+  }
+  out["twilight_windows"] = std::move(twilight);
+  if (a.far) {
+    Json far = {{"at", place_json(a.far->to)}};
+    add_day(far, a.far->day);
+    out["to"] = std::move(far);
+    Json grey = Json::array();
+    for (const auto& w : a.far->grey) {
+      grey.push_back({{"start_utc", to_iso(w.start)},
+                      {"end_utc", to_iso(w.end)},
+                      {"minutes", rounded(static_cast<double>((w.end - w.start).count()) / 60, 1)},
+                      {"kind", kind_text(w.kind)},
+                      {"here", w.from_in_band ? Json(w.rising_from ? "rising" : "setting") : Json(nullptr)},
+                      {"there", w.to_in_band ? Json(w.rising_to ? "rising" : "setting") : Json(nullptr)},
+                      {"path_to_terminator_deg", rounded(w.path_to_terminator_deg, 1)}});
+    }
+    out["grey_windows"] = std::move(grey);
+  }
+  return dump(out);
+}
+
+std::string sun_csv(const SunAnswer& a) {
+  std::string out = "place,event,utc\n";
+  const auto add = [&](const char* place, const sun::Day& d) {
+    for (const auto& row : rows(d)) out += fmt::format("{},{},{}\n", place, row.name, row.when ? to_iso(*row.when) : "");
+  };
+  add("here", a.day);
+  if (a.far) {
+    add("there", a.far->day);
+    for (const auto& w : a.far->grey) {
+      out += fmt::format("path,grey line start ({}),{}\npath,grey line end ({}),{}\n", kind_text(w.kind), to_iso(w.start),
+                         kind_text(w.kind), to_iso(w.end));
+    }
+  }
+  return out;
+}
+
+std::string sun_text(const SunAnswer& a, const Style&) {
+  std::string out = fmt::format("Sun at {} ({}), {}\n", geodesy::to_text(a.at), geodesy::to_locator(a.at), to_iso(a.date));
+  out += day_text(a.day, a.zone);
+  if (!a.far) return out;
+  out += fmt::format("\nThere, {} ({})\n", geodesy::to_text(a.far->to), geodesy::to_locator(a.far->to));
+  out += day_text(a.far->day, a.far->zone);
+  out += fmt::format("\nGrey line on this {:.0f} km path\n", a.far->path.distance_km);
+  if (a.far->grey.empty()) out += "  neither end stands in twilight with the other dark or in twilight\n";
+  for (const auto& w : a.far->grey) {
+    out += fmt::format("  {} to {} UTC  {:<15} {:<28} path lies {:.0f} deg from the terminator\n",
+                       to_iso(w.start).substr(11, 5), to_iso(w.end).substr(11, 5), kind_text(w.kind), ends_text(w),
+                       w.path_to_terminator_deg);
+  }
+  out += "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it: the path answer\n"
+         "takes the darkness of the D region and the MUF at each hour as they are.\n";
+  return out;
+}
+
+}  // namespace skerry::report

@@ -1,0 +1,42 @@
+#include "skerry/report/pack.hpp"
+
+namespace skerry::report {
+
+namespace {
+
+/// Characters on the screen: bytes of UTF-8 that begin one.
+std::size_t width(std::string_view text) {
+  std::size_t n = 0;
+  for (const char c : text) n += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+  return n;
+}
+
+}  // namespace
+
+std::string wrapped(std::string_view text, std::size_t columns, std::string_view first, std::string_view later) {
+  std::string out(first);
+  std::size_t used = width(first);
+  bool fresh = true;
+  while (!text.empty()) {
+    const auto end = std::min(text.find(' '), text.size());
+    const auto word = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (word.empty()) continue;
+    if (!fresh && used + 1 + width(word) > columns) {
+      out += "\n";
+      out += later;
+      used = width(later);
+      fresh = true;
+    }
+    if (!fresh) {
+      out += ' ';
+      ++used;
+    }
+    out += word;
+    used += width(word);
+    fresh = false;
+  }
+  return out + "\n";
+}
+
+}  // namespace skerry::report

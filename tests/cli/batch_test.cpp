@@ -1,0 +1,181 @@
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "check.hpp"
+#include "skerry/cli/run.hpp"
+
+using nlohmann::json;
+using namespace skerry;
+
+namespace {
+
+struct Ran {
+  int code = 0;
+  std::string out, err;
+  std::vector<json> lines;
+};
+
+Ran run(const std::vector<std::string>& args, const std::string& input = {},
+        std::function<bool()> flush = {}) {
+  std::istringstream in(input);
+  std::ostringstream out;
+  std::ostringstream err;
+  cli::World world{in, out, err};
+  world.flush = std::move(flush);
+  Ran ran;
+  ran.code = cli::run(args, world);
+  ran.out = out.str();
+  ran.err = err.str();
+  return ran;
+}
+
+Ran batch(const std::string& input) {
+  Ran ran = run({"batch"}, input);
+  std::istringstream text(ran.out);
+  std::string line;
+  while (std::getline(text, line)) ran.lines.push_back(json::parse(line));
+  return ran;
+}
+
+const std::string good =
+    R"({"id":7,"from":"-19.70,63.43","to":{"lat_deg":45.5,"lon_deg":9},"month":"2027-02","r12":90,"mhz":[7.03,14.06],"way":"both"})";
+
+/// Every key of `part` stands in `whole` with an equal value; lists element by element.
+void check_within(const json& part, const json& whole, const std::string& where) {
+  CAPTURE(where);
+  if (part.is_object()) {
+    for (const auto& [key, value] : part.items()) {
+      if (key == "schema" || key == "id" || key == "required_snr_db") continue;
+      REQUIRE(whole.contains(key));
+      check_within(value, whole[key], where + "." + key);
+    }
+  } else if (part.is_array()) {
+    REQUIRE(part.size() == whole.size());
+    for (std::size_t i = 0; i < part.size(); ++i)
+      check_within(part[i], whole[i], where + "[" + std::to_string(i) + "]");
+  } else {
+    CHECK(part == whole);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("an answer of the batch is that of the path command", "[cli][property]") {
+  for (const bool modes : {false, true}) {
+    auto question = json::parse(good);
+    question["modes"] = modes;
+    const auto ran = batch(question.dump() + "\n");
+    REQUIRE(ran.code == 0);
+    REQUIRE(ran.lines.size() == 1);
+    CHECK(ran.lines[0]["id"] == 7);
+    CHECK(ran.lines[0]["schema"] == "skerry.batch/1");
+    CHECK(ran.lines[0]["ways"][0]["hours"][0]["bands"][0].contains("modes") == modes);
+    const auto path = run({"path", "-19.70,63.43", "45.5,9", "--month", "2027-02", "--r12", "90", "--mhz",
+                           "7.03,14.06", "--way", "both", "-f", "json"});
+    REQUIRE(path.code == 0);
+    check_within(ran.lines[0], json::parse(path.out), "answer");
+  }
+}
+
+TEST_CASE("answers come in the order of the questions, bad ones in their place", "[cli][property]") {
+  std::string input;
+  for (int i = 0; i < 700; ++i) {
+    if (i % 100 == 50) input += "no json\n";
+    if (i % 100 == 60) input += "  \r\n";
+    input += R"({"id":)" + std::to_string(i) + R"(,"from":"0,0","to":"10,)" + std::to_string(i % 90) +
+             R"(","month":"2027-06","r12":50,"bands":["20m"],"hours":[12]})" + "\n";
+  }
+  const auto ran = batch(input);
+  CHECK(ran.code == 0);
+  REQUIRE(ran.lines.size() == 707);
+  std::size_t next = 0;
+  std::size_t errors = 0;
+  for (const auto& line : ran.lines) {
+    if (line.contains("error")) {
+      CHECK(next % 100 == 50);
+      // Before it: the questions, the errors and the blank lines (one in each finished hundred), and it
+      // counts from 1.
+      CHECK(line["line"] == next + errors + next / 100 + 1);
+      ++errors;
+      continue;
+    }
+    REQUIRE(line["id"] == next);
+    ++next;
+  }
+  CHECK(errors == 7);
+}
+
+TEST_CASE("a line that cannot be answered says where, what and what would be right", "[cli][edge]") {
+  struct Row {
+    std::string line, where, accepted;
+  };
+  const std::vector<Row> rows{
+      {"{", "", "one JSON object"},
+      {"[]", "", "one JSON object"},
+      {"\xff\xfe", "", "one JSON object"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":NaN})", "", "one JSON object"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":1e999})", "", "within 1e308"},
+      {std::string(5000, '[') + std::string(5000, ']'), "", "levels"},
+      {"\"" + std::string(70000, 'x') + "\"", "", "bytes a line"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","colour":1})", "", "one of id"},
+      {R"({"from":"0,0","from":"0,0","to":"1,1","month":"2027-02"})", "from", "once"},
+      {R"({"to":"1,1","month":"2027-02"})", "from", "lat_deg"},
+      {R"({"from":"0,0","to":{"lat_deg":91,"lon_deg":0},"month":"2027-02"})", "to", "-90 to 90"},
+      {R"({"from":"0,0","to":{"lat_deg":1},"month":"2027-02"})", "to", "lat_deg"},
+      {R"({"from":"0,0","to":"1,1"})", "month", "2027-02"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-13"})", "month", ""},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":-1})", "r12", "0 to 300"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":"90"})", "r12", "JSON number"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":9,"f107":100})", "r12", "one of"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","bands":[]})", "bands", "1 to 100"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","bands":["21m"]})", "bands", "20m"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","mhz":[1.0]})", "mhz", "1.6 to 30"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","way":"shrt"})", "way", "short, long, both"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","hours":[24]})", "hours", "0 to 23"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","hours":[1.5]})", "hours", "0 to 23"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","power_w":0})", "power_w", "0.001 to 2000"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","mode":"cq"})", "mode", "one of"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","modes":1})", "modes", "true or false"},
+  };
+  std::string input;
+  for (const auto& row : rows) input += row.line + "\n";
+  const auto ran = batch(input + good);  // the last without its line break
+  CHECK(ran.code == 0);
+  CHECK(ran.err.empty());
+  REQUIRE(ran.lines.size() == rows.size() + 1);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    CAPTURE(rows[i].line.substr(0, 100), ran.lines[i].dump());
+    CHECK(ran.lines[i]["line"] == i + 1);
+    CHECK(ran.lines[i].value("where", "") == rows[i].where);
+    CHECK(ran.lines[i]["accepted"].get<std::string>().find(rows[i].accepted) != std::string::npos);
+    CHECK_FALSE(ran.lines[i]["error"].get<std::string>().empty());
+  }
+  CHECK(ran.lines.back()["id"] == 7);
+}
+
+TEST_CASE("ids of any kind come back as they were", "[cli][property]") {
+  for (const std::string id : {"1", "\"a\\u00e9\"", "null", "[1,{\"x\":2.5}]", "1e3"}) {
+    const auto ran = batch(R"({"id":)" + id +
+                           R"(,"from":"0,0","to":"1,1","month":"2027-02","hours":[1],"bands":["40m"]})" +
+                           "\n" + R"({"id":)" + id + R"(,"from":"0,0"})");
+    REQUIRE(ran.lines.size() == 2);
+    CHECK(ran.lines[0]["id"] == json::parse(id));
+    CHECK(ran.lines[1]["id"] == json::parse(id));
+    CHECK(ran.lines[1].contains("error"));
+  }
+}
+
+TEST_CASE("a reader that goes away ends the batch quietly", "[cli][edge]") {
+  std::string input;
+  for (int i = 0; i < 2000; ++i) input += "x\n";
+  int asked = 0;
+  const auto ran = run({"batch"}, input, [&] { return ++asked < 2; });
+  CHECK(ran.code == 0);
+  CHECK(ran.err.empty());
+  CHECK(asked == 2);
+}
+
+TEST_CASE("nothing in gives nothing out", "[cli][edge]") {
+  CHECK(batch("").out.empty());
+  CHECK(batch("\n\n \n").out.empty());
+}
