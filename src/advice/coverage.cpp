@@ -11,10 +11,10 @@ namespace skerry::advice {
 
 namespace {
 
-// Judgement: cells worked on together; their sky and paths (about 1.5 MB) stay near the core.
-constexpr std::size_t block_cells = 128;
+// Judgement: cells worked on together; their sky and paths (about 0.8 MB) stay near the core.
+constexpr std::size_t block_cells = 64;
 // Judgement: what is kept before it is handed on.
-constexpr std::size_t part_bytes = 16U << 20U;
+constexpr std::size_t part_bytes = 4U << 20U;
 constexpr std::size_t most_part_cells = 4096;
 
 circuit::Station station(const PathEnd& end) {

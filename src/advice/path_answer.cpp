@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "skerry/circuit/ground_wave.hpp"
 #include "skerry/geodesy/land.hpp"
@@ -121,6 +122,34 @@ std::vector<PathQuestion> alternatives(const PathQuestion& q) {
   return out;
 }
 
+/// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at the MUF):
+/// the same question asked a hair's breadth to either side.
+void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const std::function<std::vector<WayAnswer>(const PathQuestion&)>& all_ways) {
+  constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
+  for (const double side : {-1.0, 1.0}) {
+    for (const bool by_frequency : {true, false}) {
+      PathQuestion near = q;
+      if (by_frequency) {
+        for (auto& f : near.frequencies) f.mhz *= 1 + side * frequency_step;
+      } else {
+        near.climate.r12 = std::max(0.0, q.climate.r12 + side * sunspot_step);
+      }
+      const auto moved = all_ways(near);
+      for (std::size_t w = 0; w < ways.size(); ++w) {
+        for (std::size_t h = 0; h < 24; ++h) {
+          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+            auto& b = ways[w].hours[h].bands[i];
+            const double here = b.both_days_in_ten;
+            const double there = moved[w].hours[h].bands[i].both_days_in_ten;
+            const bool across = (here >= q.want_days_in_ten) != (there >= q.want_days_in_ten);
+            b.on_edge = b.on_edge || (across && std::abs(here - there) >= jump_days);
+          }
+        }
+      }
+    }
+  }
+}
+
 void add_openings(WayAnswer& way, const PathQuestion& q) {
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
     std::array<double, 24> days{};
@@ -170,6 +199,7 @@ PathAnswer answer(const PathQuestion& q) {
     return ways;
   };
   out.ways = all_ways(q);
+  mark_edges(out.ways, q, all_ways);
   if (q.spread) {
     const auto others = alternatives(q);
     out.variants = static_cast<int>(others.size());

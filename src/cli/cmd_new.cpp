@@ -22,7 +22,7 @@ void run_new(const Options& o, World& world) {
     return;
   }
   if (!o.force && ::access(o.file.c_str(), F_OK) == 0) {
-    give_up({{o.file}, "a file of that name", "a new name", "use --force to replace it"});
+    give_up(Error{Where{o.file}, "a file of that name", "a new name", "use --force to replace it"});
   }
   const auto written = write_file(o.file, text);
   if (!written) give_up(written.error());

@@ -71,6 +71,7 @@ Json band_json(const advice::PathQuestion::Frequency& frequency, const advice::B
           {"least_days_in_ten", rounded(b.least_days, 2)},
           {"most_days_in_ten", rounded(b.most_days, 2)},
           {"ground_wave", ground_json(b)},
+          {"on_edge", b.on_edge},
           {"skip_zone", b.skip_zone}};
 }
 

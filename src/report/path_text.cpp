@@ -28,7 +28,7 @@ std::string way_heading(const geodesy::Path& path) {
 std::string cell_text(const advice::BandAnswer& b, bool spread) {
   const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
   if (!open && b.skip_zone) return "skip";
-  if (!spread || (b.most_days < 0.5 && !open)) return days_sign(open, b.both_days_in_ten);
+  if (!spread || (b.most_days < 0.5 && !open)) return days_sign(open, b.both_days_in_ten) + (b.on_edge ? "~" : "");
   const auto low = days_sign(true, b.least_days);
   const auto high = days_sign(true, b.most_days);
   return low == high ? low : low + ".." + high;
@@ -115,11 +115,14 @@ std::string path_text(const advice::PathAnswer& a, const Style&) {
     out += "  UTC   MUF ";
     for (const auto& f : q.frequencies) out += fmt::format("{:>7}", band_name(f));
     out += "\n";
+    bool any_edge = false;
     for (std::size_t h = 0; h < way.hours.size(); ++h) {
+      for (const auto& b : way.hours[h].bands) any_edge = any_edge || b.on_edge;
       out += fmt::format("   {:02}  {:4.1f} ", h, way.hours[h].muf.basic_mhz);
       for (const auto& b : way.hours[h].bands) out += fmt::format("{:>7}", cell_text(b, q.spread));
       out += "\n";
     }
+    if (any_edge) out += "  (~ stands on a step of the method: a hair's breadth of frequency or activity decides)\n";
     out += openings_text(way, q);
     for (const auto& warning : way.warnings) out += "  ! " + warning.text + "\n";
   }

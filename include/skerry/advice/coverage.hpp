@@ -63,7 +63,7 @@ struct CoveragePart {
 ///   accuracy   the same numbers as answer() gives for the sky wave of the path to the cell's centre, to 1e-3
 ///   (tests/advice);
 ///              ground wave, which answer() adds up to 400 km, is left out: a few cells around the site
-///   cost       about 1.2 us of one core a cell, hour and frequency, and 20 us a cell
+///   cost       about 0.35 us of one core a cell, hour and frequency, and 19 us a cell
 ///   (tests/bench/circuit_bench.cpp)
 [[nodiscard]] bool coverage(const CoverageQuestion& question,
                             const std::function<bool(const CoveragePart&)>& sink);

@@ -50,6 +50,8 @@ struct BandAnswer {
   circuit::Link ground_there, ground_back;
   /// Least and most of both_days_in_ten over the published alternatives; equal to it unless asked for.
   double least_days = 0, most_days = 0;
+  /// A step of the method lies here: 1 % in frequency or 2 sunspots moves the days by 2 or more and across the wanted level.
+  bool on_edge = false;
   /// Within 400 km, with neither sky wave nor ground wave: the skip zone.
   bool skip_zone = false;
 };
