@@ -115,7 +115,7 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
         const double dmax_km = shape_at(data.sky, p.middle_row, h).dmax_km;
         const int n0 = lowest_order(p, data.sky.m3000f2(p.middle_row, h), dmax_km, settings);
         p.hours[static_cast<std::size_t>(h)].f2_order = n0;
-        if (d > std::min(dmax_km, settings.hop_limit_km)) orders |= 1U << n0;
+        if (n0 > 1) orders |= 1U << n0;
       }
     }
     if (d > method::hops_only_km) {

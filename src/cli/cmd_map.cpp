@@ -3,10 +3,10 @@
 #include "options.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/land.hpp"
-#include "skerry/geodesy/region.hpp"
 #include "skerry/report/map.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/sun/position.hpp"
+#include "stations.hpp"
 #include "stream.hpp"
 
 namespace skerry::cli {
@@ -15,11 +15,8 @@ namespace {
 
 struct Options {
   Common common;
-  std::string at, bands, mhz, hours = "all", grid = "2", way = "short", power = "10", to_power = "100",
-                              mode = "cw";
-  std::string gain_from = "0", gain_to = "0", noise_from = "quiet", noise_to = "residential",
-              noise_figure = "15";
-  std::string skyline = "0", absorption = "lucas-haydon", ground_loss = "by-surface", want = "5";
+  StationOptions stations;
+  std::string at, hours = "all", grid = "2", way = "short", want = "5";
 };
 
 enum class Kind { text, json, csv, geojson, svg };
@@ -41,33 +38,16 @@ Kind kind_of(const Common& common) {
   return static_cast<Kind>(found - names.begin());
 }
 
-std::vector<advice::PathQuestion::Frequency> frequencies(const Options& o, GeoPoint at) {
-  const int region = geodesy::itu_region(at).region;
-  std::vector<advice::PathQuestion::Frequency> out;
-  if (!o.mhz.empty()) {
-    for (const auto& part : split_list(o.mhz, "--mhz")) {
-      const double mhz = number_of(part, "--mhz", 1.6, 30, "a frequency in MHz");
-      const auto band = noise::band_of(mhz, region);
-      out.push_back({band ? band->id : std::string{}, mhz});
-    }
-  }
-  for (const auto& part : o.bands.empty() && o.mhz.empty() ? std::vector<std::string>{"20m"}
-                          : o.bands.empty()                ? std::vector<std::string>{}
-                                                           : split_list(o.bands, "--bands")) {
-    const auto band = must(noise::find_band(part, region, {"--bands"}));
-    if (band.mhz > 30) refuse({"--bands"}, "'" + band.id + "'", "bands below 30 MHz");
-    out.push_back({band.id, band.mhz});
-  }
-  if (out.size() > 100) refuse({"--mhz"}, fmt::format("{} frequencies", out.size()), "at most 100");
-  for (std::size_t i = 0; i < out.size(); ++i) {
+/// Each frequency once; two of one band would share their names in the output.
+std::vector<advice::PathQuestion::Frequency> distinct(std::vector<advice::PathQuestion::Frequency> all) {
+  for (std::size_t i = 0; i < all.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) {
-      // Two of one band would share their names in the output.
-      if (out[i].band == out[k].band && !out[i].band.empty()) out[i].band.clear();
-      if (out[i].mhz == out[k].mhz)
-        refuse({"--mhz"}, fmt::format("{:g} MHz twice", out[i].mhz), "each frequency once");
+      if (all[i].band == all[k].band && !all[i].band.empty()) all[i].band.clear();
+      if (all[i].mhz == all[k].mhz)
+        refuse({"--mhz"}, fmt::format("{:g} MHz twice", all[i].mhz), "each frequency once");
     }
   }
-  return out;
+  return all;
 }
 
 std::vector<int> hours_of(const std::string& text) {
@@ -90,19 +70,14 @@ std::vector<int> hours_of(const std::string& text) {
 
 advice::CoverageQuestion question_of(const Options& o) {
   advice::CoverageQuestion q;
+  const auto stations = stations_of(o.stations);
+  q.from = stations.from;
+  q.to = stations.to;
+  q.mode = stations.mode;
+  q.settings = stations.settings;
   q.from.at = must(geodesy::parse_place(o.at, {"AT"}));
   q.climate = climate_of(o.common);
-  q.mode = must(noise::find_mode(o.mode, {"--mode"}));
-  q.from.power_w = number_of(o.power, "--power-w", 0.001, 2000, "a power in watts");
-  q.to.power_w = number_of(o.to_power, "--to-power-w", 0.001, 2000, "a power in watts");
-  q.from.gain_dbi = number_of(o.gain_from, "--gain-from-dbi", -40, 30, "a gain in dBi");
-  q.to.gain_dbi = number_of(o.gain_to, "--gain-to-dbi", -40, 30, "a gain in dBi");
-  q.from.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
-  q.to.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
-  q.from.noise_figure_db = q.to.noise_figure_db =
-      number_of(o.noise_figure, "--noise-figure-db", 0, 40, "a noise figure in dB");
-  q.from.skyline_deg = number_of(o.skyline, "--skyline-deg", 0, 80, "an elevation in degrees");
-  q.frequencies = frequencies(o, q.from.at);
+  q.frequencies = distinct(frequencies_of(o.stations, q.from.at, {"20m"}));
   q.hours = hours_of(o.hours);
   q.grid.step_deg = number_of(o.grid, "--grid", 0.5, 30, "a step in degrees");
   if (!q.grid.fits()) refuse({"--grid"}, "'" + o.grid + "'", "a step that divides 180, as 1, 2, 2.5, 3, 5");
@@ -112,16 +87,6 @@ advice::CoverageQuestion question_of(const Options& o) {
     q.way = advice::WayChoice::long_way;
   } else if (o.way != "short") {
     refuse({"--way"}, "'" + one_line(o.way) + "'", "short, long or best");
-  }
-  if (o.absorption == "foe-index") {
-    q.settings.absorption = circuit::Absorption::foe_index;
-  } else if (o.absorption != "lucas-haydon") {
-    refuse({"--absorption"}, "'" + one_line(o.absorption) + "'", "lucas-haydon or foe-index");
-  }
-  if (o.ground_loss == "fixed") {
-    q.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
-  } else if (o.ground_loss != "by-surface") {
-    refuse({"--ground-loss"}, "'" + one_line(o.ground_loss) + "'", "by-surface or fixed");
   }
   return q;
 }
@@ -205,8 +170,7 @@ Command add_map(CLI::App& app) {
   sub->add_option("AT", o.at, "your place: lat,lon or a locator")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
-  sub->add_option("--bands", o.bands, "bands, as 40m,20m; without it and --mhz: 20m")->type_name("LIST");
-  sub->add_option("--mhz", o.mhz, "frequencies in MHz, as 7.03,14.06")->type_name("LIST");
+  add_stations(*sub, o.stations, "20m");
   sub->add_option("--hours", o.hours, "whole UTC hours, as 0,6,12,18, or all")
       ->type_name("LIST")
       ->default_str("all");
@@ -216,36 +180,6 @@ Command add_map(CLI::App& app) {
   sub->add_option("--way", o.way, "short, long or best way round the Earth")
       ->type_name("WAY")
       ->default_str("short");
-  sub->add_option("--mode", o.mode, "mode of emission: cw, ssb, ft8 ...")
-      ->type_name("MODE")
-      ->default_str("cw");
-  sub->add_option("--power-w", o.power, "your power")->type_name("W")->default_str("10");
-  sub->add_option("--to-power-w", o.to_power, "power of the stations everywhere else")
-      ->type_name("W")
-      ->default_str("100");
-  sub->add_option("--gain-from-dbi", o.gain_from, "your antenna's gain with its losses, at all angles")
-      ->type_name("DBI")
-      ->default_str("0");
-  sub->add_option("--gain-to-dbi", o.gain_to, "their antenna's gain")->type_name("DBI")->default_str("0");
-  sub->add_option("--noise-from", o.noise_from,
-                  "man-made noise at your place: city, residential, rural, quiet")
-      ->type_name("CLASS")
-      ->default_str("quiet");
-  sub->add_option("--noise-to", o.noise_to, "man-made noise at theirs")
-      ->type_name("CLASS")
-      ->default_str("residential");
-  sub->add_option("--noise-figure-db", o.noise_figure, "of both receivers")
-      ->type_name("DB")
-      ->default_str("15");
-  sub->add_option("--skyline-deg", o.skyline, "height of the ground around you")
-      ->type_name("DEG")
-      ->default_str("0");
-  sub->add_option("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index")
-      ->type_name("FORM")
-      ->default_str("lucas-haydon");
-  sub->add_option("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)")
-      ->type_name("FORM")
-      ->default_str("by-surface");
   sub->add_option("--want-days", o.want, "days in ten that the text and JSON summaries count")
       ->type_name("N")
       ->default_str("5");

@@ -1,0 +1,85 @@
+#include "stations.hpp"
+
+#include <fmt/format.h>
+
+#include "skerry/core/text.hpp"
+#include "skerry/geodesy/region.hpp"
+
+namespace skerry::cli {
+
+void add_stations(CLI::App& app, StationOptions& o, const std::string& without) {
+  const auto add = [&](const char* name, std::string& value, const std::string& help, const char* type) {
+    auto* option = app.add_option(name, value, help)->type_name(type);
+    if (!value.empty()) option->default_str(value);
+  };
+  add("--bands", o.bands, "bands, as 40m,20m; without it and --mhz: " + without, "LIST");
+  add("--mhz", o.mhz, "frequencies in MHz, as 7.03,14.06", "LIST");
+  add("--mode", o.mode, "mode of emission: cw, ssb, ft8 ...", "MODE");
+  add("--power-w", o.power, "your power", "W");
+  add("--to-power-w", o.to_power, "their power", "W");
+  add("--gain-from-dbi", o.gain_from, "your antenna's gain with its losses, at all angles", "DBI");
+  add("--gain-to-dbi", o.gain_to, "their antenna's gain", "DBI");
+  add("--noise-from", o.noise_from, "man-made noise at your place: city, residential, rural, quiet", "CLASS");
+  add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS");
+  add("--noise-figure-db", o.noise_figure, "of both receivers", "DB");
+  add("--skyline-deg", o.skyline, "height of the ground around you in the path's direction", "DEG");
+  add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM");
+  add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM");
+}
+
+Stations stations_of(const StationOptions& o) {
+  Stations s;
+  s.mode = must(noise::find_mode(o.mode, {"--mode"}));
+  s.from.power_w = number_of(o.power, "--power-w", 0.001, 2000, "a power in watts");
+  s.to.power_w = number_of(o.to_power, "--to-power-w", 0.001, 2000, "a power in watts");
+  s.from.gain_dbi = number_of(o.gain_from, "--gain-from-dbi", -40, 30, "a gain in dBi");
+  s.to.gain_dbi = number_of(o.gain_to, "--gain-to-dbi", -40, 30, "a gain in dBi");
+  s.from.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
+  s.to.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
+  s.from.noise_figure_db = s.to.noise_figure_db =
+      number_of(o.noise_figure, "--noise-figure-db", 0, 40, "a noise figure in dB");
+  s.from.skyline_deg = number_of(o.skyline, "--skyline-deg", 0, 80, "an elevation in degrees");
+  if (o.absorption == "foe-index") {
+    s.settings.absorption = circuit::Absorption::foe_index;
+  } else if (o.absorption != "lucas-haydon") {
+    refuse({"--absorption"}, "'" + one_line(o.absorption) + "'", "lucas-haydon or foe-index");
+  }
+  if (o.ground_loss == "fixed") {
+    s.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
+  } else if (o.ground_loss != "by-surface") {
+    refuse({"--ground-loss"}, "'" + one_line(o.ground_loss) + "'", "by-surface or fixed");
+  }
+  return s;
+}
+
+std::vector<std::string> all_bands(GeoPoint from) {
+  std::vector<std::string> out;
+  for (const auto& band : noise::bands(geodesy::itu_region(from).region)) {
+    if (band.mhz < 30) out.push_back(band.id);
+  }
+  return out;
+}
+
+std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions& o, GeoPoint from,
+                                                            const std::vector<std::string>& otherwise) {
+  const int region = geodesy::itu_region(from).region;
+  std::vector<advice::PathQuestion::Frequency> out;
+  if (!o.mhz.empty()) {
+    for (const auto& part : split_list(o.mhz, "--mhz")) {
+      const double mhz = number_of(part, "--mhz", 1.6, 30, "a frequency in MHz");
+      const auto band = noise::band_of(mhz, region);
+      out.push_back({band ? band->id : std::string{}, mhz});
+    }
+  }
+  const bool neither = o.bands.empty() && o.mhz.empty();
+  const auto names = !o.bands.empty() ? split_list(o.bands, "--bands") : neither ? otherwise : std::vector<std::string>{};
+  for (const auto& name : names) {
+    const auto band = must(noise::find_band(name, region, {"--bands"}));
+    if (band.mhz > 30) refuse({"--bands"}, "'" + band.id + "'", "bands below 30 MHz");
+    out.push_back({band.id, band.mhz});
+  }
+  if (out.size() > 100) refuse({"--mhz"}, fmt::format("{} frequencies", out.size()), "at most 100");
+  return out;
+}
+
+}  // namespace skerry::cli

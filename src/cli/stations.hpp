@@ -1,0 +1,33 @@
+// The two stations and the choices of method that `path` and `map` both ask for.
+// Layer: cli (internal).
+#pragma once
+
+#include "options.hpp"
+
+namespace skerry::cli {
+
+struct StationOptions {
+  std::string bands, mhz;
+  std::string mode = "cw", power = "10", to_power = "100", gain_from = "0", gain_to = "0";
+  std::string noise_from = "quiet", noise_to = "residential", noise_figure = "15", skyline = "0";
+  std::string absorption = "lucas-haydon", ground_loss = "by-surface";
+};
+
+/// `without` says what is taken when neither --bands nor --mhz is given.
+void add_stations(CLI::App& app, StationOptions& options, const std::string& without);
+
+/// All of a question but its places, sky and ways.
+struct Stations {
+  advice::PathEnd from, to;
+  noise::Mode mode;
+  circuit::Settings settings;
+};
+[[nodiscard]] Stations stations_of(const StationOptions& options);
+
+/// --mhz and --bands in that order; neither: `otherwise`. At most 100, below 30 MHz.
+[[nodiscard]] std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions& options, GeoPoint from,
+                                                                          const std::vector<std::string>& otherwise);
+/// All bands below 30 MHz at a place.
+[[nodiscard]] std::vector<std::string> all_bands(GeoPoint from);
+
+}  // namespace skerry::cli
