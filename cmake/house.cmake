@@ -45,12 +45,17 @@ function(skerry_room name)
   skerry_compile_rules(skerry_${name})
 endfunction()
 
-# Puts every file below data/ that the program reads into the library, byte for byte, through the
-# assembler's .incbin: nothing is looked for at run time and nothing is parsed before it is asked for.
+# Puts every file below data/ that the program reads, the report's page below src/report/assets/ and the
+# schemas below docs/schemas/ into the library, byte for byte, through the assembler's .incbin: nothing is looked for at run time and nothing is parsed
+# before it is asked for.
 function(skerry_embed_data target)
   file(GLOB_RECURSE files CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR}/data
        ${CMAKE_SOURCE_DIR}/data/*.bin ${CMAKE_SOURCE_DIR}/data/*.toml ${CMAKE_SOURCE_DIR}/data/*.geojson)
   list(SORT files)
+  list(TRANSFORM files PREPEND data/)
+  file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/report/assets/*)
+  file(GLOB schemas CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/docs/schemas/*.json)
+  list(APPEND files ${assets} ${schemas})
   set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
   set(index ${CMAKE_BINARY_DIR}/embedded_index.cpp)
   set(asm "#if defined(__APPLE__)\n#define SYM(x) _##x\n.const_data\n#else\n#define SYM(x) x\n.section .rodata\n#endif\n")
@@ -60,16 +65,18 @@ function(skerry_embed_data target)
   set(deps "")
   foreach(file IN LISTS files)
     string(APPEND asm ".balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
-           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/data/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n")
+           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n")
     string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
-    string(APPEND rows "  {\"${file}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
-    list(APPEND deps ${CMAKE_SOURCE_DIR}/data/${file})
+    # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/report/assets/report.css" as "assets/report.css".
+    string(REGEX REPLACE "^(data|src/report|docs)/" "" name ${file})
+    string(APPEND rows "  {\"${name}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
+    list(APPEND deps ${CMAKE_SOURCE_DIR}/${file})
     math(EXPR n "${n}+1")
   endforeach()
   string(APPEND asm "#if defined(__linux__) && defined(__ELF__)\n.section .note.GNU-stack,\"\",%progbits\n#endif\n")
   file(CONFIGURE OUTPUT ${blob} CONTENT "@asm@" @ONLY)
   file(CONFIGURE OUTPUT ${index} CONTENT
-"// Made by cmake/house.cmake from the contents of data/.
+"// Made by cmake/house.cmake from the contents of data/ and src/report/assets/.
 #include \"skerry/core/embedded.hpp\"
 extern \"C\" {
 @decl@}

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "advise_parts.hpp"
+#include "ways.hpp"
 
 namespace skerry::advice {
 
@@ -19,61 +20,14 @@ std::string grams(double mass_g) {
   return mass_g < 1000 ? fmt::format("{:.0f} g", mass_g) : fmt::format("{:.2f} kg", mass_g / 1000);
 }
 
-std::vector<int> working_setups(const Problem& problem, const std::vector<int>& kit) {
-  std::vector<int> out;
-  for (std::size_t s = 0; s < problem.setups.size(); ++s) {
-    const auto& setup = problem.setups[s];
-    const bool works = std::all_of(setup.items.begin(), setup.items.end(),
-                                   [&](int i) { return std::binary_search(kit.begin(), kit.end(), i); });
-    if (works) out.push_back(static_cast<int>(s));
-  }
-  return out;
-}
-
 Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
                         const ReachModel& model) {
   Problem out;
   out.limit_g = trip.mass_limit_g;
   for (const auto& thing : inventory.things)
     out.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded});
-  for (const auto& cell : model.cells()) out.weights.push_back(cell.weight);
-  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
-    const auto& setup = setups.possible[s];
-    ChoiceSetup choice;
-    choice.cells = model.setups()[s].served;
-    const auto& power = inventory.power[static_cast<std::size_t>(setup.rig)];
-    if (!power.possible) choice.cells = CellSet(out.weights.size());
-    for (const auto& id : setup.needs) {
-      // Things found at the site are not in the inventory and weigh nothing.
-      if (const auto where = inventory.by_id.find(id); where != inventory.by_id.end())
-        choice.items.push_back(where->second);
-    }
-    for (const int b : power.batteries) {
-      choice.items.push_back(inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id));
-    }
-    std::sort(choice.items.begin(), choice.items.end());
-    choice.items.erase(std::unique(choice.items.begin(), choice.items.end()), choice.items.end());
-    out.setups.push_back(std::move(choice));
-  }
-  // Only where all packs together would break a rule on numbers does each kit have to be asked.
-  std::vector<int> pack_of(inventory.things.size(), -1);
-  std::vector<kit::Battery> all;
-  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
-    const auto& thing = inventory.things[i];
-    if (thing.kind != ThingKind::battery || thing.excluded) continue;
-    pack_of[i] = thing.index;
-    all.push_back(trip.batteries[static_cast<std::size_t>(thing.index)]);
-  }
-  if (!kit::count_problems(all, trip.people).empty()) {
-    out.feasible = [pack_of, packs = trip.batteries, people = trip.people](std::span<const int> items) {
-      std::vector<kit::Battery> carried;
-      for (const int i : items) {
-        const int pack = pack_of[static_cast<std::size_t>(i)];
-        if (pack >= 0) carried.push_back(packs[static_cast<std::size_t>(pack)]);
-      }
-      return kit::count_problems(carried, people).empty();
-    };
-  }
+  lay_out_ways(out, trip, inventory, setups, model, weights_of(trip, model));
+  out.feasible = feasible_in_bags(trip, inventory);
   return out;
 }
 
@@ -93,6 +47,11 @@ void list_impossible(Advice& advice, const kit::Trip& trip) {
 
 std::string verdict_text(const Advice& advice) {
   const auto& kit = advice.kit;
+  if (kit.over_limit && kit.mass_g <= advice.limit_g) {
+    return "What always goes does not go into the bags together: see 'skerry kit' for the reason. Nothing "
+           "else "
+           "was considered.";
+  }
   if (kit.over_limit) {
     return fmt::format("What always goes weighs {} already: more than the limit of {}. Nothing else fits.",
                        grams(kit.mass_g), grams(advice.limit_g));
@@ -133,6 +92,14 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   out.problem = packing_problem(trip, out.inventory, out.setups, model);
   out.kit = choose(out.problem, options.stop);
   out.single = best_single_setup(out.problem);
+  if (out.single.setup >= 0)
+    out.single.setup = out.problem.setups[static_cast<std::size_t>(out.single.setup)].origin;
+  out.shares = shares_in(out.problem, out.setups.possible.size(), out.kit.items);
+  const auto in_kit = working(out.shares);
+  out.reach = Worth(model, out.shares, false).of(in_kit);
+  out.reach_with_people = Worth(model, out.shares, true).of(in_kit);
+  out.people_counted = trip.listeners.count;
+  plan_power(out, trip);
 
   std::vector<int> everything;
   double everything_g = 0;
@@ -142,13 +109,19 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
     everything_g += out.inventory.things[i].mass_g;
   }
   out.reach_of_everything = reach_of(out.problem, everything);
-  out.full_kit_fits = everything_g <= trip.mass_limit_g;
+  out.full_kit_fits =
+      everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
+  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) out.bags = std::move(plan->bags);
+  if (options.variants) out.variants = variants(trip, out.setups, model, out.kit, options.stop);
 
   list_impossible(out, trip);
   judge_items(out, options);
   describe_uses(out, trip, model, options);
+  look_at_practice(out, trip, model);
+  pair_bands(out, trip, model);
   plan_days(out, trip);
   add_cautions(out, trip, model);
+  if (options.frontier) trace_frontier(out, options);
   weigh_firmness(out, trip, model, options);
   out.verdict = verdict_text(out);
   return out;

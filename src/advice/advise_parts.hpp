@@ -10,8 +10,15 @@ namespace skerry::advice {
 [[nodiscard]] std::string percent(double share);
 [[nodiscard]] std::string grams(double mass_g);
 
-/// Setups of which every thing is in the kit.
-[[nodiscard]] std::vector<int> working_setups(const Problem& problem, const std::vector<int>& kit);
+/// Advice::power: the packs in the kit and how long they last.
+void plan_power(Advice& advice, const kit::Trip& trip);
+void trace_frontier(Advice& advice, const AdviceOptions& options);
+void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model);
+void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model);
+
+/// What a thing can never work without: the things common to all setups that use it. Empty when no setup that
+/// serves anything uses it (`used` false).
+[[nodiscard]] std::vector<int> never_without(const Problem& problem, int item, bool& used);
 
 void judge_items(Advice& advice, const AdviceOptions& options);
 void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,

@@ -1,43 +1,28 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
+#include <utility>
 
 #include "advise_parts.hpp"
+#include "ways.hpp"
 
 namespace skerry::advice {
 
 namespace {
 
-/// Reach of some setups of the advice under another solar activity, laid out as chosen.
-double reach_at(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                const std::vector<int>& setups, double r12) {
-  std::vector<kit::Setup> few;
-  std::vector<double> layouts;
-  PatternBook book;
-  book.radiators = advice.book.radiators;
-  for (const int s : setups) {
-    few.push_back(advice.setups.possible[static_cast<std::size_t>(s)]);
-    book.setups.push_back(advice.book.setups[static_cast<std::size_t>(s)]);
-    layouts.push_back(model.setups()[static_cast<std::size_t>(s)].layout_azimuth_deg);
-  }
-  Stress stress;
-  stress.r12 = r12;
-  const ReachModel other(trip, few, book, stress, layouts);
-  std::vector<int> all(few.size());
-  for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<int>(i);
-  return other.share(other.served_by(all));
-}
+/// Judgement: what assumed currents, slopes and wet ropes cost more than computed.
+constexpr double worse_antenna_db = -2;
+/// Judgement: more than a dozen sessions differ little from each other.
+constexpr std::size_t most_lost_sessions = 12;
+/// Judgement: a gain of the worst case under half a percent is no reason to carry another kit.
+constexpr double worth_telling = 0.005;
 
-/// The setups that serve anything, so that the second look is short.
-std::vector<int> serving(const Advice& advice, const std::vector<int>& kit) {
-  auto working = working_setups(advice.problem, kit);
-  std::erase_if(working, [&](int s) {
-    const auto rig = advice.setups.possible[static_cast<std::size_t>(s)].rig;
-    return !advice.inventory.power[static_cast<std::size_t>(rig)].possible;
-  });
-  return working;
-}
+struct Question {
+  Scenario scenario;
+  Problem problem;
+};
 
 std::optional<Choice> find_runner_up(const Advice& advice, const AdviceOptions& options) {
   // Whatever does not contain this kit lacks one of its things: the best of the best kits without one of
@@ -54,13 +39,164 @@ std::optional<Choice> find_runner_up(const Advice& advice, const AdviceOptions& 
   return best;
 }
 
+Question under_stress(const Advice& advice, const kit::Trip& trip, const ReachModel& model, std::string name,
+                      const Stress& stress) {
+  Question out;
+  out.scenario.name = std::move(name);
+  out.problem = advice.problem;
+  const ReachModel other = model.under(stress);
+  lay_out_ways(out.problem, trip, advice.inventory, advice.setups, other, weights_of(trip, model));
+  return out;
+}
+
+/// One session of one day taken away; its weight stays in the whole.
+std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  std::vector<Question> out;
+  std::vector<double> minutes(trip.sites.size() * 24, 0);
+  for (const auto& h : session_hours(trip))
+    minutes[static_cast<std::size_t>(h.site * 24 + h.utc_hour)] = h.minutes;
+  const auto weights = weights_of(trip, model);
+  for (std::size_t k = 0; k < trip.sessions.size() && out.size() < most_lost_sessions; ++k) {
+    kit::Trip rest;
+    rest.first_day = trip.first_day;
+    rest.last_day = trip.last_day;
+    rest.sites = trip.sites;
+    rest.sessions = trip.sessions;
+    auto& days = rest.sessions[k].days;
+    if (days.empty()) {
+      for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
+           d += std::chrono::days{1})
+        days.emplace_back(d);
+    }
+    const Day lost_day = days.front();
+    days.erase(days.begin());
+    if (days.empty()) rest.sessions.erase(rest.sessions.begin() + static_cast<std::ptrdiff_t>(k));
+    std::vector<double> left(minutes.size(), 0);
+    if (!rest.sessions.empty()) {  // none at all would mean all day
+      for (const auto& h : session_hours(rest))
+        left[static_cast<std::size_t>(h.site * 24 + h.utc_hour)] = h.minutes;
+    }
+    auto now = weights;
+    double lost = 0;
+    for (std::size_t c = 0; c < now.size(); ++c) {
+      const auto& cell = model.cells()[c];
+      const auto at = static_cast<std::size_t>(cell.site * 24 + cell.utc_hour);
+      if (minutes[at] > 0) now[c] *= left[at] / minutes[at];
+      lost += weights[c] - now[c];
+    }
+    Question q;
+    const auto& session = trip.sessions[k];
+    q.scenario.name = fmt::format("no session on {} from {:02}:{:02}", to_iso(lost_day),
+                                  session.start_minute / 60, session.start_minute % 60);
+    if (trip.sites.size() > 1) q.scenario.name += " at " + session.site;
+    q.scenario.session = true;
+    q.problem = advice.problem;
+    lay_out_ways(q.problem, trip, advice.inventory, advice.setups, model, now, lost);
+    out.push_back(std::move(q));
+  }
+  return out;
+}
+
+/// All scenarios side by side, each as heavy as any other.
+Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
+  Problem out = advice.problem;
+  std::vector<const Problem*> parts = {&advice.problem};
+  for (const auto& q : questions) parts.push_back(&q.problem);
+  out.weights.clear();
+  std::vector<std::size_t> start;
+  for (const auto* part : parts) {
+    start.push_back(out.weights.size());
+    double sum = 0;
+    for (const double w : part->weights) sum += w;
+    for (const double w : part->weights) out.weights.push_back(sum > 0 ? w / sum : 0);
+  }
+  for (std::size_t s = 0; s < out.setups.size(); ++s) {
+    out.setups[s].cells = CellSet(out.weights.size());
+    for (std::size_t k = 0; k < parts.size(); ++k) {
+      const auto& cells = parts[k]->setups[s].cells;
+      for (std::size_t c = 0; c < parts[k]->weights.size(); ++c) {
+        if (cells.has(c)) out.setups[s].cells.add(start[k] + c);
+      }
+    }
+  }
+  return out;
+}
+
+double worst_of(const Advice& advice, const std::vector<Question>& questions, const std::vector<int>& kit) {
+  double out = reach_of(advice.problem, kit);
+  for (const auto& q : questions) out = std::min(out, reach_of(q.problem, kit));
+  return out;
+}
+
+void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceOptions& options) {
+  auto& out = advice.robustness;
+  Stop stop;
+  stop.max_nodes = options.nodes_per_question;
+  std::vector<Choice> candidates = {advice.kit};
+  out.bound = advice.kit.bound;
+  for (auto& q : questions) {
+    candidates.push_back(choose(q.problem, stop));
+    q.scenario.best = candidates.back().reach;
+    out.bound = std::min(out.bound, candidates.back().bound);
+  }
+  candidates.push_back(choose(mean_of(advice, questions), stop));
+  if (advice.firmness.runner_up) candidates.push_back(*advice.firmness.runner_up);
+  candidates.insert(candidates.end(), advice.frontier.kits.begin(), advice.frontier.kits.end());
+  out.worst = -1;
+  for (const auto& kit : candidates) {
+    const double worst = worst_of(advice, questions, kit.items);
+    const double reach = reach_of(advice.problem, kit.items);
+    const bool better =
+        worst > out.worst + 1e-12 ||
+        (worst > out.worst - 1e-12 &&
+         (reach > out.kit.reach + 1e-12 || (reach > out.kit.reach - 1e-12 && kit.mass_g < out.kit.mass_g)));
+    if (!better) continue;
+    out.kit = kit;
+    out.kit.reach = out.kit.bound = reach;
+    out.kit.proved = false;
+    out.worst = std::max(worst, out.worst);
+  }
+  out.worst_of_chosen = worst_of(advice, questions, advice.kit.items);
+  out.proved = out.worst >= out.bound - 1e-9;
+  out.differs = out.worst > out.worst_of_chosen + worth_telling;
+  for (auto& q : questions) {
+    q.scenario.kit = reach_of(q.problem, advice.kit.items);
+    q.scenario.best = std::max(q.scenario.best, q.scenario.kit);
+    q.scenario.robust = reach_of(q.problem, out.kit.items);
+    if (advice.firmness.runner_up)
+      q.scenario.runner_up = reach_of(q.problem, advice.firmness.runner_up->items);
+    out.scenarios.push_back(q.scenario);
+  }
+}
+
+std::vector<Question> ask_all(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  std::vector<Question> out;
+  if (trip.high_r12 > trip.low_r12) {
+    Stress low, high;
+    low.r12 = trip.low_r12;
+    high.r12 = trip.high_r12;
+    out.push_back(
+        under_stress(advice, trip, model, fmt::format("quieter Sun, R12 {:.0f}", trip.low_r12), low));
+    out.push_back(
+        under_stress(advice, trip, model, fmt::format("more active Sun, R12 {:.0f}", trip.high_r12), high));
+  }
+  Stress noisy, weak;
+  noisy.noisier_site = true;
+  weak.antenna_db = worse_antenna_db;
+  out.push_back(under_stress(advice, trip, model, "one class more noise at the site", noisy));
+  out.push_back(
+      under_stress(advice, trip, model, fmt::format("antennas {:.0f} dB worse", -worse_antenna_db), weak));
+  auto lost = without_sessions(advice, trip, model);
+  std::move(lost.begin(), lost.end(), std::back_inserter(out));
+  return out;
+}
+
 }  // namespace
 
 void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& model,
                     const AdviceOptions& options) {
   auto& out = advice.firmness;
-  const auto working = serving(advice, advice.kit.items);
-  const auto days = model.best_days(working);
+  const auto days = model.best_days(working(advice.shares));
   for (std::size_t c = 0; c < days.size(); ++c) {
     const double spare = days[c] - trip.want_days_in_ten;
     const double share = model.cells()[c].weight / model.total_weight();
@@ -74,14 +210,17 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
   out.runner_up = find_runner_up(advice, options);
   out.low_r12 = trip.low_r12;
   out.high_r12 = trip.high_r12;
-  if (options.uncertainty && trip.high_r12 > trip.low_r12) {
-    out.asked_the_sun = true;
-    out.reach_low = reach_at(advice, trip, model, working, trip.low_r12);
-    out.reach_high = reach_at(advice, trip, model, working, trip.high_r12);
-    if (out.runner_up) {
-      const auto others = serving(advice, out.runner_up->items);
-      out.runner_up_low = reach_at(advice, trip, model, others, trip.low_r12);
-      out.runner_up_high = reach_at(advice, trip, model, others, trip.high_r12);
+  if (options.uncertainty) {
+    auto questions = ask_all(advice, trip, model);
+    find_robust(advice, questions, options);
+    if (trip.high_r12 > trip.low_r12) {
+      out.asked_the_sun = true;
+      const auto& low = advice.robustness.scenarios[0];
+      const auto& high = advice.robustness.scenarios[1];
+      out.reach_low = low.kit;
+      out.reach_high = high.kit;
+      out.runner_up_low = low.runner_up;
+      out.runner_up_high = high.runner_up;
     }
   }
   if (!out.runner_up) {
@@ -89,23 +228,26 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
     return;
   }
   const double lead = advice.kit.reach - out.runner_up->reach;
-  const bool overtaken = out.asked_the_sun && (out.runner_up_low > out.reach_low + 1e-9 ||
-                                               out.runner_up_high > out.reach_high + 1e-9);
+  const Scenario* flip = nullptr;
+  for (const auto& s : advice.robustness.scenarios) {
+    if (flip == nullptr && !s.session && s.runner_up > s.kit + 1e-9) flip = &s;
+  }
   const bool too_near =
       lead < 0.5 * (out.fragile + out.nearly) && lead < 0.02 && out.runner_up->mass_g <= advice.kit.mass_g;
-  out.toss_up = overtaken || too_near;
-  if (overtaken) {
-    out.why =
-        fmt::format("the next kit is {} behind, and ahead when the Sun is {} than expected", percent(lead),
-                    out.runner_up_low > out.reach_low + 1e-9 ? "quieter" : "more active");
+  out.toss_up = flip != nullptr || too_near;
+  const std::string behind = lead > 1e-9 ? percent(lead) + " behind" : "as good";
+  if (flip != nullptr) {
+    out.why = fmt::format("a toss-up: the next kit is {}, and ahead in one of the cases asked ({})", behind,
+                          flip->name);
   } else if (too_near) {
     out.why = fmt::format(
-        "the next kit is {} behind and no heavier; {} of the wanted region-hours stand within {:.1f} days in "
-        "ten "
-        "of the wish either way",
-        percent(lead), percent(out.fragile + out.nearly), edge_days);
+        "a toss-up: the next kit is {} and no heavier; {} of the wanted region-hours stand within {:.1f} "
+        "days "
+        "in ten of the wish either way",
+        behind, percent(out.fragile + out.nearly), edge_days);
   } else {
-    out.why = fmt::format("the next kit is {} behind", percent(lead));
+    out.why = fmt::format("the next kit is {}{}", behind,
+                          options.uncertainty ? ", and ahead in none of the cases asked" : "");
   }
 }
 

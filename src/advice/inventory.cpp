@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
+#include <cmath>
 #include <functional>
 #include <set>
 
@@ -58,14 +60,28 @@ int hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
   return out;
 }
 
-struct PackSet {
-  std::vector<int> packs;
-  double mass_g = 0, hours = 0;
-};
+/// Hours on the air of each day of the trip.
+std::vector<double> hours_by_day(const kit::Trip& trip) {
+  kit::Trip one;
+  one.sites = trip.sites;
+  one.sessions = trip.sessions;
+  std::vector<double> out;
+  for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
+       d += std::chrono::days{1}) {
+    one.first_day = one.last_day = Day{d};
+    out.push_back(kit::longest_day_hours(one));
+  }
+  return out;
+}
+
+bool contains(const std::vector<int>& big, const std::vector<int>& small) {
+  return std::includes(big.begin(), big.end(), small.begin(), small.end());
+}
 
 class BatteryChooser {
  public:
-  BatteryChooser(const kit::Trip& trip, const Inventory& inventory) : trip_(trip), inventory_(inventory) {}
+  BatteryChooser(const kit::Trip& trip, const Inventory& inventory)
+      : trip_(trip), inventory_(inventory), days_(hours_by_day(trip)) {}
 
   BatteryPlan plan_for(int rig_index, double need_hours) {
     const auto& rig = trip_.rigs[static_cast<std::size_t>(rig_index)];
@@ -84,6 +100,7 @@ class BatteryChooser {
     if (!inventory_.batteries_listed) {
       out.why = "no batteries in the list: power is taken to be at the site";
       out.enough = true;
+      out.sets = {PackSet{}};
       return out;
     }
     suitable_.clear();
@@ -96,26 +113,18 @@ class BatteryChooser {
       out.why = fmt::format("no battery that may come suits the {} ({:.1f} V)", rig.item.name, rig.volts);
       return out;
     }
-    best_ = {};
-    found_ = false;
-    need_hours_ = need_hours;
+    all_.clear();
     current_ = {};
     extend(0, rig, mode);
-    out.batteries = best_.packs;
-    out.mass_g = best_.mass_g;
-    out.lasts_hours = best_.hours;
-    out.enough = best_.hours >= need_hours - 1e-9;
-    std::vector<std::string> names;
-    for (const int b : best_.packs) {
-      const auto& pack = trip_.batteries[static_cast<std::size_t>(b)];
-      out.packed_wh += pack.watt_hours() * pack.usable;
-      names.push_back(pack.item.name);
-    }
-    out.why = fmt::format("{} {} the {} for {:.1f} h of {}; the longest day needs {:.1f} h{}",
-                          fmt::join(names, " and "), names.size() == 1 ? "runs" : "run", rig.item.name,
-                          out.lasts_hours, mode.name, need_hours,
-                          out.enough ? "" : ": not enough, and nothing in the list lasts longer");
-    return out;
+    out.sets = worth_asking();
+    // The smallest legal set that lasts, or the one that lasts longest.
+    const auto best = std::min_element(all_.begin(), all_.end(), [&](const PackSet& a, const PackSet& b) {
+      const bool a_lasts = a.lasts_hours >= need_hours - 1e-9, b_lasts = b.lasts_hours >= need_hours - 1e-9;
+      if (a_lasts != b_lasts) return a_lasts;
+      if (!a_lasts && a.lasts_hours != b.lasts_hours) return a.lasts_hours > b.lasts_hours;
+      return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
+    });
+    return with_set(trip_, out, *best);
   }
 
  private:
@@ -125,47 +134,95 @@ class BatteryChooser {
            inventory_.things[static_cast<std::size_t>(where->second)].excluded;
   }
   void extend(std::size_t from, const kit::Rig& rig, const noise::Mode& mode) {
-    if (!current_.packs.empty()) consider();
-    if (current_.packs.size() == most_packs) return;
+    if (!current_.batteries.empty()) {
+      current_.share = share_of(current_.lasts_hours);
+      all_.push_back(current_);
+    }
+    if (current_.batteries.size() == most_packs) return;
     for (std::size_t k = from; k < suitable_.size(); ++k) {
       const auto& pack = trip_.batteries[static_cast<std::size_t>(suitable_[k])];
       const PackSet before = current_;
-      current_.packs.push_back(suitable_[k]);
+      current_.batteries.push_back(suitable_[k]);
       current_.mass_g += pack.item.mass_g;
-      current_.hours += kit::hours_on(pack, rig, mode);
+      current_.lasts_hours += kit::hours_on(pack, rig, mode);
+      current_.packed_wh += pack.watt_hours() * pack.usable;
       if (legal()) extend(k + 1, rig, mode);
       current_ = before;
     }
   }
   [[nodiscard]] bool legal() const {
     std::vector<kit::Battery> carried;
-    for (const int b : current_.packs) carried.push_back(trip_.batteries[static_cast<std::size_t>(b)]);
+    for (const int b : current_.batteries) carried.push_back(trip_.batteries[static_cast<std::size_t>(b)]);
     return kit::count_problems(carried, trip_.people).empty();
   }
-  void consider() {
-    const auto lasts = [&](const PackSet& s) { return s.hours >= need_hours_ - 1e-9; };
-    bool better = !found_;
-    if (found_ && lasts(current_) != lasts(best_)) {
-      better = lasts(current_);
-    } else if (found_ && lasts(current_)) {
-      better = current_.mass_g != best_.mass_g ? current_.mass_g < best_.mass_g
-                                               : current_.packs.size() < best_.packs.size();
-    } else if (found_) {
-      better = current_.hours != best_.hours ? current_.hours > best_.hours : current_.mass_g < best_.mass_g;
+  [[nodiscard]] double share_of(double lasts_hours) const {
+    double all = 0, got = 0;
+    for (const double day : days_) {
+      all += day;
+      got += std::min(day, lasts_hours);
     }
-    if (better) best_ = current_;
-    found_ = true;
+    return all > 0 ? got / all : 1;
+  }
+  [[nodiscard]] std::vector<PackSet> worth_asking() const {
+    std::vector<PackSet> by_mass = all_;
+    std::stable_sort(by_mass.begin(), by_mass.end(), [](const PackSet& a, const PackSet& b) {
+      return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
+    });
+    std::vector<PackSet> out;
+    for (const auto& set : by_mass) {
+      const bool idle = std::any_of(by_mass.begin(), by_mass.end(), [&](const PackSet& part) {
+        return part.batteries.size() < set.batteries.size() && part.share >= set.share - 1e-12 &&
+               contains(set.batteries, part.batteries);
+      });
+      if (!idle) out.push_back(set);
+    }
+    if (out.size() <= most_pack_sets) return out;
+    std::vector<PackSet> rising;
+    for (const auto& set : out) {
+      if (rising.empty() || set.share > rising.back().share + 1e-12) rising.push_back(set);
+    }
+    while (rising.size() > most_pack_sets) {
+      // Out with the one whose neighbours are nearest to each other in hours.
+      std::size_t least = 1;
+      for (std::size_t k = 2; k + 1 < rising.size(); ++k) {
+        const auto gap = [&](std::size_t i) { return rising[i + 1].share - rising[i - 1].share; };
+        if (gap(k) < gap(least)) least = k;
+      }
+      rising.erase(rising.begin() + static_cast<std::ptrdiff_t>(least));
+    }
+    return rising;
   }
 
   const kit::Trip& trip_;
   const Inventory& inventory_;
+  std::vector<double> days_;
   std::vector<int> suitable_;
-  PackSet current_, best_;
-  bool found_ = false;
-  double need_hours_ = 0;
+  PackSet current_;
+  std::vector<PackSet> all_;
 };
 
 }  // namespace
+
+BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackSet& set) {
+  BatteryPlan out = plan;
+  out.batteries = set.batteries;
+  out.mass_g = set.mass_g;
+  out.lasts_hours = set.lasts_hours;
+  out.packed_wh = set.packed_wh;
+  out.share = set.share;
+  out.enough = set.batteries.empty() || set.lasts_hours >= plan.need_hours - 1e-9;
+  if (set.batteries.empty()) return out;
+  std::vector<std::string> names;
+  for (const int b : set.batteries) names.push_back(trip.batteries[static_cast<std::size_t>(b)].item.name);
+  out.why = fmt::format(
+      "{} {} the {} for {:.1f} h of {}; the longest day needs {:.1f} h{}", fmt::join(names, " and "),
+      names.size() == 1 ? "runs" : "run", trip.rigs[static_cast<std::size_t>(plan.rig)].item.name,
+      out.lasts_hours, trip.modes[static_cast<std::size_t>(plan.mode)].name, plan.need_hours,
+      out.enough
+          ? ""
+          : fmt::format(": not enough, {:.0f} % of the hours on the air", std::floor(100 * set.share)));
+  return out;
+}
 
 Inventory take_inventory(const kit::Trip& trip) {
   Inventory out;

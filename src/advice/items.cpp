@@ -17,31 +17,6 @@ bool holds(const std::vector<int>& sorted, int item) {
   return std::binary_search(sorted.begin(), sorted.end(), item);
 }
 
-/// What a thing can never work without: the things common to all setups that use it. Empty when no setup that
-/// serves anything uses it (`used` false).
-std::vector<int> never_without(const Problem& problem, int item, bool& used) {
-  std::vector<int> common;
-  used = false;
-  for (const auto& setup : problem.setups) {
-    const auto words = setup.cells.words();
-    const bool serves = std::any_of(words.begin(), words.end(), [](std::uint64_t w) { return w != 0; });
-    if (!serves || std::find(setup.items.begin(), setup.items.end(), item) == setup.items.end()) continue;
-    std::vector<int> things = setup.items;
-    std::sort(things.begin(), things.end());
-    const bool possible = std::none_of(things.begin(), things.end(), [&](int i) {
-      return problem.items[static_cast<std::size_t>(i)].excluded;
-    });
-    if (!possible) continue;
-    if (!used) {
-      common = things;
-    } else {
-      std::erase_if(common, [&](int i) { return !holds(things, i); });
-    }
-    used = true;
-  }
-  return common;
-}
-
 std::string names_of(const Inventory& inventory, const std::vector<int>& things) {
   std::vector<std::string> names;
   for (const int t : things) names.push_back(inventory.things[static_cast<std::size_t>(t)].name);
@@ -51,9 +26,7 @@ std::string names_of(const Inventory& inventory, const std::vector<int>& things)
 /// The plan that uses a pack, of a rig in the kit.
 const BatteryPlan* plan_of_pack(const Advice& advice, int thing) {
   const int pack = advice.inventory.things[static_cast<std::size_t>(thing)].index;
-  for (const auto& rig : advice.inventory.things) {
-    if (rig.kind != ThingKind::rig || !holds(advice.kit.items, advice.inventory.by_id.at(rig.id))) continue;
-    const auto& plan = advice.inventory.power[static_cast<std::size_t>(rig.index)];
+  for (const auto& plan : advice.power) {
     if (std::find(plan.batteries.begin(), plan.batteries.end(), pack) != plan.batteries.end()) return &plan;
   }
   return nullptr;
@@ -137,6 +110,29 @@ void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& 
 }
 
 }  // namespace
+
+std::vector<int> never_without(const Problem& problem, int item, bool& used) {
+  std::vector<int> common;
+  used = false;
+  for (const auto& setup : problem.setups) {
+    const auto words = setup.cells.words();
+    const bool serves = std::any_of(words.begin(), words.end(), [](std::uint64_t w) { return w != 0; });
+    if (!serves || std::find(setup.items.begin(), setup.items.end(), item) == setup.items.end()) continue;
+    std::vector<int> things = setup.items;
+    std::sort(things.begin(), things.end());
+    const bool possible = std::none_of(things.begin(), things.end(), [&](int i) {
+      return problem.items[static_cast<std::size_t>(i)].excluded;
+    });
+    if (!possible) continue;
+    if (!used) {
+      common = things;
+    } else {
+      std::erase_if(common, [&](int i) { return !holds(things, i); });
+    }
+    used = true;
+  }
+  return common;
+}
 
 void judge_items(Advice& advice, const AdviceOptions& options) {
   advice.items.resize(advice.inventory.things.size());

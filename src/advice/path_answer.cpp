@@ -25,11 +25,14 @@ bool near_land(GeoPoint where) {
 std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz) {
   std::vector<std::string> out;
   if (path.distance_km < 100) {
-    out.push_back(fmt::format("{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave", path.distance_km));
+    out.push_back(fmt::format(
+        "{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave",
+        path.distance_km));
   }
   if (path.from_antipode_km < antipode_limit_km) {
     out.push_back(fmt::format(
-        "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side", path.from_antipode_km));
+        "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side",
+        path.from_antipode_km));
   }
   if (lowest_mhz < 2) out.push_back("below 2 MHz the method is outside its range: treat as a rough guide");
   // The auroral zone reaches down to about 60 degrees of geomagnetic latitude on disturbed days.
@@ -38,9 +41,10 @@ std::vector<std::string> method_cautions(const geodesy::Path& path, double lowes
     highest = std::max(highest, std::abs(ionosphere::geomagnetic_lat_deg(geodesy::point_at(path, i / 20.0))));
   }
   if (highest > 60) {
-    out.push_back(fmt::format(
-        "the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm or solar protons it can fail altogether",
-        highest));
+    out.push_back(
+        fmt::format("the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm "
+                    "or solar protons it can fail altogether",
+                    highest));
   }
   return out;
 }
@@ -58,8 +62,8 @@ circuit::Station station_of(const PathEnd& end) {
 }
 
 /// One way under one sky, without ground wave, openings or spread.
-WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std::size_t w, const circuit::Station& from,
-                   const circuit::Station& to) {
+WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std::size_t w,
+                   const circuit::Station& from, const circuit::Station& to) {
   const auto month = static_cast<unsigned>(q.climate.day.month());
   WayAnswer way;
   way.path = circuits.path(w);
@@ -85,10 +89,12 @@ WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std
   return way;
 }
 
-void add_ground_wave(WayAnswer& way, const PathQuestion& q, const circuit::Station& from, const circuit::Station& to) {
+void add_ground_wave(WayAnswer& way, const PathQuestion& q, const circuit::Station& from,
+                     const circuit::Station& to) {
   if (way.path.distance_km > ground_wave_limit_km) return;
   const auto surface = circuit::surface_along(way.path);
-  // Both ends as verticals whose gain along perfect ground is the stated one: a short vertical has 4.77 dBi there.
+  // Both ends as verticals whose gain along perfect ground is the stated one: a short vertical has 4.77 dBi
+  // there.
   constexpr double short_vertical_dbi = 4.77;
   const double gains_db = from.gain_dbi + to.gain_dbi - 2 * short_vertical_dbi;
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
@@ -122,9 +128,10 @@ std::vector<PathQuestion> alternatives(const PathQuestion& q) {
   return out;
 }
 
-/// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at the MUF):
-/// the same question asked a hair's breadth to either side.
-void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const std::function<std::vector<WayAnswer>(const PathQuestion&)>& all_ways) {
+/// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at
+/// the MUF): the same question asked a hair's breadth to either side.
+void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
+                const std::function<std::vector<WayAnswer>(const PathQuestion&)>& all_ways) {
   constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
   for (const double side : {-1.0, 1.0}) {
     for (const bool by_frequency : {true, false}) {
@@ -159,7 +166,8 @@ void add_openings(WayAnswer& way, const PathQuestion& q) {
 }
 
 /// Near the antipode: 24 half circles, the best of each hour and frequency.
-std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const circuit::Station& from, const circuit::Station& to) {
+std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const circuit::Station& from,
+                                                 const circuit::Station& to) {
   std::vector<geodesy::Path> paths;
   for (int i = 0; i < 24; ++i) paths.push_back(geodesy::path_by_bearing(q.from.at, q.to.at, 15.0 * i));
   const circuit::Circuits circuits(paths, q.climate, q.settings);
@@ -186,7 +194,8 @@ PathAnswer answer(const PathQuestion& q) {
   out.question = q;
   std::vector<geodesy::Path> paths;
   for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
-  const std::vector<circuit::Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
+  const std::vector<circuit::Circuits::Horizon> horizons(paths.size(),
+                                                         {q.from.skyline_deg, q.to.skyline_deg});
   const circuit::Station from = station_of(q.from);
   const circuit::Station to = station_of(q.to);
   const auto all_ways = [&](const PathQuestion& question) {

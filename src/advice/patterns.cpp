@@ -18,21 +18,61 @@ namespace {
 /// Judgement: an antenna within this between azimuths is laid out as the ground allows.
 constexpr double turning_db = 0.5;
 
-/// What decides a radiator; equal texts, equal patterns.
-std::string key_of(const kit::Site& site, const kit::Setup& setup, const antenna::FeedLine& line, int band) {
+/// What decides the currents: equal texts, equal solutions.
+std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) {
   const auto& g = site.ground;
-  std::string key = fmt::format("{} {} {} | {} {} {} {} | {} {} {} {} | {}", static_cast<int>(g.kind),
-                                g.eps_r, g.sigma_s_per_m, setup.antenna, setup.support, setup.far_support,
-                                static_cast<int>(setup.shape), line.cable, line.length_m, line.tuner,
-                                line.tuner_loss_db, band);
-  key += fmt::format(" | {}", setup.tuned);
-  if (site.sea_from_m > 0) key += fmt::format(" | {} {}", site.sea_from_m, site.altitude_m);
+  std::string key = fmt::format("{} {} {} | {} {} {} {} {} | {}", static_cast<int>(g.kind), g.eps_r,
+                                g.sigma_s_per_m, setup.antenna, setup.support, setup.far_support,
+                                static_cast<int>(setup.shape), setup.tuned, band);
+  if (site.sea_from_m > 0) {
+    key += fmt::format(" | sea {} {} {} {}", site.sea_from_m, site.altitude_m, site.sea_azimuth_from_deg,
+                       site.sea_azimuth_to_deg);
+  }
+  if (site.slope_deg != 0)
+    key += fmt::format(" | slope {} {}", site.slope_deg, site.slope_azimuth_deg.value_or(-1));
   return key;
 }
 
-struct Job {
+/// What then decides a radiator.
+std::string line_key(const antenna::FeedLine& line) {
+  return fmt::format(" | {} {} {} {} {}", line.cable, line.length_m, line.tuner, line.tuner_loss_db,
+                     line.tuner_max_swr);
+}
+
+bool sea_in_sight(const kit::Site& site, double bearing_deg) {
+  if (site.sea_from_m <= 0) return false;
+  const double width = site.sea_azimuth_to_deg - site.sea_azimuth_from_deg;
+  if (width >= 360) return true;
+  return wrap_360(bearing_deg - site.sea_azimuth_from_deg) <= wrap_360(width);
+}
+
+int fall_towards_deg(const kit::Site& site, double bearing_deg) {
+  if (!site.slope_azimuth_deg) return static_cast<int>(std::lround(site.slope_deg));
+  const double along = cos_deg(bearing_deg - *site.slope_azimuth_deg);
+  return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));
+}
+
+/// Wires put up and solved at one site on one band.
+struct Solved {
+  antenna::Radiated over_site;
+  struct Toward {
+    bool sea = false;
+    int fall_deg = 0;
+    antenna::Radiated radiated;
+  };
+  std::vector<Toward> towards;
+  std::optional<antenna::Radiated> without_mast;
+  std::vector<std::string> notes;
+};
+
+struct WireJob {
   const kit::Setup* setup = nullptr;
   int band = 0;
+};
+struct FeedJob {
+  const kit::Setup* setup = nullptr;
+  int band = 0;
+  int wires = 0;  ///< index of the WireJob
 };
 
 /// Height of the middle of the metal, m.
@@ -72,48 +112,77 @@ void summarise(Radiator& r) {
     }
   };
   look(r.pattern);
-  if (r.has_sea) look(r.towards_sea);
+  for (const auto& t : r.towards) look(t.pattern);
 }
 
-void add_sea(Radiator& r, const kit::Site& site, const antenna::WireAntenna& wires,
-             const antenna::Chain& chain, double mhz) {
+void add_foregrounds(Solved& out, const kit::Site& site, const antenna::WireAntenna& wires) {
+  if ((site.sea_from_m <= 0 && site.slope_deg == 0) || site.ground.kind == antenna::GroundKind::free_space)
+    return;
   const auto sea = antenna::find_ground("sea", {});
   assert(sea.has_value());
-  r.has_sea = true;
-  r.towards_sea = antenna::compute_pattern(wires, *sea, mhz, chain);
-  const double shift = r.pattern.system_efficiency_db - r.towards_sea.system_efficiency_db;
-  r.sea_elevation_deg =
-      std::atan2(std::max(0.0, site.altitude_m) + mean_height_m(wires), site.sea_from_m) * deg_per_rad;
-  auto& p = r.towards_sea;
-  const std::size_t azimuths = azimuths_of(p);
-  for (std::size_t i = 0; i < p.gain_dbi.size(); ++i) {
-    const double elevation = static_cast<double>(i / azimuths) * p.elevation_step_deg;
-    p.gain_dbi[i] = elevation < r.sea_elevation_deg ? p.gain_dbi[i] + static_cast<float>(std::min(0.0, shift))
-                                                    : r.pattern.gain_dbi[i];
+  const double height_m = mean_height_m(wires);
+  for (int bearing = 0; bearing < 360; ++bearing) {
+    const bool in_sight = sea_in_sight(site, bearing);
+    const int fall = fall_towards_deg(site, bearing);
+    const auto same = [&](const Solved::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
+    if ((!in_sight && fall == 0) || std::any_of(out.towards.begin(), out.towards.end(), same)) continue;
+    antenna::Foreground f;
+    f.all_round = true;
+    f.slope_deg = fall;
+    f.beyond = in_sight ? *sea : site.ground;
+    f.from_m = in_sight ? site.sea_from_m * height_m / (height_m + std::max(0.0, site.altitude_m)) : 0;
+    out.towards.push_back({in_sight, fall, antenna::beyond(out.over_site, f)});
   }
-  p.radiation_efficiency_db = r.pattern.radiation_efficiency_db;
-  p.system_efficiency_db = r.pattern.system_efficiency_db;
-  p.feed_ohm = r.pattern.feed_ohm;
-  p.swr = r.pattern.swr;
-  p.losses = r.pattern.losses;
-  p.notes.push_back(fmt::format(
-      "towards the sea, below {:.0f} degrees: reflection off sea water beyond {:.0f} m, approximate",
-      r.sea_elevation_deg, site.sea_from_m));
 }
 
-std::optional<Radiator> compute(const kit::Trip& trip, const Job& job) {
+Result<Solved> solve_wires(const kit::Trip& trip, const WireJob& job) {
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
-  const auto raised = kit::raise_for(trip, *job.setup, band.mhz);
-  if (!raised) return std::nullopt;
+  auto raised = kit::raise_for(trip, *job.setup, band.mhz);
+  if (!raised) return fail({}, "", "", "does not stand");
+  auto design = kit::design_for(trip, *job.setup);
+  if (!trip.antennas[static_cast<std::size_t>(job.setup->antenna)].wires) {
+    *raised = antenna::trimmed(design, kit::support_for(trip, *job.setup), *raised, site.ground, band.mhz);
+  }
+  const auto radiate = [&](const antenna::WireAntenna& wires) {
+    return antenna::radiate(wires, site.ground, band.mhz, design.coil_q);
+  };
+  auto solved = radiate(raised->antenna);
+  if (!solved) return tl::unexpected(solved.error());
+  Solved out;
+  out.over_site = std::move(*solved);
+  out.notes = std::move(raised->notes);
+  if (raised->mast_wire > 0) {
+    if (auto bare = radiate(antenna::without_mast(*raised))) out.without_mast = std::move(*bare);
+  }
+  add_foregrounds(out, site, raised->antenna);
+  return out;
+}
+
+Radiator feed(const kit::Trip& trip, const FeedJob& job, const Solved& solved) {
+  const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto chain =
       antenna::chain_for(kit::design_for(trip, *job.setup), band.mhz, kit::line_for(trip, *job.setup));
   Radiator out;
-  out.pattern = antenna::compute_pattern(raised->antenna, site.ground, band.mhz, chain);
-  out.pattern.notes.insert(out.pattern.notes.begin(), raised->notes.begin(), raised->notes.end());
-  if (site.sea_from_m > 0) add_sea(out, site, raised->antenna, chain, band.mhz);
+  out.pattern = antenna::pattern_of(solved.over_site, chain);
+  auto& notes = out.pattern.notes;
+  notes.insert(notes.begin(), solved.notes.begin(), solved.notes.end());
+  if (solved.without_mast) {
+    // Judgement: 20 degrees stands for the angles that matter.
+    const double cost = antenna::pattern_of(*solved.without_mast, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
+    notes.push_back(fmt::format("the conductive mast costs {:.1f} dB at 20 degrees", cost));
+  }
+  for (const auto& t : solved.towards)
+    out.towards.push_back({t.sea, t.fall_deg, antenna::pattern_of(t.radiated, chain)});
   summarise(out);
   return out;
+}
+
+/// Why the rig or its tuner cannot drive this; empty when it can.
+std::string unfit(const antenna::Pattern& pattern, bool tuner) {
+  if (pattern.match == antenna::Match::direct) return "";
+  if (pattern.match == antenna::Match::with_tuner && tuner) return "";
+  return pattern.match_why;
 }
 
 /// The mode that needs the least signal power: required ratio and bandwidth together; ties go to the better
@@ -147,11 +216,22 @@ bool rig_has_mode(const kit::Rig& rig, const noise::Mode& mode) {
   return rig.modes.empty() || std::find(rig.modes.begin(), rig.modes.end(), mode.id) != rig.modes.end();
 }
 
+const antenna::Pattern& Radiator::at_bearing(const kit::Site& site, double bearing_deg) const {
+  if (towards.empty()) return pattern;
+  const bool sea = sea_in_sight(site, bearing_deg);
+  const int fall = fall_towards_deg(site, bearing_deg);
+  for (const auto& t : towards) {
+    if (t.sea == sea && t.fall_deg == fall) return t.pattern;
+  }
+  return pattern;
+}
+
 PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups) {
   PatternBook out;
   out.setups.resize(setups.size());
-  std::map<std::string, int> known;
-  std::vector<Job> jobs;
+  std::map<std::string, int> known_wires, known_feeds;
+  std::vector<WireJob> wires;
+  std::vector<FeedJob> feeds;
   for (std::size_t s = 0; s < setups.size(); ++s) {
     const auto& setup = setups[s];
     const auto& site = trip.sites[static_cast<std::size_t>(setup.site)];
@@ -161,9 +241,12 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       const auto& band = trip.bands[static_cast<std::size_t>(b)];
       const int mode = rig_has_band(rig, band) ? easiest_mode(trip, rig, band) : -1;
       if (mode < 0) continue;
+      const std::string key = wires_key(site, setup, b);
+      const auto [wire, new_wire] = known_wires.try_emplace(key, static_cast<int>(wires.size()));
+      if (new_wire) wires.push_back({&setup, b});
       const auto [where, fresh] =
-          known.try_emplace(key_of(site, setup, line, b), static_cast<int>(jobs.size()));
-      if (fresh) jobs.push_back({&setup, b});
+          known_feeds.try_emplace(key + line_key(line), static_cast<int>(feeds.size()));
+      if (fresh) feeds.push_back({&setup, b, wire->second});
       SetupBand use;
       use.band = b;
       use.radiator = where->second;
@@ -171,18 +254,36 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       out.setups[s].push_back(use);
     }
   }
-  std::vector<std::optional<Radiator>> done(jobs.size());
-  parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t j = begin; j < end; ++j) done[j] = compute(trip, jobs[j]);
+  std::vector<std::optional<Result<Solved>>> solved(wires.size());
+  parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j]);
   });
-  std::vector<int> place(jobs.size(), -1);
-  for (std::size_t j = 0; j < jobs.size(); ++j) {
+  std::vector<std::optional<Radiator>> done(feeds.size());
+  std::vector<std::string> why(feeds.size());
+  parallel_for(feeds.size(), 4, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) {
+      const auto& one = *solved[static_cast<std::size_t>(feeds[j].wires)];
+      if (!one) {
+        why[j] = one.error().found.empty() ? one.error().mend : one.error().found;
+        continue;
+      }
+      Radiator radiator = feed(trip, feeds[j], *one);
+      why[j] = unfit(radiator.pattern, feeds[j].setup->tuned);
+      if (why[j].empty()) done[j] = std::move(radiator);
+    }
+  });
+  std::vector<int> place(feeds.size(), -1);
+  for (std::size_t j = 0; j < feeds.size(); ++j) {
     if (!done[j]) continue;
     place[j] = static_cast<int>(out.radiators.size());
     out.radiators.push_back(std::move(*done[j]));
   }
   for (std::size_t s = 0; s < setups.size(); ++s) {
     auto& uses = out.setups[s];
+    for (const auto& u : uses) {
+      const auto& reason = why[static_cast<std::size_t>(u.radiator)];
+      if (!reason.empty()) out.refused.push_back({static_cast<int>(s), u.band, reason});
+    }
     std::erase_if(uses, [&](const SetupBand& u) { return place[static_cast<std::size_t>(u.radiator)] < 0; });
     const double rig_w = trip.rigs[static_cast<std::size_t>(setups[s].rig)].power_w;
     for (auto& use : uses) {

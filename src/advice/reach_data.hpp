@@ -3,6 +3,8 @@
 #pragma once
 
 #include <array>
+#include <limits>
+#include <memory>
 #include <vector>
 
 #include "skerry/advice/reach.hpp"
@@ -25,27 +27,34 @@ struct ReachModel::Data {
   std::vector<int> first_person;  ///< per target
   int people = 0;
   std::vector<int> target_of;  ///< per person in the row
-  std::unique_ptr<circuit::Circuits> circuits;
 
   /// Per site: session hours in a row, and where an hour stands in it (-1: no session).
   std::vector<std::vector<int>> site_hours;
   std::vector<std::array<int, 24>> slot_of;
-  std::vector<char> band_used;  ///< by any setup
+  std::vector<char> band_used;        ///< by any setup
+  std::vector<std::size_t> sky_base;  ///< per site, into `cells` and (by person) `far_noise`
 
-  std::vector<std::size_t> sky_base;      ///< per site, into `sky` and (by person) `far_noise`
-  std::vector<circuit::Cell> sky;         ///< [site][person][way][slot][band]
-  std::vector<circuit::Noise> far_noise;  ///< [site][person][slot][band]
-  /// Received power, less the mode's required ratio and bandwidth, without which the partner does not hear
-  /// enough days; laid out like `sky`. For skipping what is hopeless; what passes is computed in full.
-  std::vector<double> least_dbw;
+  /// What does not depend on the own station: shared by models that differ in it alone.
+  struct Sky {
+    std::vector<circuit::Cell> cells;       ///< [site][person][way][slot][band]
+    std::vector<circuit::Noise> far_noise;  ///< [site][person][slot][band]
+    /// Received power, less the mode's required ratio and bandwidth, without which the partner does not hear
+    /// enough days; laid out like `cells`. For skipping what is hopeless; what passes is computed in full.
+    std::vector<double> least_dbw;
+  };
+  std::shared_ptr<circuit::Circuits> circuits;
+  std::shared_ptr<Sky> sky;
 
   /// Received power for 1 W and a partner of 0 dBi, dBW; none where closed. Per setup band.
   struct Levels {
     int layouts = 1;
     std::vector<double> dbw;  ///< [layout][person][way][slot]
   };
-  std::vector<std::vector<int>> level_of;  ///< [setup][band use] into levels
-  std::vector<Levels> levels;
+  struct Field {
+    std::vector<std::vector<int>> level_of;  ///< [setup][band use] into levels
+    std::vector<Levels> levels;
+  };
+  std::shared_ptr<Field> field;
   std::vector<std::vector<std::vector<circuit::Noise>>> home_noise;  ///< [setup][band use][slot]
 
   [[nodiscard]] std::size_t bands() const { return trip.bands.size(); }
@@ -56,7 +65,7 @@ struct ReachModel::Data {
     return site_hours[static_cast<std::size_t>(site)].size();
   }
   [[nodiscard]] const circuit::Cell& cell(int site, int person, int way, std::size_t slot, int band) const {
-    return sky[sky_index(site, person, way, slot, band)];
+    return sky->cells[sky_index(site, person, way, slot, band)];
   }
   [[nodiscard]] std::size_t noise_index(int site, int person, std::size_t slot, int band) const {
     return sky_base[static_cast<std::size_t>(site)] +
@@ -69,7 +78,9 @@ struct ReachModel::Data {
   void lay_out_cells();
   void make_paths();
   void fill_sky();
-  void fill_levels();
+  /// With layouts given, of those alone.
+  void fill_levels(std::span<const double> layouts_deg);
+  void fill_home_noise();
   void evaluate(std::span<const double> layouts_deg);
 
   [[nodiscard]] circuit::Station partner_station(int person, bool with_gain) const;
@@ -80,10 +91,12 @@ struct ReachModel::Data {
 
   [[nodiscard]] double level_dbw(std::size_t setup, std::size_t use, int layout, int person, int way,
                                  std::size_t slot) const {
-    const auto& level = levels[static_cast<std::size_t>(level_of[setup][use])];
+    const auto& level = field->levels[static_cast<std::size_t>(field->level_of[setup][use])];
     const int turn = layout % level.layouts;
-    return level
-        .dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) * slots(setups[setup].site) + slot];
+    return stress.antenna_db +
+           level
+               .dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) * slots(setups[setup].site) +
+                    slot];
   }
   [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
     return sky_base[static_cast<std::size_t>(site)] * 2 +
@@ -99,6 +112,8 @@ struct ReachModel::Data {
   [[nodiscard]] CellSet served(std::size_t setup, int layout, std::vector<CellSet>* by_band) const;
 };
 
+/// Level of a closed path.
+inline constexpr double closed_dbw = -std::numeric_limits<double>::infinity();
 /// Azimuths tried for wires that are not round.
 inline constexpr double layout_step_deg = 30;
 /// Half a turn is enough where front and back are alike.

@@ -48,30 +48,54 @@ std::vector<Span> spans_of(const kit::Trip& trip, const kit::Site& site) {
 
 }  // namespace
 
-std::vector<SiteHour> session_hours(const kit::Trip& trip) {
-  std::vector<SiteHour> out;
-  const auto whole_days =
-      static_cast<double>((sys_days{trip.last_day} - sys_days{trip.first_day}).count() + 1);
+std::vector<DayHour> session_slices(const kit::Trip& trip) {
+  std::vector<DayHour> out;
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
-    std::array<double, 24> minutes{};
+    const int site = static_cast<int>(s);
     if (trip.sessions.empty()) {
-      minutes.fill(60 * whole_days);
-    } else {
-      for (const auto& span : spans_of(trip, trip.sites[s])) {
-        // Half an hour later, the nearest hour is the hour begun.
-        UtcTime t = span.start + std::chrono::minutes{30};
-        const UtcTime end = span.end + std::chrono::minutes{30};
-        while (t < end) {
-          const UtcTime begun = std::chrono::floor<std::chrono::hours>(t);
-          const UtcTime next = std::min(end, begun + std::chrono::hours{1});
-          minutes[static_cast<std::size_t>(utc_hour(begun) + 0.5)] +=
-              static_cast<double>((next - t).count()) / 60;
-          t = next;
-        }
+      for (UtcTime t = start_of(trip.first_day); t < start_of(trip.last_day) + days{1};
+           t += std::chrono::hours{1}) {
+        out.push_back({site, static_cast<int>(utc_hour(t) + 0.5), t, 60});
+      }
+      continue;
+    }
+    for (const auto& span : spans_of(trip, trip.sites[s])) {
+      // Half an hour later, the nearest hour is the hour begun.
+      UtcTime t = span.start + std::chrono::minutes{30};
+      const UtcTime end = span.end + std::chrono::minutes{30};
+      while (t < end) {
+        const UtcTime begun = std::chrono::floor<std::chrono::hours>(t);
+        const UtcTime next = std::min(end, begun + std::chrono::hours{1});
+        out.push_back({site, static_cast<int>(utc_hour(begun) + 0.5), begun,
+                       static_cast<double>((next - t).count()) / 60});
+        t = next;
       }
     }
+  }
+  return out;
+}
+
+double time_left(const kit::Trip& trip, int site, double setup_minutes) {
+  if (trip.sessions.empty()) return 1;
+  double all = 0, left = 0;
+  for (const auto& span : spans_of(trip, trip.sites[static_cast<std::size_t>(site)])) {
+    const double minutes = static_cast<double>((span.end - span.start).count()) / 60;
+    all += minutes;
+    left += std::max(0.0, minutes - setup_minutes);
+  }
+  return all > 0 ? left / all : 1;
+}
+
+std::vector<SiteHour> session_hours(const kit::Trip& trip) {
+  std::vector<std::array<double, 24>> minutes(trip.sites.size());
+  for (auto& row : minutes) row.fill(0);
+  for (const auto& slice : session_slices(trip)) {
+    minutes[static_cast<std::size_t>(slice.site)][static_cast<std::size_t>(slice.utc_hour)] += slice.minutes;
+  }
+  std::vector<SiteHour> out;
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     for (int h = 0; h < 24; ++h) {
-      const double m = minutes[static_cast<std::size_t>(h)];
+      const double m = minutes[s][static_cast<std::size_t>(h)];
       if (m > 0) out.push_back({static_cast<int>(s), h, m});
     }
   }

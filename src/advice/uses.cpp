@@ -5,6 +5,7 @@
 
 #include "advise_parts.hpp"
 #include "skerry/core/units.hpp"
+#include "ways.hpp"
 
 namespace skerry::advice {
 
@@ -19,17 +20,17 @@ CellSet minus(const ReachModel& model, const CellSet& a, const CellSet& b) {
 }
 
 /// Greedily the fewest setups that serve all the kit serves.
-std::vector<int> plan_of(const ReachModel& model, const std::vector<int>& working) {
-  const double all = model.share(model.served_by(working));
+std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
+  const double all = worth.of(working);
   std::vector<int> plan;
-  while (model.share(model.served_by(plan)) < all - 1e-12) {
+  while (worth.of(plan) < all - 1e-12) {
     int best = -1;
     double most = -1;
     for (const int s : working) {
       if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
       std::vector<int> with = plan;
       with.push_back(s);
-      const double share = model.share(model.served_by(with));
+      const double share = worth.of(with);
       if (share > most + 1e-12) {
         most = share;
         best = s;
@@ -41,7 +42,7 @@ std::vector<int> plan_of(const ReachModel& model, const std::vector<int>& workin
   for (std::size_t k = 0; k < plan.size() && plan.size() > 1;) {
     std::vector<int> without = plan;
     without.erase(without.begin() + static_cast<std::ptrdiff_t>(k));
-    if (model.share(model.served_by(without)) >= all - 1e-12) {
+    if (worth.of(without) >= all - 1e-12) {
       plan.swap(without);
     } else {
       ++k;
@@ -71,7 +72,8 @@ std::vector<SoleService> sole_services(const ReachModel& model, const CellSet& c
   return out;
 }
 
-SetupUse describe(const Advice& advice, const ReachModel& model, int s, const std::vector<int>& others) {
+SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& worth, int s,
+                  const std::vector<int>& others) {
   const auto& reach = model.setups()[static_cast<std::size_t>(s)];
   const auto& setup = advice.setups.possible[static_cast<std::size_t>(s)];
   SetupUse out;
@@ -81,30 +83,33 @@ SetupUse describe(const Advice& advice, const ReachModel& model, int s, const st
   const bool one_ended = setup.shape == antenna::Shape::sloper || setup.shape == antenna::Shape::inverted_l;
   out.wire_azimuth_deg =
       one_ended ? wrap_360(90 + reach.layout_azimuth_deg) : std::fmod(90 + reach.layout_azimuth_deg, 180.0);
-  out.alone = reach.alone;
+  out.share_of_hours = worth.share(s);
+  out.alone = worth.of(std::vector<int>{s});
   const CellSet rest = model.served_by(others);
-  out.without = model.share(rest);
+  out.without = worth.of(others);
   const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
-  for (std::size_t u = 0; u < uses.size(); ++u) out.bands.push_back({uses[u], model.share(reach.by_band[u])});
+  for (std::size_t u = 0; u < uses.size(); ++u)
+    out.bands.push_back({uses[u], worth.share(s) * worth.weigh(reach.by_band[u])});
   out.sole = sole_services(model, minus(model, reach.served, rest));
   return out;
 }
 
 /// Reach by whatever passes the test, over the working setups' bands.
 template <class Test>
-double reach_where(const Advice& advice, const ReachModel& model, const std::vector<int>& working,
-                   Test&& test) {
-  CellSet served(model.cells().size());
+double reach_where(const Advice& advice, const ReachModel& model, const Worth& worth,
+                   const std::vector<int>& working, Test&& test) {
+  std::vector<std::pair<double, const CellSet*>> sets;
   for (const int s : working) {
     const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
     for (std::size_t u = 0; u < uses.size(); ++u) {
-      if (test(s, uses[u])) served.merge(model.setups()[static_cast<std::size_t>(s)].by_band[u]);
+      if (test(s, uses[u]))
+        sets.emplace_back(worth.share(s), &model.setups()[static_cast<std::size_t>(s)].by_band[u]);
     }
   }
-  return model.share(served);
+  return worth.of(std::move(sets));
 }
 
-void share_out(Advice& advice, const ReachModel& model, const std::vector<int>& working) {
+void share_out(Advice& advice, const ReachModel& model, const Worth& worth, const std::vector<int>& working) {
   std::set<int> bands, antennas;
   for (const int s : working) {
     antennas.insert(advice.setups.possible[static_cast<std::size_t>(s)].antenna);
@@ -112,18 +117,27 @@ void share_out(Advice& advice, const ReachModel& model, const std::vector<int>& 
   }
   for (const int b : bands) {
     advice.bands.push_back(
-        {b, reach_where(advice, model, working, [&](int, const SetupBand& u) { return u.band == b; }),
-         reach_where(advice, model, working, [&](int, const SetupBand& u) { return u.band != b; })});
+        {b, reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band == b; }),
+         reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band != b; })});
   }
   for (const int a : antennas) {
     const auto uses = [&](int s) { return advice.setups.possible[static_cast<std::size_t>(s)].antenna == a; };
     advice.antennas.push_back(
-        {a, reach_where(advice, model, working, [&](int s, const SetupBand&) { return uses(s); }),
-         reach_where(advice, model, working, [&](int s, const SetupBand&) { return !uses(s); })});
+        {a, reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
+         reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return !uses(s); })});
   }
 }
 
-void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& model, const CellSet& served) {
+void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth,
+                   const std::vector<int>& working) {
+  std::vector<double> served(model.cells().size(), 0);
+  for (const int s : working) {
+    const auto& cells = model.setups()[static_cast<std::size_t>(s)].served;
+    for (std::size_t c = 0; c < served.size(); ++c) {
+      if (cells.has(c)) served[c] = std::max(served[c], worth.share(s));
+    }
+  }
+  const auto weights = weights_of(trip, model);
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
     TargetReach out;
     out.target = static_cast<int>(t);
@@ -133,11 +147,10 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
       const auto& cell = model.cells()[c];
       if (cell.target != out.target) continue;
       const auto h = static_cast<std::size_t>(cell.utc_hour);
-      all += cell.weight;
+      all += weights[c];
       hour_all[h] += cell.weight;
-      if (!served.has(c)) continue;
-      got += cell.weight;
-      hour_got[h] += cell.weight;
+      got += served[c] * weights[c];
+      hour_got[h] += served[c] > 0 ? cell.weight : 0;
     }
     out.reach = all > 0 ? got / all : 0;
     for (std::size_t h = 0; h < 24; ++h)
@@ -158,17 +171,13 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
 
 void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,
                    const AdviceOptions& options) {
-  const auto all_working = working_setups(advice.problem, advice.kit.items);
-  std::vector<int> working;
-  for (const int s : all_working) {
-    const auto& setup = advice.setups.possible[static_cast<std::size_t>(s)];
-    if (advice.inventory.power[static_cast<std::size_t>(setup.rig)].possible) working.push_back(s);
-  }
-  const auto plan = plan_of(model, working);
+  const Worth worth(model, advice.shares, trip.listeners.count);
+  const auto working = advice::working(advice.shares);
+  const auto plan = plan_of(worth, working);
   for (const int s : plan) {
     std::vector<int> others = plan;
     std::erase(others, s);
-    auto use = describe(advice, model, s, others);
+    auto use = describe(advice, model, worth, s, others);
     use.in_plan = true;
     if (options.openings) {
       const int one[] = {s};
@@ -180,16 +189,31 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
     std::vector<int> others = working;
     std::erase(others, s);
-    auto use = describe(advice, model, s, others);
+    auto use = describe(advice, model, worth, s, others);
     use.sole.clear();
     advice.uses.push_back(std::move(use));
   }
   if (options.openings) advice.openings = model.openings(working);
-  share_out(advice, model, working);
-  reach_targets(advice, trip, model, model.served_by(working));
+  share_out(advice, model, worth, working);
+  reach_targets(advice, trip, model, worth, working);
+}
+
+void plan_power(Advice& advice, const kit::Trip& trip) {
+  const auto working = advice::working(advice.shares);
   std::set<int> rigs;
   for (const int s : working) rigs.insert(advice.setups.possible[static_cast<std::size_t>(s)].rig);
-  for (const int r : rigs) advice.power.push_back(advice.inventory.power[static_cast<std::size_t>(r)]);
+  for (const int r : rigs) {
+    const auto& plan = advice.inventory.power[static_cast<std::size_t>(r)];
+    const PackSet* best = nullptr;
+    for (const auto& set : plan.sets) {
+      const bool carried = std::all_of(set.batteries.begin(), set.batteries.end(), [&](int b) {
+        const int thing = advice.inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id);
+        return std::binary_search(advice.kit.items.begin(), advice.kit.items.end(), thing);
+      });
+      if (carried && (best == nullptr || set.lasts_hours > best->lasts_hours)) best = &set;
+    }
+    if (best != nullptr) advice.power.push_back(with_set(trip, plan, *best));
+  }
 }
 
 }  // namespace skerry::advice

@@ -6,8 +6,7 @@
 #include <cassert>
 #include <cmath>
 
-#include "assumed_current.hpp"
-#include "shapes.hpp"
+#include "raising.hpp"
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
@@ -16,32 +15,20 @@ namespace skerry::antenna {
 
 namespace {
 
-// Source: half wave with end insulators, 468 ft/f of the ARRL handbooks (from memory).
-constexpr double half_wave_m_mhz = 142.6;
-// Source: common practice for counting a given end-fed wire, 143/f m to the half wave.
-constexpr double counted_half_wave_m_mhz = 143.0;
-// Source: a PVC jacket shortens by 2 to 4 % (common practice).
-constexpr double jacket_shortening = 0.97;
-// Judgement: this share of a half wave off a whole number still works without a tuner; on high harmonics 3 %
-// of the frequency, which is the same thing on the second.
-constexpr double resonance_slack = 0.06;
 // Judgement: a listed band centre stands for frequencies within this share of it (28.0 to 29.7 is +/-3 %).
 constexpr double band_slack = 0.04;
-// Source: common practice, 0.05 wavelengths of counterpoise for an end-fed half wave.
-constexpr double counterpoise_waves = 0.05;
-// Source: common practice, 5 m (17 ft) of counterpoise with a non-resonant wire of about 12.5 m.
-constexpr double random_counterpoise_m = 5.0;
-// Judgement: radials lying on the ground, in grass or on stones.
-constexpr double lowest_radial_m = 0.05;
-// Judgement: a whip at least this thick is a rod and carries itself.
-constexpr double rod_radius_mm = 1.5;
-
-double wavelength_m(double mhz) {
-  return light_km_per_s / 1000.0 / mhz;
-}
+// Judgement: a wire taped or looped along a mast stands off by the mast's own thickness or so.
+constexpr double mast_distance_m = 0.05;
+constexpr double mast_radius_mm = 15;
+// Judgement: it stands on stone or a spike and touches no wet ground.
+constexpr double mast_foot_m = 0.02;
+// Source: along the fibre of carbon-fibre tube 1e4 to 5e4 S/m (from memory); a metal mast is better, and
+// changes little else.
+constexpr double mast_conductivity_s_per_m = 2e4;
 
 const std::vector<std::string> kind_names{"vertical-quarter", "vertical-loaded", "dipole",
-                                          "end-fed-half-wave", "end-fed-random"};
+                                          "end-fed-half-wave", "end-fed-random", "wire-beam",
+                                          "small-loop", "whip"};
 const std::vector<std::string> shape_names{"vertical", "inverted-v", "sloper", "inverted-l", "horizontal"};
 
 template <class T>
@@ -60,17 +47,17 @@ Result<T> parse(const std::vector<std::string>& names, const char* what, std::st
               did_you_mean(plain, names));
 }
 
-bool end_fed(Kind kind) {
-  return kind == Kind::end_fed_half_wave || kind == Kind::end_fed_random;
-}
-
 std::vector<Shape> usual_shapes(Kind kind) {
   switch (kind) {
     case Kind::vertical_quarter:
     case Kind::vertical_loaded:
+    case Kind::small_loop:
+    case Kind::whip:
       return {Shape::vertical};
     case Kind::dipole:
       return {Shape::inverted_v, Shape::sloper, Shape::horizontal};
+    case Kind::wire_beam:
+      return {Shape::inverted_v, Shape::horizontal};
     case Kind::end_fed_half_wave:
     case Kind::end_fed_random:
       return {Shape::vertical, Shape::inverted_v, Shape::sloper, Shape::inverted_l, Shape::horizontal};
@@ -78,209 +65,45 @@ std::vector<Shape> usual_shapes(Kind kind) {
   return {};
 }
 
-double cut_m(const Design& design, double mhz, double half_waves) {
-  return half_waves * half_wave_m_mhz / mhz * (design.insulated ? jacket_shortening : 1.0);
+Answer raise_kind(const Design& design, Shape shape, const Support& support, double mhz) {
+  switch (design.kind) {
+    case Kind::vertical_quarter:
+      return raise_quarter(design, shape, support, mhz);
+    case Kind::vertical_loaded:
+      return raise_loaded(design, shape, support, mhz);
+    case Kind::dipole:
+      return raise_dipole(design, shape, support, mhz);
+    case Kind::end_fed_half_wave:
+    case Kind::end_fed_random:
+      return raise_end_fed(design, shape, support, mhz);
+    case Kind::wire_beam:
+      return raise_beam(design, shape, support, mhz);
+    case Kind::small_loop:
+      return raise_loop(design, shape, support, mhz);
+    case Kind::whip:
+      return raise_whip(design, shape, mhz);
+  }
+  return std::string("unknown kind");
 }
 
-double lowest_band_mhz(const Design& design, double mhz) {
-  return design.bands_mhz.empty() ? mhz : *std::min_element(design.bands_mhz.begin(), design.bands_mhz.end());
-}
-
-Wire wire_of(const Design& design, const Vec3& from, const Vec3& to) {
-  Wire wire;
-  wire.from_m = from;
-  wire.to_m = to;
-  wire.radius_mm = design.wire_radius_mm;
-  wire.insulated = design.insulated;
-  return wire;
-}
-
-/// Draws the path's wires and sets the feed.
-Raised draw(const Design& design, Shape shape, Path path) {
-  Raised out;
-  out.shape = shape;
-  out.notes = std::move(path.notes);
-  out.antenna.id = design.id;
-  for (std::size_t i = 1; i < path.corners.size(); ++i) {
-    out.antenna.wires.push_back(wire_of(design, path.corners[i - 1], path.corners[i]));
+void add_mast(const Design& design, const Support& support, Raised& out) {
+  const bool on_radials = design.kind == Kind::vertical_quarter || design.kind == Kind::vertical_loaded;
+  double away = mast_distance_m;
+  double azimuth = 0;
+  if (on_radials && design.radials > 1) {
+    // Between the first two radials, which leave at 90 degrees of azimuth and counter-clockwise from there.
+    azimuth = 90.0 - 180.0 / design.radials;
+    away = std::max(away, 2.2 * mast_radius_mm / 1000.0 / sin_deg(180.0 / design.radials));
   }
-  if (path.feed >= 0) {
-    // At corner n: the start of the wire that leaves it.
-    out.antenna.feed = {path.feed + 1, 0.0};
-    out.feed_height_m = path.corners[static_cast<std::size_t>(path.feed)][2];
-    return out;
-  }
-  double total = 0;
-  std::vector<double> lengths;
-  for (const Wire& w : out.antenna.wires) {
-    lengths.push_back(std::hypot(w.to_m[0] - w.from_m[0], w.to_m[1] - w.from_m[1], w.to_m[2] - w.from_m[2]));
-    total += lengths.back();
-  }
-  double left = 0.5 * total;
-  std::size_t i = 0;
-  while (i + 1 < lengths.size() && left > lengths[i]) left -= lengths[i++];
-  out.antenna.feed = {static_cast<int>(i) + 1, left / lengths[i]};
-  const Wire& fed = out.antenna.wires[i];
-  out.feed_height_m = fed.from_m[2] + left / lengths[i] * (fed.to_m[2] - fed.from_m[2]);
-  return out;
-}
-
-PathOrReason hang(Shape shape, const Hang& wire, const Support& support) {
-  switch (shape) {
-    case Shape::vertical:
-      return hang_vertical(wire, support);
-    case Shape::inverted_v:
-      return hang_inverted_v(wire, support);
-    case Shape::sloper:
-      return hang_sloper(wire, support);
-    case Shape::inverted_l:
-      return hang_inverted_l(wire, support);
-    case Shape::horizontal:
-      return hang_horizontal(wire, support);
-  }
-  return std::string("unknown shape");
-}
-
-double radial_height(const Design& design) {
-  return std::max(lowest_radial_m, design.radial_height_m);
-}
-
-void add_radials(const Design& design, double mhz, Raised& out) {
-  const double length = design.radial_m > 0 ? design.radial_m : cut_m(design, mhz, 0.5);
-  const double height = radial_height(design);
-  for (int i = 0; i < design.radials; ++i) {
-    // From the east, evenly round. Exact zeros keep wires in the plane y = 0.
-    const double angle = 360.0 * i / design.radials;
-    const double y = angle == 180.0 ? 0.0 : sin_deg(angle) * length;
-    out.antenna.wires.push_back(wire_of(design, {0, 0, height}, {cos_deg(angle) * length, y, height}));
-  }
-  if (design.radial_height_m < lowest_radial_m)
-    out.notes.push_back("radials on the ground, computed 5 cm above it");
-}
-
-using Answer = std::variant<Raised, std::string>;
-
-Answer raise_quarter(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::vertical && shape != Shape::inverted_l) {
-    return fmt::format("a quarter-wave vertical does not hang as {}", to_text(shape));
-  }
-  if (design.radials < 1) return std::string("a quarter-wave vertical needs at least one radial");
-  const double length = design.wire_m > 0 ? design.wire_m : cut_m(design, mhz, 0.5);
-  const double quarters = length / cut_m(design, mhz, 0.5);
-  const bool resonant = std::abs(quarters - 1.0) <= resonance_slack;
-  if (!resonant && !design.needs_tuner) {
-    return fmt::format("a {:.1f} m vertical is not a quarter wave on {:.2f} MHz ({:.2f} quarter waves)",
-                       length, mhz, quarters);
-  }
-  const PathOrReason path = hang(shape, {length, true, radial_height(design)}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
-  Raised out = draw(design, shape, std::get<Path>(path));
-  out.needs_tuner = !resonant;
-  add_radials(design, mhz, out);
-  return out;
-}
-
-Answer raise_loaded(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::vertical) return fmt::format("a loaded vertical does not hang as {}", to_text(shape));
-  if (design.wire_m <= 0) return std::string("a loaded vertical needs the length of its whip");
-  if (design.radials < 1) return std::string("a loaded vertical needs a counterpoise or radials");
-  const double waves = design.wire_m / wavelength_m(mhz);
-  const double base = radial_height(design);
-  Path path;
-  if (design.wire_radius_mm >= rod_radius_mm) {
-    path.corners = {{0, 0, base}, {0, 0, base + design.wire_m}};
-  } else {
-    PathOrReason found = hang_vertical({design.wire_m, true, base}, support);
-    if (const auto* why = std::get_if<std::string>(&found)) return *why;
-    path = std::get<Path>(std::move(found));
-  }
-  Raised out = draw(design, shape, std::move(path));
-  Design return_wires = design;
-  if (design.counterpoise_m > 0) return_wires.radial_m = design.counterpoise_m;
-  add_radials(return_wires, mhz, out);
-  const double reactance = nominal_feed_ohm(out.antenna, mhz).imag();
-  if (reactance > 20.0) {
-    return fmt::format(
-        "the {:.1f} m whip is longer than a quarter wave on {:.2f} MHz ({:.2f} wavelengths): a coil cannot "
-        "tune it",
-        design.wire_m, mhz, waves);
-  }
-  if (reactance < -1.0) {
-    Load coil;
-    coil.wire = 1;
-    coil.inductance_uh = -reactance / (2.0 * std::numbers::pi * mhz);
-    coil.coil_q = design.coil_q;
-    out.antenna.loads.push_back(coil);
-    out.notes.push_back(fmt::format("base coil {:.1f} uH", coil.inductance_uh));
-  }
-  return out;
-}
-
-Answer raise_dipole(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape == Shape::inverted_l) return std::string("a dipole does not hang as inverted-l");
-  const double half = cut_m(design, mhz, 1.0);
-  const double length = design.wire_m > 0 ? design.wire_m : half;
-  const double halves = length / half;
-  const double nearest =
-      std::max(1.0, 2.0 * std::round(0.5 * (halves - 1.0)) + 1.0);  // odd: a current maximum in the middle
-  const bool resonant = std::abs(halves - nearest) <= resonance_slack;
-  if (!resonant && !design.needs_tuner) {
-    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, halves);
-  }
-  const PathOrReason path = hang(shape, {length, false, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
-  Raised out = draw(design, shape, std::get<Path>(path));
-  out.needs_tuner = !resonant;
-  return out;
-}
-
-Answer raise_end_fed(const Design& design, Shape shape, const Support& support, double mhz) {
-  const double lowest = lowest_band_mhz(design, mhz);
-  double length = design.wire_m;
-  if (length <= 0) {
-    if (design.kind == Kind::end_fed_random) return std::string("a non-resonant wire needs its length");
-    length = cut_m(design, lowest, 1.0);
-  }
-  // A wire cut here is shorter by its jacket; one bought is counted as practice does.
-  const double counted =
-      design.wire_m > 0 ? length * mhz / counted_half_wave_m_mhz : length / cut_m(design, mhz, 1.0);
-  const double whole = std::round(counted);
-  const bool near_whole =
-      whole >= 1.0 && std::abs(counted - whole) <= resonance_slack * std::max(1.0, 0.5 * whole);
-  const bool resonant = design.kind == Kind::end_fed_half_wave && near_whole;
-  if (design.kind == Kind::end_fed_half_wave && !resonant && !design.needs_tuner) {
-    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, counted);
-  }
-  if (counted < 0.2)
-    return fmt::format("{:.1f} m of wire is too short for {:.2f} MHz ({:.2f} half-waves)", length, mhz,
-                       counted);
-  const PathOrReason path = hang(shape, {length, true, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
-  Raised out = draw(design, shape, std::get<Path>(path));
-  // The owner of a half wave of given length has trimmed it: 143/f counts its jacket in, so it is drawn bare.
-  if (resonant && design.wire_m > 0) {
-    for (Wire& wire : out.antenna.wires) wire.insulated = false;
-  }
-  const double usual_m =
-      design.kind == Kind::end_fed_random ? random_counterpoise_m : counterpoise_waves * wavelength_m(lowest);
-  const double return_m = design.counterpoise_m > 0 ? design.counterpoise_m : usual_m;
-  // The counterpoise leaves the feed level, away from the wire: west; from under a sloper's eastern low end,
-  // east.
-  const Vec3 feed = std::get<Path>(path).corners.front();
-  const double away = shape == Shape::sloper ? 1.0 : -1.0;
-  out.antenna.wires.push_back(wire_of(design, feed, {feed[0] + away * return_m, 0, feed[2]}));
-  out.needs_tuner = !resonant;
-  const double z0 = 50.0 * transformer_ratio_of(design);
-  if (!resonant) {
-    const double swr = swr_of(nominal_feed_ohm(out.antenna, mhz), z0);
-    if (swr > tuner_largest_swr()) {
-      return fmt::format(
-          "cannot be matched on {:.2f} MHz ({:.2f} half-waves): SWR {:.0f} is beyond a small tuner's {:.0f}",
-          mhz, counted, swr, tuner_largest_swr());
-    }
-    out.notes.push_back(fmt::format("needs a tuner ({:.2f} half-waves)", counted));
-  }
-  return out;
+  Wire mast;
+  mast.from_m = {away * sin_deg(azimuth), away * cos_deg(azimuth), mast_foot_m};
+  mast.to_m = {mast.from_m[0], mast.from_m[1], support.usable_height_m};
+  mast.radius_mm = mast_radius_mm;
+  mast.conductivity_s_per_m = mast_conductivity_s_per_m;
+  out.antenna.wires.push_back(mast);
+  out.mast_wire = static_cast<int>(out.antenna.wires.size());
+  out.notes.push_back(
+      fmt::format("conductive mast, {:.0f} cm beside the wire, is part of the antenna", 100 * away));
 }
 
 }  // namespace
@@ -310,8 +133,16 @@ Chain chain_for(const Design& design, double mhz, FeedLine line) {
   chain.transformer_loss_db = transformer_loss_db(chain.transformer_ratio, mhz, design.transformer_loss_db);
   chain.coil_q = design.coil_q;
   chain.ground_loss_ohm = std::max(0.0, design.ground_loss_ohm);
+  chain.own_match = design.kind == Kind::small_loop || design.kind == Kind::whip ||
+                    (design.kind == Kind::vertical_loaded && design.coil_at == 0);
   chain.line = std::move(line);
   return chain;
+}
+
+WireAntenna without_mast(const Raised& raised) {
+  WireAntenna out = raised.antenna;
+  if (raised.mast_wire > 0) out.wires.erase(out.wires.begin() + (raised.mast_wire - 1));
+  return out;
 }
 
 Raising raise(const Design& design, const Support& support, double mhz) {
@@ -324,11 +155,11 @@ Raising raise(const Design& design, const Support& support, double mhz) {
   }
   const std::vector<Shape> shapes = design.shapes.empty() ? usual_shapes(design.kind) : design.shapes;
   for (const Shape shape : shapes) {
-    Answer answer = design.kind == Kind::vertical_quarter  ? raise_quarter(design, shape, support, mhz)
-                    : design.kind == Kind::vertical_loaded ? raise_loaded(design, shape, support, mhz)
-                    : end_fed(design.kind)                 ? raise_end_fed(design, shape, support, mhz)
-                                                           : raise_dipole(design, shape, support, mhz);
+    Answer answer = raise_kind(design, shape, support, mhz);
     if (auto* way = std::get_if<Raised>(&answer)) {
+      // A whip or a loop's frame stands by itself, away from any mast.
+      const bool apart = design.kind == Kind::whip || design.kind == Kind::small_loop;
+      if (support.conductive && !apart) add_mast(design, support, *way);
       out.ways.push_back(std::move(*way));
     } else {
       const std::string& why = std::get<std::string>(answer);

@@ -28,12 +28,12 @@ struct Group {
   bool level = false;
 };
 
-std::vector<Group> make_groups(const Solution& solution, double k0, const Vec3& centre, bool singly) {
+std::vector<Group> make_groups(const Solution& solution, double k0, const Vec3& centre) {
   std::vector<Group> groups;
   Vec3 last_to{};
   for (const SegmentCurrent& c : solution.currents) {
     const Vec3 step = mom::scaled(mom::minus(c.to_m, c.from_m), k0);
-    const bool goes_on = !singly && !groups.empty() && mom::distance(last_to, c.from_m) * k0 < 1e-9 &&
+    const bool goes_on = !groups.empty() && mom::distance(last_to, c.from_m) * k0 < 1e-9 &&
                          mom::distance(step, groups.back().step) < 1e-9;
     if (!goes_on) {
       Group g;
@@ -173,7 +173,7 @@ class Field {
     }
     const Vec3 centre_m = mom::scaled(mom::plus(low_, high_), 0.5);
     centre_ = mom::scaled(centre_m, k0_);
-    groups_ = make_groups(solution, k0_, centre_m, foreground != nullptr);
+    groups_ = make_groups(solution, k0_, centre_m);
   }
 
   /// Half the largest width, and the height the ground doubles; units of 1/k0.
@@ -182,6 +182,14 @@ class Field {
   }
   [[nodiscard]] double height() const {
     return k0_ * (ground_.kind == GroundKind::free_space ? high_[2] - low_[2] : 2 * high_[2]);
+  }
+
+  /// At this elevation every ray down ends on the near ground, and that is level.
+  [[nodiscard]] bool all_near(double elevation_deg) const {
+    if (foreground_->slope_deg != 0 || elevation_deg <= 0) return false;
+    const double out_m = std::max({std::hypot(low_[0], low_[1]), std::hypot(low_[0], high_[1]),
+                                   std::hypot(high_[0], low_[1]), std::hypot(high_[0], high_[1])});
+    return out_m + high_[2] / tan_deg(elevation_deg) < foreground_->from_m;
   }
 
   /// Linear power gain toward all azimuths at one elevation, into b.gain.
@@ -195,7 +203,7 @@ class Field {
     std::fill(b.n_azimuth.begin(), b.n_azimuth.end(), Complex(0));
     for (const Group& g : groups_) {
       group_sum(g, row.up_x, row.up_y, row.up_z, b, b.up);
-      if (reflects && foreground_ == nullptr && g.level) {
+      if (reflects && (foreground_ == nullptr || foreground_->slope_deg == 0) && g.level) {
         const double turn = -2 * sine * g.first[2];
         const Complex c(std::cos(turn), std::sin(turn));
         for (std::size_t a = 0; a < az.size(); ++a) b.down[a] = times(b.up[a], c);
@@ -208,12 +216,24 @@ class Field {
         b.n_elevation[a] += b.up[a] * (cosine * g.step[2] - sine * radial);
         b.n_azimuth[a] += b.up[a] * tangential;
         if (!reflects) continue;
-        const Fresnel& r =
-            foreground_ != nullptr && meets_beyond(g, az, a, row) ? row.beyond[a] : row.near[a];
-        const Complex down = times(b.down[a], row.shift[a]);
-        b.n_elevation[a] +=
-            times(r.vertical, down) * (row.down_cosine[a] * g.step[2] + row.down_sine[a] * radial);
-        b.n_azimuth[a] += times(r.horizontal, down) * tangential;
+        Complex by_vertical, by_horizontal;
+        if (foreground_ == nullptr) {
+          by_vertical = times(row.near[a].vertical, b.down[a]);
+          by_horizontal = times(row.near[a].horizontal, b.down[a]);
+        } else {
+          const bool first = meets_beyond(g, 0, az, a, row);
+          const bool last = meets_beyond(g, g.even.size() - 1, az, a, row);
+          // Inside a round shore the middle of a line may be nearer than both its ends.
+          const bool mixed = first != last || (first && foreground_->all_round && g.even.size() > 2 &&
+                                               !middle_beyond(g, az, a, row));
+          const Complex far = mixed ? beyond_part(g, az, a, row) : (first ? b.down[a] : Complex(0));
+          const Complex here = b.down[a] - far;
+          by_vertical = times(row.near[a].vertical, here) + times(row.beyond[a].vertical, far);
+          by_horizontal = times(row.near[a].horizontal, here) + times(row.beyond[a].horizontal, far);
+        }
+        b.n_elevation[a] += times(by_vertical, row.shift[a]) *
+                            (row.down_cosine[a] * g.step[2] + row.down_sine[a] * radial);
+        b.n_azimuth[a] += times(by_horizontal, row.shift[a]) * tangential;
       }
     }
     for (std::size_t a = 0; a < az.size(); ++a) {
@@ -236,8 +256,9 @@ class Field {
       row.hidden[a] = false;
       if (foreground_ != nullptr) {
         // Across the slope it is level: its fall along this azimuth.
-        const double along =
-            az.cosine[a] * cos_deg(foreground_->azimuth_deg) + az.sine[a] * sin_deg(foreground_->azimuth_deg);
+        const double along = foreground_->all_round ? 1.0
+                                                    : az.cosine[a] * cos_deg(foreground_->azimuth_deg) +
+                                                          az.sine[a] * sin_deg(foreground_->azimuth_deg);
         const double fall_deg = std::atan(tan_deg(foreground_->slope_deg) * along) * deg_per_rad;
         const double to_ground_deg = elevation_deg + fall_deg;
         row.hidden[a] = to_ground_deg < 0;
@@ -260,11 +281,48 @@ class Field {
     }
   }
 
-  /// Does the ray down from this piece meet the ground beyond the shore?
-  [[nodiscard]] bool meets_beyond(const Group& g, const Azimuths& az, std::size_t a, const Row& row) const {
+  /// Of a line's sum down toward one azimuth, the segments whose rays meet the ground beyond the shore.
+  [[nodiscard]] Complex beyond_part(const Group& g, const Azimuths& az, std::size_t a, const Row& row) const {
+    const double start = row.down_x[a] * g.first[0] + row.down_y[a] * g.first[1] + row.down_z[a] * g.first[2];
+    const double p = row.down_x[a] * g.step[0] + row.down_y[a] * g.step[1] + row.down_z[a] * g.step[2];
+    const double p2 = p * p;
+    const double even = g.even0 + p2 * (g.even2 + p2 * g.even4);
+    const double odd = p * (g.odd1 + p2 * g.odd3);
+    Complex sum = 0;
+    for (std::size_t s = 0; s < g.even.size(); ++s) {
+      if (!meets_beyond(g, s, az, a, row)) continue;
+      const double phase = start + static_cast<double>(s) * p;
+      sum += times(even * g.even[s] + Complex(0, odd) * g.odd[s], Complex(std::cos(phase), std::sin(phase)));
+    }
+    return sum;
+  }
+
+  /// With both ends beyond a round shore: is every ray's foot on the line between beyond it too?
+  [[nodiscard]] bool middle_beyond(const Group& g, const Azimuths& az, std::size_t a, const Row& row) const {
+    if (row.ground_sine[a] <= 1e-9) return true;
+    const double slant = row.ground_cosine[a] / row.ground_sine[a];
     const Vec3 at = mom::plus(centre_, g.first);
+    const double x = at[0] + at[2] * slant * az.sine[a];
+    const double y = at[1] + at[2] * slant * az.cosine[a];
+    const double dx = g.step[0] + g.step[2] * slant * az.sine[a];
+    const double dy = g.step[1] + g.step[2] * slant * az.cosine[a];
+    const double length2 = dx * dx + dy * dy;
+    if (length2 <= 0) return true;
+    const double s = std::clamp(-(x * dx + y * dy) / length2, 0.0, static_cast<double>(g.even.size() - 1));
+    return std::hypot(x + s * dx, y + s * dy) > k0_ * foreground_->from_m;
+  }
+
+  /// Does the ray down from this segment of the line meet the ground beyond the shore?
+  [[nodiscard]] bool meets_beyond(const Group& g, std::size_t segment, const Azimuths& az, std::size_t a,
+                                  const Row& row) const {
+    const Vec3 at = mom::plus(mom::plus(centre_, g.first), mom::scaled(g.step, static_cast<double>(segment)));
     const double shore_x = sin_deg(foreground_->azimuth_deg);
     const double shore_y = cos_deg(foreground_->azimuth_deg);
+    if (foreground_->all_round) {
+      // The ray's foot lies outside the circle; a ray along the ground always ends there.
+      const double reach = row.ground_sine[a] > 1e-9 ? at[2] * row.ground_cosine[a] / row.ground_sine[a] : 1e9;
+      return std::hypot(at[0] + reach * az.sine[a], at[1] + reach * az.cosine[a]) > k0_ * foreground_->from_m;
+    }
     const double along = az.sine[a] * shore_x + az.cosine[a] * shore_y;
     // Beyond when position + distance * direction passes the line; distance = height/tan(angle), multiplied
     // out.
@@ -280,7 +338,7 @@ class Field {
 };
 
 FarField compute(const Solution& solution, const Ground& ground, const Foreground* foreground,
-                 double elevation_step_deg, double azimuth_step_deg) {
+                 double elevation_step_deg, double azimuth_step_deg, const FarField* level = nullptr) {
   assert(elevation_step_deg > 0 && azimuth_step_deg > 0 && !solution.currents.empty());
   FarField out;
   out.elevation_step_deg = elevation_step_deg;
@@ -294,11 +352,21 @@ FarField compute(const Solution& solution, const Ground& ground, const Foregroun
     Buffers buffers(azimuths);
     out.gain_dbi.reserve(static_cast<std::size_t>(elevations) * azimuths);
     for (int e = 0; e < elevations; ++e) {
+      if (level != nullptr && field.all_near(e * elevation_step_deg)) {
+        const auto from = level->gain_dbi.begin() + static_cast<std::ptrdiff_t>(e * static_cast<int>(azimuths));
+        out.gain_dbi.insert(out.gain_dbi.end(), from, from + static_cast<std::ptrdiff_t>(azimuths));
+        continue;
+      }
       field.gain(az, e * elevation_step_deg, row, buffers);
       for (const double g : buffers.gain) {
         out.gain_dbi.push_back(static_cast<float>(g > 1e-10 ? std::max(to_db(g), -99.0) : -99.0));
       }
     }
+  }
+  if (level != nullptr) {
+    out.radiated_w = level->radiated_w;
+    out.ground_loss_w = level->ground_loss_w;
+    return out;
   }
   // Power: half the integral of the mean gain over sin(elevation). Azimuth: the trapezoid is exact once it
   // has more points than the pattern has turns; elevation: sin = t^2, dense at the horizon where vertical
@@ -336,10 +404,13 @@ FarField far_field(const Solution& solution, const Ground& ground, double elevat
 }
 
 FarField far_field(const Solution& solution, const Ground& ground, const Foreground& foreground,
-                   double elevation_step_deg, double azimuth_step_deg) {
+                   double elevation_step_deg, double azimuth_step_deg, const FarField* level) {
+  assert(level == nullptr || level->gain_dbi.size() == static_cast<std::size_t>(std::lround(
+                                                           (90 / elevation_step_deg + 1) *
+                                                           std::lround(360 / azimuth_step_deg))));
   assert(foreground.from_m >= 0 && std::abs(foreground.slope_deg) <= 30);
   assert(ground.kind != GroundKind::free_space && foreground.beyond.kind != GroundKind::free_space);
-  return compute(solution, ground, &foreground, elevation_step_deg, azimuth_step_deg);
+  return compute(solution, ground, &foreground, elevation_step_deg, azimuth_step_deg, level);
 }
 
 double energy_defect_w(const Solution& solution, const FarField& field, const Ground& ground) {

@@ -194,6 +194,41 @@ Result<System> make_system(const WireAntenna& antenna, const std::vector<Feed>& 
   return system;
 }
 
+std::complex<double> tuning_ohm(const Eigen::Matrix2cd& admittance, bool same_port, bool capacitor,
+                                double q) {
+  const double sign = capacitor ? -1.0 : 1.0;
+  const auto part = [q](double x) { return Complex(q > 0 ? std::abs(x) / q : 0.0, x); };
+  if (same_port) {
+    const double x = -(1.0 / admittance(0, 0)).imag();
+    return x * sign > 0 ? part(x) : Complex(0);
+  }
+  const Eigen::Matrix2cd z = admittance.inverse();
+  const double x11 = z(0, 0).imag();
+  const Complex w = z(0, 1) * z(1, 0);
+  // Im(w/(a + j b)) = X11 is a quadratic in b = X22 + x; a = R22 + |x|/q changes little and is followed.
+  double x = 0;
+  for (int round = 0; round < 30; ++round) {
+    const double a = z(1, 1).real() + part(x).real();
+    const double c = x11 * a * a - w.imag() * a;
+    const double root2 = w.real() * w.real() - 4 * x11 * c;
+    if (root2 < 0) return 0;
+    const double s = -0.5 * (w.real() + std::copysign(std::sqrt(root2), w.real()));
+    double best = 0;
+    double least = 0;
+    for (const double b : {x11 != 0 ? s / x11 : 0.0, s != 0 ? c / s : 0.0}) {
+      const double found = b - z(1, 1).imag();
+      const double resistance = (z(0, 0) - w / Complex(a, b)).real();
+      if (found * sign <= 0 || (best != 0 && resistance >= least)) continue;
+      best = found;
+      least = resistance;
+    }
+    if (best == 0) return 0;
+    if (std::abs(best - x) < 1e-9 * std::abs(best)) return part(best);
+    x = best;
+  }
+  return part(x);
+}
+
 Result<Eigen::MatrixXcd> port_impedances(const WireAntenna& antenna, const std::vector<Feed>& feeds,
                                          const Ground& ground, double mhz, const SolveOptions& options) {
   auto system = make_system(antenna, feeds, ground, mhz, options);
@@ -211,7 +246,9 @@ using mom::Complex;
 
 Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double mhz,
                        const SolveOptions& options) {
-  auto system = mom::make_system(antenna, {antenna.feed}, ground, mhz, options);
+  std::vector<Feed> ports{antenna.feed};
+  if (antenna.tuned) ports.push_back({antenna.tuned->wire, antenna.tuned->at});
+  auto system = mom::make_system(antenna, ports, ground, mhz, options);
   if (!system) return tl::unexpected(system.error());
   const mom::Mesh& mesh = system->mesh;
   Solution out;
@@ -219,7 +256,24 @@ Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double 
   out.notes = mesh.notes;
   out.unknowns = mesh.unknowns;
   const Eigen::VectorXcd drive = system->feeds.col(0).cast<Complex>();
-  Eigen::VectorXcd current = system->matrix.partialPivLu().solve(drive);
+  Eigen::VectorXcd current;
+  if (antenna.tuned) {
+    // Two ports solved at once; the part at the second is a source of minus its own voltage.
+    const Eigen::MatrixXcd drives = system->feeds.cast<Complex>();
+    const Eigen::MatrixXcd currents = system->matrix.partialPivLu().solve(drives);
+    const Eigen::Matrix2cd y = drives.transpose() * currents;
+    const bool same = (system->feeds.col(0) - system->feeds.col(1)).norm() < 1e-12;
+    out.tuned_ohm = mom::tuning_ohm(y, same, antenna.tuned->capacitor, antenna.tuned->q);
+    if (out.tuned_ohm == Complex(0)) {
+      out.notes.push_back(antenna.tuned->capacitor
+                              ? "no capacitor there takes the reactance from the feed: left out"
+                              : "no coil there takes the reactance from the feed: left out");
+    }
+    current = currents.col(0) -
+              currents.col(1) * (out.tuned_ohm * y(1, 0) / (1.0 + out.tuned_ohm * y(1, 1)));
+  } else {
+    current = system->matrix.partialPivLu().solve(drive);
+  }
   out.feed_ohm = 1.0 / (drive.transpose() * current)(0);
   if (!(out.feed_ohm.real() > 0)) {
     return fail({}, "antenna '" + antenna.id + "' whose solution takes no power at the feed",
@@ -251,6 +305,11 @@ Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double 
     const Complex charge = Complex(0, mom::eta0_ohm / (2 * mom::pi * k0 * segment.length)) * m.jacket;
     out.wire_loss_w += charge.real() * (shape.slope_same() * squares - shape.slope_other() * product);
     out.currents.push_back(c);
+  }
+  if (antenna.tuned) {
+    const Complex through = (system->feeds.col(1).cast<Complex>().transpose() * current)(0);
+    out.tuned_loss_w = out.tuned_ohm.real() * std::norm(through);
+    out.load_loss_w += out.tuned_loss_w;
   }
   for (std::size_t l = 0; l < system->loads_ohm.size(); ++l) {
     const mom::Port& port = mesh.loads[l];

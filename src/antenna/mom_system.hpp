@@ -37,6 +37,14 @@ struct System {
 [[nodiscard]] Result<System> make_system(const WireAntenna& antenna, const std::vector<Feed>& feeds,
                                          const Ground& ground, double mhz, const SolveOptions& options);
 
+/// The impedance x of a part of quality q (0: no loss) at port 2 that leaves port 1 without reactance:
+/// Z11 - Z12^2/(Z22 + |x|/q + j x) real; of two such x of the wanted sign the one with less resistance at
+/// port 1 (series resonance); 0 when there is none.
+///   admittance  short-circuit admittances of the two ports
+///   same_port   the part lies in series with the feed: x = -Im Z11
+[[nodiscard]] std::complex<double> tuning_ohm(const Eigen::Matrix2cd& admittance, bool same_port,
+                                              bool capacitor, double q);
+
 /// Impedance matrix between several ports of one structure, ohm (inverse of the short-circuit admittances).
 [[nodiscard]] Result<Eigen::MatrixXcd> port_impedances(const WireAntenna& antenna,
                                                        const std::vector<Feed>& feeds, const Ground& ground,

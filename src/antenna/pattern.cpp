@@ -6,8 +6,7 @@
 #include <cassert>
 #include <cmath>
 
-#include "assumed_current.hpp"
-#include "skerry/antenna/lines.hpp"
+#include "feed_chain.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna {
@@ -16,6 +15,10 @@ namespace {
 
 // Judgement: a gain below this is nothing; keeps logarithms finite where the field vanishes.
 constexpr double least_gain_dbi = -99.0;
+// Judgement: the accuracy promised of the power balance.
+constexpr double largest_defect_w = 0.01;
+// A tap on a coil steps up; it does not step down from far above (common practice).
+constexpr double highest_tapped_ohm = 60.0;
 constexpr int elevations = 91;
 constexpr int azimuths = 36;
 
@@ -32,51 +35,6 @@ std::pair<int, double> split(double elevation_deg) {
   assert(elevation_deg >= 0 && elevation_deg <= 90);
   const int e = std::min(elevations - 2, static_cast<int>(elevation_deg));
   return {e, elevation_deg - e};
-}
-
-/// From rig to antenna: what each part takes, in dB, and what the rig sees.
-struct ChainLoss {
-  std::vector<Loss> losses;
-  double total_db = 0, swr = 1;
-};
-ChainLoss through_chain(std::complex<double> feed_ohm, double mhz, const Chain& chain,
-                        std::vector<std::string>& notes) {
-  ChainLoss out;
-  const auto lose = [&out](const char* name, double db) {
-    if (db <= 0) return;
-    out.losses.push_back({name, db});
-    out.total_db += db;
-  };
-  std::complex<double> z(std::max(feed_ohm.real(), 1e-3), feed_ohm.imag());
-  if (chain.transformer_ratio > 0 && chain.transformer_ratio != 1) {
-    lose("transformer", chain.transformer_loss_db > 0 ? chain.transformer_loss_db
-                                                      : transformer_loss_db(chain.transformer_ratio, mhz));
-    z /= chain.transformer_ratio;
-  } else {
-    lose("transformer", chain.transformer_loss_db);
-  }
-  if (!chain.line.cable.empty() && chain.line.length_m > 0) {
-    if (const auto cable = find_cable(chain.line.cable, {})) {
-      const LineInput in = through_line(**cable, mhz, chain.line.length_m, z);
-      lose("cable", in.loss_db);
-      z = in.ohm;
-    } else {
-      assert(false && "cable ids are checked where they are read");
-    }
-  }
-  out.swr = swr_of(z);
-  if (chain.line.tuner) {
-    lose("tuner", chain.line.tuner_loss_db >= 0 ? chain.line.tuner_loss_db : tuner_loss_db(z));
-    if (out.swr <= tuner_largest_swr()) {
-      out.swr = 1;
-      return out;
-    }
-    notes.push_back(fmt::format("SWR {:.0f} at the tuner is beyond a small tuner's usual {:.0f}", out.swr,
-                                tuner_largest_swr()));
-  }
-  const double rho = (out.swr - 1.0) / (out.swr + 1.0);
-  lose("mismatch", -to_db(1.0 - rho * rho));
-  return out;
 }
 
 }  // namespace
@@ -127,47 +85,116 @@ Pattern isotropic(double gain_dbi, double mhz) {
   return p;
 }
 
-Pattern compute_pattern(const WireAntenna& antenna, const Ground& ground, double mhz, const Chain& chain) {
+Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, double mhz, double coil_q,
+                         const Foreground* foreground) {
   assert(mhz > 0);
-  LineAssumptions assume;
-  assume.coil_q = chain.coil_q;
-  assume.ground_loss_ohm = std::max(0.0, chain.ground_loss_ohm);
-  const AntennaCurrents currents = assumed_currents(antenna, ground, mhz, assume);
+  WireAntenna with_q = antenna;
+  for (Load& load : with_q.loads) {
+    if (load.coil_q <= 0) load.coil_q = coil_q;
+  }
+  auto solution = solve(with_q, ground, mhz);
+  if (!solution) return tl::unexpected(solution.error());
+  Radiated out;
+  out.ground = ground;
+  out.solution = std::move(*solution);
+  out.field = far_field(out.solution, ground);
+  out.radiated_w = out.field.radiated_w;
+  out.ground_w = out.field.ground_loss_w;
+  if (out.ground_w < -largest_defect_w) {
+    out.solution.notes.push_back(
+        fmt::format("the power balance does not close: {:.1f} % too much leaves", -100 * out.ground_w));
+  }
+  return foreground != nullptr ? beyond(out, *foreground) : out;
+}
 
+Radiated beyond(const Radiated& radiated, const Foreground& foreground) {
+  Radiated out = radiated;
+  out.field = far_field(out.solution, out.ground, foreground, 1, 10, &radiated.field);
+  return out;
+}
+
+Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
+  const Solution& solution = radiated.solution;
   Pattern out;
-  out.mhz = mhz;
-  out.feed_ohm = currents.feed_ohm;
-  out.notes = currents.notes;
-  out.notes.push_back("assumed standing-wave current; feed reactance approximate");
-  const double ground_w = currents.power.ground_w() + currents.ground_resistance_w;
-  const double lost_w = ground_w + currents.wire_w + currents.load_w;
-  const double leaving_w = currents.power.leaving_w();
-  const double input_w = leaving_w + lost_w;
-  out.radiation_efficiency_db = gain_db(leaving_w / input_w);
-
+  out.mhz = solution.mhz;
+  // A resistance in series with the feed takes its share of every watt.
+  const double series = std::max(0.0, chain.ground_loss_ohm);
+  const double left = solution.feed_ohm.real() / (solution.feed_ohm.real() + series);
+  out.feed_ohm = solution.feed_ohm + series;
+  out.notes = solution.notes;
+  if (solution.tuned_ohm.imag() > 0) {
+    out.notes.push_back(fmt::format("coil set to {:.2f} uH", solution.tuned_ohm.imag() / (2 * std::numbers::pi * out.mhz)));
+  } else if (solution.tuned_ohm.imag() < 0) {
+    out.notes.push_back(fmt::format("capacitor set to {:.0f} pF",
+                                    -1e6 / (2 * std::numbers::pi * out.mhz * solution.tuned_ohm.imag())));
+  }
+  const double leaving_w = radiated.radiated_w * left;
+  out.radiation_efficiency_db = gain_db(leaving_w);
+  const double ground_w = std::max(0.0, radiated.ground_w * left + (1 - left));
+  const double wire_w = solution.wire_loss_w * left;
+  const double parts_w = solution.load_loss_w * left;
+  const double lost_w = ground_w + wire_w + parts_w;
   // Shares in dB add up to the whole: each loss has its share of the lost watts.
   const auto share = [&](const char* name, double watts) {
-    if (lost_w > 0 && watts > 1e-9 * input_w) {
-      out.losses.push_back({name, -out.radiation_efficiency_db * watts / lost_w});
-    }
+    if (lost_w > 0 && watts > 1e-9) out.losses.push_back({name, -out.radiation_efficiency_db * watts / lost_w});
   };
   share("ground", ground_w);
-  share("wire", currents.wire_w);
-  share("coil", currents.load_w);
-  if (currents.grounded && ground.kind == GroundKind::real) {
-    out.notes.push_back(
-        "wire ends in the ground: near-field earth loss is the stated ground resistance only");
+  share("wire", wire_w);
+  share("coil", parts_w);
+
+  FedThrough fed = through_chain(out.feed_ohm, out.mhz, chain,
+                                 chain.own_match && solution.tuned_ohm != std::complex<double>(0) &&
+                                     out.feed_ohm.real() <= highest_tapped_ohm);
+  out.losses.insert(out.losses.end(), fed.losses.begin(), fed.losses.end());
+  if (!fed.match_why.empty()) out.notes.push_back(fed.match_why);
+  out.match_why = std::move(fed.match_why);
+  out.steps = std::move(fed.steps);
+  out.swr = fed.swr;
+  out.line_swr = fed.line_swr;
+  out.match = fed.match;
+  out.system_efficiency_db = out.radiation_efficiency_db - fed.total_db;
+
+  const auto change = static_cast<float>(gain_db(left) - fed.total_db);
+  out.gain_dbi.reserve(radiated.field.gain_dbi.size());
+  for (const float g : radiated.field.gain_dbi) {
+    out.gain_dbi.push_back(std::max(static_cast<float>(least_gain_dbi), g + change));
   }
+  return out;
+}
 
-  const ChainLoss chain_loss = through_chain(currents.feed_ohm, mhz, chain, out.notes);
-  out.losses.insert(out.losses.end(), chain_loss.losses.begin(), chain_loss.losses.end());
-  out.swr = chain_loss.swr;
-  out.system_efficiency_db = out.radiation_efficiency_db - chain_loss.total_db;
+Result<Pattern> compute_pattern(const WireAntenna& antenna, const Ground& ground, double mhz,
+                                const Chain& chain) {
+  const auto radiated = radiate(antenna, ground, mhz, chain.coil_q);
+  if (!radiated) return tl::unexpected(radiated.error());
+  return pattern_of(*radiated, chain);
+}
 
-  const std::vector<double> intensity = radiation_intensity(currents.pieces, ground, mhz);
-  const double scale = 4.0 * std::numbers::pi / input_w * from_db(-chain_loss.total_db);
-  out.gain_dbi.reserve(intensity.size());
-  for (const double u : intensity) out.gain_dbi.push_back(static_cast<float>(gain_db(u * scale)));
+EnergyBalance energy_balance(const Radiated& radiated) {
+  EnergyBalance out;
+  out.radiated_w = radiated.radiated_w;
+  out.wire_w = radiated.solution.wire_loss_w;
+  out.parts_w = radiated.solution.load_loss_w;
+  out.ground_w = ground_absorption_w(radiated.solution, radiated.ground);
+  out.defect_w = 1 - out.radiated_w - out.wire_w - out.parts_w - out.ground_w;
+  return out;
+}
+
+std::vector<WireCurrent> current_summary(const Solution& solution) {
+  std::vector<WireCurrent> out;
+  for (const SegmentCurrent& c : solution.currents) {
+    if (out.empty() || out.back().wire != c.wire) {
+      out.emplace_back();
+      out.back().wire = c.wire;
+      out.back().from_a = out.back().largest_a = std::abs(c.from_a);
+    }
+    WireCurrent& w = out.back();
+    w.length_m += std::hypot(c.to_m[0] - c.from_m[0], c.to_m[1] - c.from_m[1], c.to_m[2] - c.from_m[2]);
+    w.to_a = std::abs(c.to_a);
+    if (w.to_a > w.largest_a) {
+      w.largest_a = w.to_a;
+      w.largest_at_m = w.length_m;
+    }
+  }
   return out;
 }
 

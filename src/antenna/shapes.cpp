@@ -20,15 +20,12 @@ constexpr double most_bent = 0.15;
 // Judgement: a V or slope that rises less than this has no height to speak of.
 constexpr double least_rise_m = 0.5;
 
-constexpr const char* detuned = "conductive mast: a wire along it is detuned and shielded";
-
 }  // namespace
 
 PathOrReason hang_vertical(const Hang& hang, const Support& support) {
-  if (support.conductive) return std::string(detuned);
   const double room = support.usable_height_m - hang.low_m;
   const double over = hang.length_m - room;
-  if (over > most_bent * hang.length_m) {
+  if (over - hang.added_m > most_bent * (hang.length_m - hang.added_m)) {
     return fmt::format("a {:.1f} m vertical from {:.1f} m up does not fit on a support usable to {:.1f} m",
                        hang.length_m, hang.low_m, support.usable_height_m);
   }
@@ -57,7 +54,6 @@ PathOrReason hang_inverted_v(const Hang& hang, const Support& support) {
   Path path;
   path.corners = {{-out, 0, apex - drop}, {0, 0, apex}, {out, 0, apex - drop}};
   path.feed = hang.end_fed ? 0 : 1;
-  if (support.conductive) path.notes.push_back("conductive mast as centre support: stand the wire off");
   return path;
 }
 
@@ -72,13 +68,11 @@ PathOrReason hang_sloper(const Hang& hang, const Support& support) {
   Path path;
   path.corners = {{out, 0, high - drop}, {0, 0, high}};
   path.feed = hang.end_fed ? 0 : -1;
-  if (support.conductive) path.notes.push_back("conductive mast as high support: keep the wire's end off it");
   return path;
 }
 
 PathOrReason hang_inverted_l(const Hang& hang, const Support& support) {
   if (!hang.end_fed) return std::string("an inverted L is fed at its low end");
-  if (support.conductive) return std::string(detuned);
   const double up = support.usable_height_m - hang.low_m;
   if (up < least_rise_m) {
     return fmt::format("an inverted L needs height: {:.1f} m above its feed at {:.1f} m", up, hang.low_m);

@@ -14,6 +14,8 @@ namespace skerry::antenna {
 struct Hang {
   double length_m = 0;
   bool end_fed = true;
+  /// Of the length, what trimming added: may hang over at a vertical's top beside the usual.
+  double added_m = 0;
   double low_m = 1;  ///< height of the low end, which is where an end-fed wire is fed
 };
 

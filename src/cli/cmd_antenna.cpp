@@ -1,7 +1,10 @@
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "options.hpp"
 #include "skerry/antenna/lines.hpp"
+#include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/kit/trip_file.hpp"
 #include "skerry/report/antenna_report.hpp"
@@ -13,8 +16,8 @@ namespace {
 struct Options {
   Common common;
   std::string file, mhz = "14.1", ground = "average", height = "5.1", end_height = "1", far_height = "0", id;
-  std::string cable, cable_m = "10";
-  bool conductive = false, tuner = false;
+  std::string cable, cable_m = "10", shape, sea_from = "", slope = "0";
+  bool conductive = false, tuner = false, explain = false;
 };
 
 antenna::FeedLine line_of(const Options& o) {
@@ -28,6 +31,87 @@ antenna::FeedLine line_of(const Options& o) {
   return line;
 }
 
+/// The far ground, if any is asked for; the pattern then shows its direction on every side.
+std::optional<antenna::Foreground> foreground_of(const Options& o, const antenna::Ground& ground) {
+  const double slope = number_of(o.slope, "--slope-deg", -30, 30, "degrees, falling away from the antenna");
+  if (o.sea_from.empty() && slope == 0) return std::nullopt;
+  if (ground.kind == antenna::GroundKind::free_space)
+    refuse({"--ground"}, "free", "a ground, with --sea-from-m or --slope-deg");
+  antenna::Foreground f;
+  f.all_round = true;
+  f.slope_deg = slope;
+  f.beyond = ground;
+  if (!o.sea_from.empty()) {
+    f.from_m = number_of(o.sea_from, "--sea-from-m", 0, 20000, "a distance in metres");
+    f.beyond = must(antenna::find_ground("sea", {}));
+  }
+  return f;
+}
+
+struct Job {
+  const kit::Antenna* antenna = nullptr;
+  antenna::Design design;
+  double mhz = 0;
+  std::optional<antenna::Raised> way;  ///< of a kind; wires as drawn otherwise
+};
+
+class Solver {
+ public:
+  Solver(const Options& o, antenna::Ground ground, antenna::Support support)
+      : explain_(o.explain),
+        ground_(std::move(ground)),
+        support_(support),
+        line_(line_of(o)),
+        foreground_(foreground_of(o, ground_)) {}
+
+  [[nodiscard]] report::AntennaRow row(const Job& job) const {
+    report::AntennaRow out;
+    out.id = job.antenna->item.id;
+    out.mhz = job.mhz;
+    out.ground = ground_.name;
+    auto way = job.way;
+    if (way) {
+      out.shape = antenna::to_text(way->shape);
+      *way = antenna::trimmed(job.design, support_, *way, ground_, job.mhz);
+      out.notes = way->notes;
+    }
+    const auto solve = [&](const antenna::WireAntenna& wires) {
+      return antenna::radiate(wires, ground_, job.mhz, job.design.coil_q, foreground_ ? &*foreground_ : nullptr);
+    };
+    const auto radiated = solve(way ? way->antenna : *job.antenna->wires);
+    if (!radiated) {
+      out.why_not = radiated.error().to_line();
+      return out;
+    }
+    out.possible = true;
+    const auto chain = antenna::chain_for(job.design, job.mhz, line_);
+    out.pattern = antenna::pattern_of(*radiated, chain);
+    if (way && way->mast_wire > 0) {
+      if (const auto bare = solve(antenna::without_mast(*way))) {
+        out.notes.push_back(fmt::format("the conductive mast costs {:.1f} dB at 20 degrees",
+                                        antenna::pattern_of(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
+      }
+    }
+    if (foreground_) {
+      std::string far = "gain over another foreground on every side:";
+      if (foreground_->from_m > 0 || foreground_->beyond.name != ground_.name)
+        far += fmt::format(" {} from {:.0f} m", foreground_->beyond.name, foreground_->from_m);
+      if (foreground_->slope_deg != 0) far += fmt::format(" ground falling {:.0f} degrees", foreground_->slope_deg);
+      out.notes.push_back(far + "; no diffraction (2 dB)");
+    }
+    if (explain_)
+      out.workings = {antenna::energy_balance(*radiated), antenna::current_summary(radiated->solution), radiated->solution.unknowns};
+    return out;
+  }
+
+ private:
+  bool explain_;
+  antenna::Ground ground_;
+  antenna::Support support_;
+  antenna::FeedLine line_;
+  std::optional<antenna::Foreground> foreground_;
+};
+
 void run_antenna(const Options& o, World& world) {
   const Format format = format_of(o.common);
   const auto ground = must(antenna::find_ground(o.ground, {"--ground"}));
@@ -38,31 +122,47 @@ void run_antenna(const Options& o, World& world) {
   support.end_height_m = number_of(o.end_height, "--end-height-m", 0, 100, "a height in metres");
   support.far_height_m = number_of(o.far_height, "--far-height-m", 0, 100, "a height in metres");
   support.conductive = o.conductive;
+  std::optional<antenna::Shape> shape;
+  if (!o.shape.empty()) shape = must(antenna::parse_shape(o.shape, {"--shape"}));
   const auto text = must(read_file(o.file, 1U << 20U, {}));
   const auto antennas = must(kit::read_antennas(text, o.file));
-  const auto line = line_of(o);
+  const Solver solver(o, ground, support);
+  std::vector<Job> jobs;
   std::vector<report::AntennaRow> rows;
+  std::vector<int> job_of_row;
   for (const auto& a : antennas) {
     if (!o.id.empty() && a.item.id != o.id) continue;
+    auto design = a.design;
+    design.needs_tuner = design.needs_tuner || o.tuner;
+    if (shape) design.shapes = {*shape};
     for (const double mhz : frequencies) {
-      const auto chain = antenna::chain_for(a.design, mhz, line);
-      const auto add = [&](const antenna::WireAntenna& wires, const std::string& shape, const std::vector<std::string>& notes) {
-        report::AntennaRow row{a.item.id, shape, mhz, ground.name, true, {}, notes, {}};
-        row.pattern = antenna::compute_pattern(wires, ground, mhz, chain);
-        rows.push_back(std::move(row));
+      const auto add = [&](std::optional<antenna::Raised> way) {
+        job_of_row.push_back(static_cast<int>(jobs.size()));
+        jobs.push_back({&a, design, mhz, std::move(way)});
+        rows.emplace_back();
       };
       if (a.wires) {
-        add(*a.wires, "", {});
+        add(std::nullopt);
         continue;
       }
-      const auto raising = antenna::raise(a.design, support, mhz);
-      for (const auto& way : raising.ways) add(way.antenna, antenna::to_text(way.shape), way.notes);
+      auto raising = antenna::raise(design, support, mhz);
+      for (auto& way : raising.ways) add(std::move(way));
       if (raising.ways.empty()) {
-        rows.push_back({a.item.id, "", mhz, ground.name, false, {}, {}, fmt::format("{}", fmt::join(raising.why_not, "; "))});
+        job_of_row.push_back(-1);
+        rows.emplace_back();
+        rows.back().id = a.item.id;
+        rows.back().mhz = mhz;
+        rows.back().ground = ground.name;
+        rows.back().why_not = fmt::format("{}", fmt::join(raising.why_not, "; "));
       }
     }
   }
   if (rows.empty()) refuse({"--id"}, "'" + o.id + "'", "the id of an antenna in " + o.file);
+  parallel_for(rows.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      if (job_of_row[i] >= 0) rows[i] = solver.row(jobs[static_cast<std::size_t>(job_of_row[i])]);
+    }
+  });
   switch (format) {
     case Format::json: return write(report::antenna_json(rows), o.common, world);
     case Format::csv: return write(report::antenna_csv(rows), o.common, world);
@@ -86,7 +186,11 @@ Command add_antenna(CLI::App& app) {
   sub->add_flag("--conductive", o.conductive, "the support conducts (carbon, metal)");
   sub->add_option("--cable", o.cable, "cable type between rig and feed point")->type_name("TYPE");
   sub->add_option("--cable-m", o.cable_m, "its length")->type_name("M")->default_str("10");
-  sub->add_flag("--tuner", o.tuner, "a tuner at the rig");
+  sub->add_flag("--tuner", o.tuner, "a tuner at the rig; shows bands off resonance too");
+  sub->add_option("--shape", o.shape, "only this way of hanging: vertical, inverted-v, sloper, inverted-l, horizontal")->type_name("SHAPE");
+  sub->add_option("--sea-from-m", o.sea_from, "from this distance outwards the ground is sea")->type_name("M");
+  sub->add_option("--slope-deg", o.slope, "the ground falls away by this much")->type_name("DEG")->default_str("0");
+  sub->add_flag("--explain", o.explain, "energy balance, feed chain step by step, currents (slow for wires below 0.3 m)");
   add_format(*sub, o.common);
   sub->footer("Example: skerry antenna examples/rodrigues.toml --mhz 14.06 --ground rock --height-m 5.1");
   return {sub, [options](World& world) { run_antenna(*options, world); }};

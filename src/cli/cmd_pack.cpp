@@ -1,6 +1,8 @@
+#include <algorithm>
 #include <filesystem>
 
 #include "options.hpp"
+#include "skerry/core/text.hpp"
 #include "skerry/kit/trip_file.hpp"
 #include "skerry/report/pack.hpp"
 
@@ -10,17 +12,57 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip;
+  std::string trip, what_if, limit;
 };
+
+/// "drop=mast,add=pole,add=tuner" as indices into the inventory.
+advice::WhatIf answer(const std::string& text, const advice::Advice& advice) {
+  std::vector<std::string> known;
+  for (const auto& thing : advice.inventory.things) known.push_back(thing.id);
+  std::vector<int> drop, add;
+  for (const auto& part : split_list(text, "--what-if")) {
+    const auto equals = part.find('=');
+    const auto verb = part.substr(0, equals);
+    if (equals == std::string::npos || (verb != "drop" && verb != "add"))
+      refuse({"--what-if"}, "'" + one_line(part) + "'", "drop=ID or add=ID, with commas between");
+    const auto id = part.substr(equals + 1);
+    const auto where = advice.inventory.by_id.find(id);
+    if (where == advice.inventory.by_id.end())
+      refuse({"--what-if"}, "'" + one_line(id) + "'", "the id of something that is carried",
+             did_you_mean(id, known));
+    const auto& thing = advice.inventory.things[static_cast<std::size_t>(where->second)];
+    if (verb == "add" && thing.excluded)
+      refuse({"--what-if"}, "add=" + id, "something that can come", thing.why_excluded);
+    const auto& other = verb == "add" ? drop : add;
+    if (std::find(other.begin(), other.end(), where->second) != other.end())
+      refuse({"--what-if"}, "'" + id + "' dropped and added", "one of them");
+    auto& list = verb == "add" ? add : drop;
+    if (std::find(list.begin(), list.end(), where->second) == list.end()) list.push_back(where->second);
+  }
+  return advice::what_if(advice, drop, add, advice::AdviceOptions{}.stop);
+}
 
 void run_pack(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  const auto trip = read_trip_file(o.trip);
+  auto trip = read_trip_file(o.trip);
+  if (!o.limit.empty())
+    trip.mass_limit_g = 1000 * number_of(o.limit, "--mass-limit-kg", 0.1, 200, "kilograms");
+  if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
   const auto advice = advice::advise(trip);
+  if (!o.what_if.empty()) {
+    const auto what_if = answer(o.what_if, advice);
+    const auto columns = static_cast<std::size_t>(std::min(style_of(world).columns, 100));
+    return write(format == Format::json ? report::pack_json(trip, advice, &what_if)
+                                        : report::what_if_text(advice, what_if, columns),
+                 o.common, world);
+  }
   switch (format) {
-    case Format::json: return write(report::pack_json(trip, advice), o.common, world);
-    case Format::csv: return write(report::pack_csv(trip, advice), o.common, world);
-    case Format::text: return write(report::pack_text(trip, advice, style_of(world)), o.common, world);
+    case Format::json:
+      return write(report::pack_json(trip, advice), o.common, world);
+    case Format::csv:
+      return write(report::pack_csv(trip, advice), o.common, world);
+    case Format::text:
+      return write(report::pack_text(trip, advice, style_of(world)), o.common, world);
   }
 }
 
@@ -30,10 +72,13 @@ kit::Trip read_trip_file(const std::string& name) {
   const auto text = must(read_file(name, 1U << 20U, {}));
   // Files that the trip names stand beside it or below; a way out of that folder must be an absolute path.
   const auto folder = std::filesystem::path(name).parent_path();
-  const kit::FileReader reader = [&folder](const std::string& wanted, const Where& where) -> Result<std::string> {
+  const kit::FileReader reader = [&folder](const std::string& wanted,
+                                           const Where& where) -> Result<std::string> {
     const std::filesystem::path path(wanted);
     for (const auto& part : path) {
-      if (part == "..") return fail(where, "'" + wanted + "'", "a file in the trip's folder or below it", "'..' is not followed");
+      if (part == "..")
+        return fail(where, "'" + wanted + "'", "a file in the trip's folder or below it",
+                    "'..' is not followed");
     }
     return read_file((folder / path).string(), 8U << 20U, where);
   };
@@ -44,9 +89,14 @@ Command add_pack(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
   auto* sub = app.add_subcommand("pack", "what to carry, what to leave, and why");
-  sub->add_option("TRIP", o.trip, "the trip file; 'skerry new' writes one to start from")->required()->type_name("TRIP");
+  sub->add_option("TRIP", o.trip, "the trip file; 'skerry new' writes one to start from")
+      ->required()
+      ->type_name("TRIP");
+  sub->add_option("--what-if", o.what_if, "the best kit when some things stay and some come: drop=ID,add=ID")
+      ->type_name("LIST");
+  sub->add_option("--mass-limit-kg", o.limit, "another limit than the trip file's")->type_name("KG");
   add_format(*sub, o.common);
-  sub->footer("Example: skerry pack examples/rodrigues.toml");
+  sub->footer("Example: skerry pack examples/rodrigues.toml --mass-limit-kg 3.5");
   return {sub, [options](World& world) { run_pack(*options, world); }};
 }
 

@@ -94,7 +94,14 @@ Command add_ionosphere(CLI::App& app);
 Command add_antenna(CLI::App& app);
 Command add_new(CLI::App& app);
 Command add_pack(CLI::App& app);
+Command add_kit(CLI::App& app);
+Command add_report(CLI::App& app);
 Command add_map(CLI::App& app);
 Command add_batch(CLI::App& app);
+Command add_explain(CLI::App& app);
+Command add_calendar(CLI::App& app);
+Command add_geojson(CLI::App& app);
+Command add_card(CLI::App& app);
+Command add_schema(CLI::App& app);
 
 }  // namespace skerry::cli

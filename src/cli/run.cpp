@@ -71,12 +71,16 @@ int run(const std::vector<std::string>& args, World& world) {
   app.fallthrough(false);
   std::string threads;
   app.add_option("--threads", threads, "threads to work with; the answer never depends on it")->type_name("N");
+  bool ascii = false;
+  app.add_flag("--ascii", ascii, "plain ASCII only, also where the terminal knows more");
   app.footer(
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', or a locator.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input.\n"
       "Example: skerry pack examples/rodrigues.toml");
-  std::vector<Command> commands{add_pack(app), add_path(app),    add_sun(app),
-                                add_ionosphere(app), add_antenna(app), add_map(app),  add_batch(app), add_new(app)};
+  std::vector<Command> commands{add_pack(app), add_kit(app), add_report(app), add_path(app),    add_sun(app),
+                                add_ionosphere(app), add_antenna(app), add_map(app),  add_batch(app), add_new(app),
+                                add_explain(app), add_calendar(app), add_card(app), add_geojson(app), add_schema(app)};
+  for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   const auto guarded = guard_negative_numbers(args);
   try {
     // CLI11 takes its arguments from the back.
@@ -88,6 +92,7 @@ int run(const std::vector<std::string>& args, World& world) {
     world.err << "skerry: " << complaint(app, problem, args) << "\n";
     return bad_input;
   }
+  if (ascii) world.utf8 = false;
   try {
     if (!threads.empty()) set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {

@@ -16,7 +16,9 @@ bool stands_alone(const Antenna& a) {
   if (a.self_standing) return true;
   if (a.wires) return largest_height_m(*a.wires) <= hand_height_m;
   // The antenna room takes a whip of 3 mm and more as a rod that carries itself.
-  return a.design.kind == antenna::Kind::vertical_loaded && a.design.wire_radius_mm >= 1.5;
+  // So does a whip on its tripod, and a loop on its frame.
+  return a.design.kind == antenna::Kind::whip || a.design.kind == antenna::Kind::small_loop ||
+         (a.design.kind == antenna::Kind::vertical_loaded && a.design.wire_radius_mm >= 1.5);
 }
 
 antenna::Support support_for(const Trip& trip, const Setup& setup) {
@@ -50,6 +52,10 @@ antenna::FeedLine line_for(const Trip& trip, const Setup& setup) {
     line.length_m = cable.length_m;
   }
   line.tuner = setup.tuned;
+  if (setup.tuned) {
+    line.tuner_max_swr =
+        setup.tuner >= 0 ? trip.tuners[static_cast<std::size_t>(setup.tuner)].max_swr : Tuner{}.max_swr;
+  }
   if (setup.tuned && setup.tuner >= 0)
     line.tuner_loss_db = trip.tuners[static_cast<std::size_t>(setup.tuner)].loss_db;
   return line;

@@ -35,9 +35,10 @@ struct Reading {
 };
 
 // In trip_head.cpp
-void read_head(Cursor& root, Reading& reading);      ///< [trip]
-void read_licence(Cursor& root, Reading& reading);   ///< [licence]; after the sites
-void read_sessions(Cursor& root, Reading& reading);  ///< [[session]]; after [trip] and the sites
+void read_head(Cursor& root, Reading& reading);       ///< [trip]
+void read_listeners(Cursor& root, Reading& reading);  ///< [people]
+void read_licence(Cursor& root, Reading& reading);    ///< [licence]; after the sites
+void read_sessions(Cursor& root, Reading& reading);   ///< [[session]]; after [trip] and the sites
 // In trip_places.cpp
 void read_sites(Cursor& root, Reading& reading);
 void read_regions(Cursor& root, Reading& reading);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 
 #include "skerry/core/table.hpp"
@@ -130,6 +131,7 @@ std::string to_text(Place place) {
 }
 
 Verdict judge(const Battery& battery) {
+  if (battery.damaged) return by_rule(battery.item.id, "damaged", Place::forbidden, {});
   if (battery.chemistry == "lead-acid") return judge_lead_acid(battery);
   if (battery.chemistry == "nimh") {
     return by_rule(battery.item.id, "dry-cells", Place::either,
@@ -141,7 +143,8 @@ Verdict judge(const Battery& battery) {
 Verdict judge(const Item& item) {
   if (item.fuel) return by_rule(item.id, "fuel", Place::forbidden, {});
   if (item.sharp) return by_rule(item.id, "sharp", Place::hold_only, {});
-  if (const double most = rule_table().of("liquid").number("over_ml"); item.liquid_ml > most) {
+  if (item.blunt) return by_rule(item.id, "blunt", Place::hold_only, {});
+  if (const double most = liquid_container_ml(); item.liquid_ml > most) {
     return by_rule(
         item.id, "liquid", Place::hold_only,
         fmt::format("liquid, {:g} ml: over {:g} ml in one container, hold only", item.liquid_ml, most));
@@ -154,6 +157,11 @@ Verdict judge(const Item& item) {
                     (*item.tube_cm)[0]));
     v.arguable = true;
     return v;
+  }
+  if (item.liquid_ml > 0) {
+    return by_rule(item.id, "liquid", Place::either,
+                   fmt::format("liquid, {:g} ml: cabin in the clear bag of {:g} ml per person, or hold",
+                               item.liquid_ml, liquid_bag_ml()));
   }
   return by_rule(item.id, "ordinary", Place::either, "no rule of its own: cabin or hold");
 }
@@ -224,6 +232,61 @@ std::vector<std::string> count_problems(std::span<const Battery> carried, int pe
     }
   }
   return problems;
+}
+
+double liquid_container_ml() {
+  static const double ml = rule_table().of("liquid").number("over_ml");
+  return ml;
+}
+double liquid_bag_ml() {
+  static const double ml = rule_table().of("liquid").number("bag_ml");
+  return ml;
+}
+
+std::vector<RuleNote> rule_notes(const Trip& trip) {
+  bool liquid = false;
+  const auto look = [&](const Item& item) { liquid = liquid || item.liquid_ml > 0; };
+  for (const auto& item : trip.items) look(item);
+  const auto lithium = [](const Battery& b) { return b.chemistry == "li-ion" || b.chemistry == "lifepo4"; };
+  const bool any_lithium = std::any_of(trip.batteries.begin(), trip.batteries.end(), lithium);
+  const bool hold = std::any_of(trip.bags.begin(), trip.bags.end(), [](const Bag& b) { return b.hold; });
+  std::vector<RuleNote> out;
+  for (const auto& row : table_rows("air/rules.toml", "note")) {
+    const std::string on = row.text("concerns");
+    const bool wanted = (on == "batteries" && !trip.batteries.empty()) || (on == "lithium" && any_lithium) ||
+                        (on == "hold" && hold) || (on == "liquid" && liquid) || on == "all";
+    if (wanted) out.push_back({row.text("id"), row.text("text"), row.text("since")});
+  }
+  return out;
+}
+
+std::vector<std::string> bag_notes(const Bag& bag) {
+  std::vector<std::string> out;
+  std::array<double, 3> inner = bag.inner_cm;
+  std::sort(inner.begin(), inner.end(), std::greater<>());
+  if (bag.hold) {
+    const auto& row = rule_table().of("hold-bag");
+    const double sum = inner[0] + inner[1] + inner[2];
+    if (const double most = row.number("max_sum_cm"); sum > most) {
+      out.push_back(
+          fmt::format("its inner sides add up to {:g} cm; fares usually allow {:g} cm outside", sum, most));
+    }
+    if (const double most = row.number("max_kg") * 1000; bag.mass_limit_g > most) {
+      out.push_back(fmt::format("{:g} kg is more than the {:g} kg that are handled as ordinary baggage",
+                                bag.mass_limit_g / 1000, most / 1000));
+    }
+    return out;
+  }
+  const auto& row = rule_table().of("cabin-bag");
+  const std::array<double, 3> most{row.number("max_long_cm"), row.number("max_middle_cm"),
+                                   row.number("max_short_cm")};
+  if (inner[0] > most[0] || inner[1] > most[1] || inner[2] > most[2]) {
+    out.push_back(
+        fmt::format("{:g} x {:g} x {:g} cm inside; most airlines allow {:g} x {:g} x {:g} cm "
+                    "outside in the cabin, some more: see the ticket",
+                    inner[0], inner[1], inner[2], most[0], most[1], most[2]));
+  }
+  return out;
 }
 
 Day rules_checked() {

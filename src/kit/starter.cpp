@@ -52,6 +52,8 @@ near_land = false            # true: a large land mass within 300 km (thundersto
 zone = "{zone}"              # or a name as "Indian/Mauritius"
 # sea_from_m = 150           # from this distance outwards the ground is sea ...
 # sea_between_deg = [90, 200] # ... between these azimuths, clockwise
+# slope_deg = 12             # the ground falls away all round (a summit) ...
+# slope_azimuth_deg = 180    # ... or only towards this azimuth
 # horizon_deg = [[0, 2], [90, 12], [180, 1]]   # azimuth and elevation of the skyline
 descent_minutes = 20         # back to the road
 daylight_margin_minutes = 60
@@ -110,7 +112,8 @@ tuner = false
 [[antenna]]
 id = "end-fed"
 name = "20 m end-fed wire"
-kind = "end-fed-half-wave"   # vertical-quarter, vertical-loaded, dipole, end-fed-half-wave, end-fed-random
+kind = "end-fed-half-wave"   # vertical-quarter, vertical-loaded, whip, dipole, wire-beam, small-loop,
+                             # end-fed-half-wave, end-fed-random
 shapes = ["inverted-v", "sloper"]
 wire_m = 20.4
 transformer_ratio = 49
@@ -174,12 +177,14 @@ mass_g = 800
 size_cm = [15, 9, 6]
 spare = true                 # not inside a device
 usb_outlet = false           # true: likely to be called a power bank
+damaged = false              # true: swollen, dented or recalled, never flies
 
 [[bag]]
 id = "cabin"
 name = "cabin rucksack"
 inner_cm = [53, 38, 21]
-mass_limit_kg = 8
+lining_cm = 1                # each side is that much shorter: wheels, seams, round corners
+mass_limit_kg = 8            # of the bag and what is in it
 own_mass_g = 1100
 hold = false
 person = "me"
@@ -204,7 +209,7 @@ id = "guys"
 name = "guys and pegs"
 mass_g = 220
 size_cm = [20, 8, 4]
-sharp = true                 # hold only
+sharp = true                 # hold only; so is blunt = true, for what could be swung as a club
 
 [[item]]
 id = "log"

@@ -33,7 +33,8 @@ double usual_ratio(antenna::Kind kind) {
 }
 
 bool is_vertical(antenna::Kind kind) {
-  return kind == antenna::Kind::vertical_quarter || kind == antenna::Kind::vertical_loaded;
+  return kind == antenna::Kind::vertical_quarter || kind == antenna::Kind::vertical_loaded ||
+         kind == antenna::Kind::whip || kind == antenna::Kind::small_loop;
 }
 
 void read_design(Cursor& c, Antenna& a) {
@@ -55,13 +56,22 @@ void read_design(Cursor& c, Antenna& a) {
       c.mistakes().add(shape.error());
     }
   }
-  const bool whip_or_wire =
-      c.has("kind") && (d.kind == antenna::Kind::vertical_loaded || d.kind == antenna::Kind::end_fed_random);
-  c.number_into(d.wire_m, "wire_m", {0.2, 300, "m"}, whip_or_wire ? Need::required : Need::optional);
+  const bool needs_length =
+      c.has("kind") && (d.kind == antenna::Kind::vertical_loaded || d.kind == antenna::Kind::end_fed_random ||
+                        d.kind == antenna::Kind::whip || d.kind == antenna::Kind::small_loop);
+  c.number_into(d.wire_m, "wire_m", {0.2, 300, "m"}, needs_length ? Need::required : Need::optional);
+  c.flag_into(d.linked, "linked");
+  if (d.linked && (d.kind != antenna::Kind::dipole || d.wire_m > 0)) {
+    c.refuse("linked", "true only for a dipole without wire_m", "its links are cut to its bands");
+  }
+  c.number_into(d.coil_at, "coil_at", {0, 0.95, "(share of the whip's length, 0 its base)"});
+  c.number_into(d.hat_m, "hat_m", {0.05, 10, "m"});
+  c.number_into(d.spacing_m, "spacing_m", {0.2, 20, "m"});
   c.number_into(d.counterpoise_m, "counterpoise_m", {0.1, 100, "m"});
   c.whole_into(d.radials, "radials", 1, 120, "wires");
   c.number_into(d.radial_m, "radial_m", {0.2, 60, "m"});
   c.number_into(d.radial_height_m, "radial_height_m", {0, 10, "m"});
+  c.number_into(d.radial_end_height_m, "radial_end_height_m", {0, 10, "m"});
   read_thickness(c, d);
   c.flag_into(d.insulated, "insulated");
   d.transformer_ratio = usual_ratio(d.kind);

@@ -82,6 +82,7 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
   read_sites(root, reading);
   read_sessions(root, reading);
   read_regions(root, reading);
+  read_listeners(root, reading);
   read_licence(root, reading);
   read_things(root, reading);
   read_antenna_tables(root, reading);

@@ -120,11 +120,36 @@ void read_head(Cursor& root, Reading& reading) {
   if (const auto kg = c.number("mass_limit_kg", {0.1, 200, "kg"}, Need::required))
     trip.mass_limit_g = *kg * 1000;
   c.whole_into(trip.people, "people", 1, 20, "people");
+  c.whole_into(trip.bands_per_hour, "bands_per_hour", 0, 12, "bands (0: as many as are open)");
+  c.flag_into(trip.count_setup_time, "count_setup_time");
   c.number_into(trip.climate.field_epoch, "field_epoch", {1900, 2030, "(year of the magnetic field)"});
   if (const auto maps = c.word("maps", {"ccir", "ursi"})) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
   read_activity(c, reading);
+  c.finish();
+}
+
+void read_listeners(Cursor& root, Reading& reading) {
+  auto cursor = root.table("people", "[people]");
+  if (!cursor) return;
+  Cursor& c = *cursor;
+  c.rename("[people]");
+  People& out = reading.trip.listeners;
+  c.flag_into(out.used, "use");
+  c.flag_into(out.count, "count");
+  std::array<Bounds, 24> shares;
+  shares.fill(Bounds{0, 1, "(share of the hour)"});
+  const char* example = "24 numbers of 0 to 1, from midnight on, local time at the other end";
+  out.weekday = c.numbers<24>("weekday", shares, example);
+  out.weekend = c.numbers<24>("weekend", shares, example);
+  const auto silent = [](const auto& table) {
+    return table && std::all_of(table->begin(), table->end(), [](double x) { return x <= 0; });
+  };
+  if (silent(out.weekday) && silent(out.weekend))
+    c.report("weekday", "nobody at any hour", "some hour above 0", "use = false switches the table off");
+  if (!out.used && out.count)
+    c.report("count", "count = true beside use = false", "one of them");
   c.finish();
 }
 

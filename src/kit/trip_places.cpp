@@ -61,6 +61,15 @@ void read_sea(Cursor& c, Site& site) {
   site.sea_azimuth_to_deg = (*between)[1];
 }
 
+void read_slope(Cursor& c, Site& site) {
+  c.number_into(site.slope_deg, "slope_deg", {-30, 30, "degrees, falling away from the antenna"});
+  if (const auto azimuth = c.number("slope_azimuth_deg", {0, 360, "degrees"})) {
+    site.slope_azimuth_deg = wrap_360(*azimuth);
+    if (!c.has("slope_deg"))
+      c.missing("slope_deg", "-30 to 30 degrees", "slope_azimuth_deg says towards where the ground falls");
+  }
+}
+
 void read_horizon(Cursor& c, Site& site) {
   site.horizon.points =
       c.pairs("horizon_deg", {Bounds{0, 360, "degrees of azimuth"}, Bounds{-5, 85, "degrees of elevation"}},
@@ -92,6 +101,7 @@ void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
   c.number_into(site.altitude_m, "altitude_m", {-430, 8850, "m"});
   read_ground(c, site);
   read_sea(c, site);
+  read_slope(c, site);
   read_environment(c, site.environment);
   c.flag_into(site.near_land, "near_land");
   site.zone = sun::Zone::nominal(site.at.lon_deg);

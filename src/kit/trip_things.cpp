@@ -6,6 +6,7 @@
 #include "readers.hpp"
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/kit/rules.hpp"
 
 namespace skerry::kit {
 
@@ -15,6 +16,8 @@ namespace {
 // unit. Judgement.
 constexpr Bounds mass_bounds{0.1, 60000, "g"};
 constexpr Bounds side_bounds{0.1, 300, "cm"};
+/// Sets of bags are words of 64 bits where they are shared out.
+constexpr std::size_t most_bags = 64;
 constexpr Bounds minutes_bounds{0, 240, "minutes"};
 
 void read_size(Cursor& c, Item& item) {
@@ -141,6 +144,7 @@ void read_battery(Cursor& c, Battery& battery, Reading& reading) {
     battery.chemistry = *chemistry;
   c.flag_into(battery.spare, "spare");
   c.flag_into(battery.usb_outlet, "usb_outlet");
+  c.flag_into(battery.damaged, "damaged");
   // Share of the rated capacity that one gets out. Common practice: lead-acid 50 to 60 %, lithium-ion and
   // NiMH with a reserve for age and cold, LiFePO4 90 %.
   battery.usable = battery.chemistry == "lifepo4" ? 0.9 : (battery.chemistry == "lead-acid" ? 0.55 : 0.8);
@@ -176,6 +180,12 @@ void read_bag(Cursor& c, Bag& bag, Reading& reading) {
              fmt::format("less than mass_limit_kg, {:g} g", bag.mass_limit_g),
              "the limit is for the bag and what is in it");
   }
+  c.number_into(bag.lining_cm, "lining_cm", {0, 10, "cm"});
+  if (c.has("inner_cm") && bag.inner_cm[0] > 0 && !clear_sides_cm(bag)) {
+    c.report(c.has("lining_cm") ? "lining_cm" : "inner_cm",
+             fmt::format("lining_cm = {:g} in {}", bag.lining_cm, c.title()),
+             "less than the shortest inner side", "nothing of that side would be left");
+  }
   c.flag_into(bag.hold, "hold");
   bag.person = c.text("person", "A").value_or("");
   c.finish();
@@ -189,9 +199,9 @@ void read_plain_item(Cursor& c, Item& item, Reading& reading) {
 /// Reads all tables of a kind. An inventory without any is reported when it is needed.
 template <class T, class Read>
 void read_all(Cursor& root, Reading& reading, const char* key, std::vector<T>& out, Read&& read,
-              const char* without = nullptr) {
+              const char* without = nullptr, std::size_t most = 200) {
   if (without != nullptr && !root.has(key)) root.missing(fmt::format("[[{}]]", key), "at least one", without);
-  for (Cursor& c : root.tables(key, 200)) {
+  for (Cursor& c : root.tables(key, most)) {
     T thing;
     read(c, thing, reading);
     out.push_back(std::move(thing));
@@ -246,6 +256,7 @@ void read_item(Cursor& c, Item& item, Reading& reading, const char* kind, std::s
   c.number_into(item.mass_g, "mass_g", mass_bounds, reading.mass_needed ? Need::required : Need::optional);
   read_size(c, item);
   c.flag_into(item.sharp, "sharp");
+  c.flag_into(item.blunt, "blunt");
   c.flag_into(item.fuel, "fuel");
   c.number_into(item.liquid_ml, "liquid_ml", {0, 10000, "ml"});
   c.flag_into(item.always, "always");
@@ -258,7 +269,7 @@ void read_things(Cursor& root, Reading& reading) {
   read_all(root, reading, "cable", trip.cables, read_cable);
   read_all(root, reading, "tuner", trip.tuners, read_tuner);
   read_all(root, reading, "battery", trip.batteries, read_battery, "there is nothing to feed the rig from");
-  read_all(root, reading, "bag", trip.bags, read_bag, "there is nothing to pack into");
+  read_all(root, reading, "bag", trip.bags, read_bag, "there is nothing to pack into", most_bags);
   read_all(root, reading, "item", trip.items, read_plain_item);
 }
 

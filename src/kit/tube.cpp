@@ -72,10 +72,14 @@ double longest(double most, Fits&& fits) {
   return low;
 }
 
+/// What halving leaves open; see longest_tube.
+constexpr double rounding_cm = 1e-9;
+
 bool box_fits(std::array<double, 3> box, std::array<double, 3> bag) {
   std::sort(box.begin(), box.end());
   std::sort(bag.begin(), bag.end());
-  return box[0] <= bag[0] && box[1] <= bag[1] && box[2] <= bag[2];
+  // Sides less lining are differences of decimal numbers: the same rounding as for tubes.
+  return box[0] <= bag[0] + rounding_cm && box[1] <= bag[1] + rounding_cm && box[2] <= bag[2] + rounding_cm;
 }
 
 }  // namespace
@@ -103,16 +107,33 @@ TubeFit longest_tube(const std::array<double, 3>& inner_cm, double diameter_cm) 
   return fit;
 }
 
-bool fits(const Item& item, const Bag& bag, double lining_cm) {
+std::optional<std::array<double, 3>> clear_sides_cm(const Bag& bag) {
   std::array<double, 3> inner = bag.inner_cm;
-  for (double& side : inner) side -= lining_cm;
-  if (*std::min_element(inner.begin(), inner.end()) <= 0) return false;
-  if (item.tube_cm) return longest_tube(inner, (*item.tube_cm)[1]).solid_cm + 1e-9 >= (*item.tube_cm)[0];
+  for (double& side : inner) side -= bag.lining_cm;
+  std::sort(inner.begin(), inner.end());
+  if (inner[0] <= 0) return std::nullopt;
+  return inner;
+}
+
+Lie lie_of_tube(const std::array<double, 2>& tube_cm, const Bag& bag) {
+  const auto inner = clear_sides_cm(bag);
+  if (!inner) return Lie::no_way;
+  const auto [length, diameter] = tube_cm;
+  if (box_fits({length, diameter, diameter}, *inner)) return Lie::along_a_side;
+  const TubeFit fit = longest_tube(*inner, diameter);
+  if (fit.flat_cm + rounding_cm >= length) return Lie::across_a_face;
+  return fit.solid_cm + rounding_cm >= length ? Lie::corner_to_corner : Lie::no_way;
+}
+
+bool fits(const Item& item, const Bag& bag) {
+  const auto inner = clear_sides_cm(bag);
+  if (!inner) return false;
+  if (item.tube_cm) return lie_of_tube(*item.tube_cm, bag) != Lie::no_way;
   if (!item.size_cm) return true;
-  if (box_fits(*item.size_cm, inner)) return true;
+  if (box_fits(*item.size_cm, *inner)) return true;
   std::array<double, 3> box = *item.size_cm;
   std::sort(box.begin(), box.end());
-  return longest_tube(inner, std::hypot(box[0], box[1])).solid_cm >= box[2];
+  return longest_tube(*inner, std::hypot(box[0], box[1])).solid_cm + rounding_cm >= box[2];
 }
 
 }  // namespace skerry::kit

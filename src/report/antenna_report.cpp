@@ -2,10 +2,80 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+#include <complex>
+
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
 
 namespace skerry::report {
+
+namespace {
+
+const char* match_word(antenna::Match match) {
+  switch (match) {
+    case antenna::Match::direct:
+      return "direct";
+    case antenna::Match::with_tuner:
+      return "with-tuner";
+    case antenna::Match::impossible:
+      return "impossible";
+  }
+  return "";
+}
+
+Json workings_json(const AntennaRow& row) {
+  const auto& b = row.workings->balance;
+  Json steps = Json::array();
+  for (const auto& s : row.pattern.steps) {
+    steps.push_back({{"what", s.what},
+                     {"resistance_ohm", rounded(s.ohm.real(), 3)},
+                     {"reactance_ohm", rounded(s.ohm.imag(), 3)},
+                     {"db", rounded(s.loss_db, 3)}});
+  }
+  Json currents = Json::array();
+  for (const auto& c : row.workings->currents) {
+    currents.push_back({{"wire", c.wire},
+                        {"length_m", rounded(c.length_m, 3)},
+                        {"from_a", rounded(c.from_a, 5)},
+                        {"to_a", rounded(c.to_a, 5)},
+                        {"largest_a", rounded(c.largest_a, 5)},
+                        {"largest_at_m", rounded(c.largest_at_m, 3)}});
+  }
+  return {{"balance",
+           {{"input_w", 1},
+            {"radiated_w", rounded(b.radiated_w, 5)},
+            {"wire_w", rounded(b.wire_w, 5)},
+            {"parts_w", rounded(b.parts_w, 5)},
+            {"ground_w", rounded(b.ground_w, 5)},
+            {"defect_w", rounded(b.defect_w, 5)}}},
+          {"chain", std::move(steps)},
+          {"currents", std::move(currents)},
+          {"unknowns", row.workings->unknowns}};
+}
+
+std::string impedance(std::complex<double> z) {
+  return fmt::format("{:.4g} {} j{:.4g} ohm", z.real(), z.imag() < 0 ? "-" : "+", std::abs(z.imag()));
+}
+
+std::string workings_text(const AntennaRow& row) {
+  const auto& w = *row.workings;
+  const auto& b = w.balance;
+  std::string out = "  energy balance of 1 W into the antenna (ground found by itself, from the fields below)\n";
+  out += fmt::format("    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W, {:+.2f} % off\n",
+                     b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, -100 * b.defect_w);
+  out += "  feed chain, antenna to rig\n";
+  for (const auto& s : row.pattern.steps)
+    out += fmt::format("    {:<30} {:<28} {:5.2f} dB\n", s.what, impedance(s.ohm), s.loss_db);
+  out += fmt::format("  current, A for 1 W ({} unknowns)\n", w.unknowns);
+  for (const auto& c : w.currents) {
+    out += fmt::format("    wire {:<3} {:6.2f} m: {:.4f} at its start, {:.4f} at its end, most {:.4f} at {:.2f} m\n", c.wire, c.length_m,
+                       c.from_a, c.to_a, c.largest_a, c.largest_at_m);
+  }
+  return out;
+}
+
+}  // namespace
 
 std::string antenna_json(const std::vector<AntennaRow>& rows) {
   Json antennas = Json::array();
@@ -29,7 +99,7 @@ std::string antenna_json(const std::vector<AntennaRow>& rows) {
     for (const auto& loss : p.losses) ledger.push_back({{"loss", loss.name}, {"db", rounded(loss.db, 3)}});
     std::vector<std::string> notes = row.notes;
     notes.insert(notes.end(), p.notes.begin(), p.notes.end());
-    antennas.push_back({{"id", row.id},
+    Json one{{"id", row.id},
                         {"shape", row.shape.empty() ? Json(nullptr) : Json(row.shape)},
                         {"mhz", rounded(row.mhz, 4)},
                         {"ground", row.ground},
@@ -40,7 +110,10 @@ std::string antenna_json(const std::vector<AntennaRow>& rows) {
                         {"swr", rounded(p.swr, 3)},
                         {"gain_dbi", std::move(gain)},
                         {"ledger", std::move(ledger)},
-                        {"notes", notes}});
+                        {"match", match_word(p.match)},
+                        {"notes", notes}};
+    if (row.workings) one["workings"] = workings_json(row);
+    antennas.push_back(std::move(one));
   }
   return dump(Json{{"schema", "skerry.antenna/1"}, {"antennas", std::move(antennas)}, {"impossible", std::move(impossible)}});
 }
@@ -82,6 +155,7 @@ std::string antenna_text(const std::vector<AntennaRow>& rows, const Style&) {
     };
     line("best side", [&](int e) { return p.best_dbi(e); });
     line("mean", [&](int e) { return p.mean_dbi(e); });
+    if (row.workings) out += workings_text(row);
     for (const auto& note : row.notes) out += "  note: " + note + "\n";
     for (const auto& note : p.notes) out += "  note: " + note + "\n";
   }

@@ -5,37 +5,42 @@
 #include <algorithm>
 #include <cmath>
 
-#include "skerry/report/pack.hpp"
+#include "pack_parts.hpp"
 
 namespace skerry::report {
 
 namespace {
 
 using advice::Advice;
-
-std::string percent(double share) {
-  const double p = 100 * share;
-  if (p > 0.05 && p < 1) return "<1 %";
-  return fmt::format("{:.0f} %", std::max(0.0, p));
-}
-
-std::string mass(double grams) {
-  return grams < 1000 ? fmt::format("{:.0f} g", grams) : fmt::format("{:.2f} kg", grams / 1000);
-}
-
-std::string heading(const char* name) { return fmt::format("\n{}\n", name); }
+using pack::cut;
+using pack::heading;
+using pack::mass;
+using pack::percent;
 
 std::string place_word(const kit::Verdict& v) {
   std::string out;
   switch (v.place) {
-    case kit::Place::cabin_only: out = "cabin only"; break;
-    case kit::Place::hold_only: out = "hold only"; break;
-    case kit::Place::forbidden: out = "may not fly"; break;
-    case kit::Place::either: out = "cabin or hold"; break;
+    case kit::Place::cabin_only:
+      out = "cabin only";
+      break;
+    case kit::Place::hold_only:
+      out = "hold only";
+      break;
+    case kit::Place::forbidden:
+      out = "may not fly";
+      break;
+    case kit::Place::either:
+      out = "cabin or hold";
+      break;
   }
   if (v.approval) out += ", airline must agree";
   if (v.arguable) out += ", ask";
   return out;
+}
+
+std::string worth_of_carried(const advice::ItemAdvice& item, bool always) {
+  if (always) return "goes in any case";
+  return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach)) : "lightest way";
 }
 
 std::string items(const Advice& a, std::size_t columns) {
@@ -43,10 +48,10 @@ std::string items(const Advice& a, std::size_t columns) {
   for (const auto& item : a.items) {
     if (!item.carry) continue;
     const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    out += fmt::format("  {:<34}{:>9}  {:<24}", thing.name, mass(thing.mass_g), place_word(thing.air));
-    out += thing.always ? "goes in any case\n" : fmt::format("without it: -{}\n", percent(item.reach));
+    out += fmt::format("  {} {:>9}  {:<21} {}\n", cut(thing.name, 34), mass(thing.mass_g),
+                       worth_of_carried(item, thing.always), place_word(thing.air));
   }
-  out += fmt::format("  {:<34}{:>9}  of {} allowed\n", "together", mass(a.kit.mass_g), mass(a.limit_g));
+  out += fmt::format("  {} {:>9}  of {} allowed\n", cut("together", 34), mass(a.kit.mass_g), mass(a.limit_g));
   out += heading("LEAVE");
   bool any = false;
   for (const auto& item : a.items) {
@@ -60,10 +65,25 @@ std::string items(const Advice& a, std::size_t columns) {
       worth = fmt::format("would add {} for {}", percent(item.reach), mass(item.added_g));
       if (item.reach_per_kg) worth += fmt::format(" ({} per kg)", percent(*item.reach_per_kg));
     }
-    out += fmt::format("  {:<34}{:>9}  {}\n", thing.name, mass(thing.mass_g), worth);
+    out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, 34), mass(thing.mass_g), worth);
     if (thing.excluded) out += wrapped(thing.why_excluded, columns, "      ", "      ");
   }
   if (!any) out += "  nothing\n";
+  return out;
+}
+
+/// Notes of a setup; those that name a band and say the same are told once.
+std::string notes(const std::vector<std::string>& all, std::size_t columns) {
+  std::string out, tuned;
+  for (const auto& note : all) {
+    const auto at = note.find(": needs a tuner");
+    if (at == std::string::npos) {
+      out += wrapped("note: " + note, columns, "    ", "    ");
+    } else {
+      tuned += (tuned.empty() ? "" : ", ") + note.substr(0, at);
+    }
+  }
+  if (!tuned.empty()) out += wrapped("note: needs the tuner on " + tuned, columns, "    ", "    ");
   return out;
 }
 
@@ -73,18 +93,21 @@ std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     if (!use.in_plan) continue;
     const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
     out += wrapped(setup.label, columns, "  - ", "    ");
-    std::string detail = fmt::format("alone it reaches {}; without it {} remain{}", percent(use.alone), percent(use.without),
-                                     use.without > 0 ? "" : "s");
+    std::string detail = fmt::format("alone it reaches {}; without it {} remain{}", percent(use.alone),
+                                     percent(use.without), use.without > 0 ? "" : "s");
+    if (use.share_of_hours < 0.995)
+      detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
     if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
     out += wrapped(detail, columns, "    ", "    ");
     std::string bands;
     for (const auto& band : use.bands) {
       if (band.reach < 0.0005) continue;
       if (!bands.empty()) bands += ", ";
-      bands += fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
+      bands +=
+          fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
     }
     if (!bands.empty()) out += wrapped("by band: " + bands, columns, "    ", "    ");
-    for (const auto& note : setup.notes) out += wrapped("note: " + note, columns, "    ", "    ");
+    out += notes(setup.notes, columns);
   }
   return out;
 }
@@ -93,8 +116,9 @@ std::string shares(const kit::Trip& trip, const Advice& a) {
   std::string out = heading("WHAT EACH BAND IS WORTH");
   for (const auto& share : a.bands) {
     if (share.alone < 0.0005) continue;
-    out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n", trip.bands[static_cast<std::size_t>(share.index)].id,
-                       percent(share.alone), percent(share.without));
+    out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n",
+                       trip.bands[static_cast<std::size_t>(share.index)].id, percent(share.alone),
+                       percent(share.without));
   }
   return out;
 }
@@ -103,7 +127,8 @@ std::string shares(const kit::Trip& trip, const Advice& a) {
 std::string session_marks(const Advice& a, int site) {
   std::string out;
   for (int h = 0; h < 24; ++h) {
-    const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) { return c.site == site && c.utc_hour == h; });
+    const bool on = std::any_of(a.cells.begin(), a.cells.end(),
+                                [&](const auto& c) { return c.site == site && c.utc_hour == h; });
     out += on ? " ==" : "   ";
   }
   return out;
@@ -112,8 +137,8 @@ std::string session_marks(const Advice& a, int site) {
 std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target) {
   std::string out;
   const auto& t = a.targets[target];
-  out += fmt::format("\n  {} ({:.0f} km, {:.0f} deg): {} of what is wanted\n", trip.targets[target].region.name, t.distance_km,
-                     t.bearing_deg, percent(t.reach));
+  out += fmt::format("\n  {} ({:.0f} km, {:.0f} deg): {} of what is wanted\n",
+                     trip.targets[target].region.name, t.distance_km, t.bearing_deg, percent(t.reach));
   out += "     UTC";
   for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
   const auto marks = session_marks(a, site);
@@ -135,30 +160,26 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
 std::string openings(const kit::Trip& trip, const Advice& a) {
   std::string out;
   for (std::size_t site = 0; site < trip.sites.size(); ++site) {
-    out += heading(trip.sites.size() > 1 ? fmt::format("DAYS IN TEN WITH THIS KIT, FROM {}", trip.sites[site].name).c_str()
-                                         : "DAYS IN TEN WITH THIS KIT (both ways; '.' closed, '-' under half a day, == you are on the air)");
-    for (std::size_t t = 0; t < trip.targets.size(); ++t) out += region_block(trip, a, static_cast<int>(site), t);
-  }
-  return out;
-}
-
-std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
-  if (a.power.empty()) return {};
-  std::string out = heading("POWER");
-  for (const auto& p : a.power) {
-    out += wrapped(fmt::format("{}: {}", trip.rigs[static_cast<std::size_t>(p.rig)].item.name, p.why), columns, "  ", "    ");
+    out += heading(trip.sites.size() > 1
+                       ? fmt::format("DAYS IN TEN WITH THIS KIT, FROM {}", trip.sites[site].name)
+                       : std::string("DAYS IN TEN WITH THIS KIT"));
+    out += "  both ways; '.' closed, '-' under half a day, == you are on the air\n";
+    for (std::size_t t = 0; t < trip.targets.size(); ++t)
+      out += region_block(trip, a, static_cast<int>(site), t);
   }
   return out;
 }
 
 std::string days(const kit::Trip& trip, const Advice& a) {
-  std::string out = heading("DAYLIGHT (local time)");
+  std::string out = heading("DAYLIGHT (local time; '!' a session runs on after the time to leave)");
   for (const auto& day : a.days) {
     const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
-    const auto clock = [&](const std::optional<UtcTime>& when) { return when ? site.zone.local_clock(*when) : std::string("none "); };
-    out += fmt::format("  {}{}  sunrise {}  sunset {}  leave by {}{}\n", to_iso(day.date), trip.sites.size() > 1 ? " " + site.name : "",
-                       clock(day.sun.rise), clock(day.sun.set), clock(day.turn_back),
-                       day.session_after ? "  ! on air later: after daylight" : "");
+    const auto clock = [&](const std::optional<UtcTime>& when) {
+      return when ? site.zone.local_clock(*when) : std::string("none ");
+    };
+    out += fmt::format("  {}{}  sunrise {}  sunset {}  leave by {}{}\n", to_iso(day.date),
+                       trip.sites.size() > 1 ? " " + cut(site.name, 20) : "", clock(day.sun.rise),
+                       clock(day.sun.set), clock(day.turn_back), day.session_after ? "  ! on air later" : "");
   }
   return out;
 }
@@ -170,22 +191,25 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
   out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, a.activity_source), columns, "", "  ");
   out += "\n" + wrapped(a.verdict, columns, "", "");
-  if (!a.kit.proved) {
-    out += wrapped(fmt::format("Best found; not proved: at most {} more exists.", percent(a.kit.bound - a.kit.reach)), columns, "", "");
-  }
-  if (!a.firmness.why.empty()) out += wrapped("How firm: " + a.firmness.why + ".", columns, "", "");
+  out += pack::summary(trip, a, columns);
   out += items(a, columns);
+  out += pack::bags(trip, a, columns);
   out += uses(trip, a, columns);
   out += shares(trip, a);
+  out += pack::power(trip, a, columns);
+  out += pack::trade_off(a);
+  out += pack::other_kits(a, columns);
+  out += pack::scenarios(a, columns);
+  out += pack::band_pairs(trip, a, columns);
   out += openings(trip, a);
-  out += power(trip, a, columns);
   out += days(trip, a);
   if (!a.impossible.empty()) {
     out += heading("CANNOT BE");
     for (const auto& i : a.impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
   }
   out += heading("CAUTIONS");
-  for (const auto& caution : a.cautions) out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
+  for (const auto& caution : a.cautions)
+    out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
   return out;
 }
 

@@ -57,18 +57,25 @@ TEST_CASE("advice carries what trying all subsets of the inventory finds", "[adv
         legal = legal && (in || !things[i].always) && !(in && things[i].excluded);
       }
       if (!legal || mass_g > limit_g) continue;
-      std::vector<int> on_air;
+      // Each cell is worth the largest share of the hours that some complete setup's packs last.
+      std::vector<double> worth(model.cells().size(), 0);
+      const auto in = [&](const std::string& id) { return ((subset >> a.inventory.by_id.at(id)) & 1U) != 0; };
       for (std::size_t s = 0; s < setups.possible.size(); ++s) {
         const auto& setup = setups.possible[s];
-        bool whole = true;
-        for (const auto& id : setup.needs) whole = whole && ((subset >> a.inventory.by_id.at(id)) & 1U) != 0;
-        for (const int b : a.inventory.power[static_cast<std::size_t>(setup.rig)].batteries) {
-          const auto& id = t.batteries[static_cast<std::size_t>(b)].item.id;
-          whole = whole && ((subset >> a.inventory.by_id.at(id)) & 1U) != 0;
+        if (!std::all_of(setup.needs.begin(), setup.needs.end(), in)) continue;
+        const auto& rig = t.rigs[static_cast<std::size_t>(setup.rig)];
+        double hours = 0;
+        for (const auto& battery : t.batteries) {
+          if (in(battery.item.id)) hours += kit::hours_on(battery, rig, t.modes[0]);
         }
-        if (whole) on_air.push_back(static_cast<int>(s));
+        const double share = std::min(1.0, hours / 3.5);  // the same three and a half hours each day
+        for (std::size_t c = 0; c < worth.size(); ++c) {
+          if (model.setups()[s].served.has(c)) worth[c] = std::max(worth[c], share);
+        }
       }
-      const double reach = model.share(model.served_by(on_air));
+      double reach = 0;
+      for (std::size_t c = 0; c < worth.size(); ++c) reach += worth[c] * model.cells()[c].weight;
+      reach /= model.total_weight();
       if (reach > best_reach + 1e-12 || (reach > best_reach - 1e-12 && mass_g < best_g)) {
         best_reach = std::max(best_reach, reach);
         best_g = mass_g;
@@ -189,6 +196,7 @@ TEST_CASE("what may not fly or fits no bag is not carried, and says why", "[advi
   kit::Bag bag;
   bag.id = bag.name = "cabin bag";
   bag.inner_cm = {55, 40, 23};
+  bag.mass_limit_g = 10000;
   t.bags = {bag};
   t.mass_limit_g = 9000;
   const Advice a = advise(t, quick());

@@ -2,7 +2,6 @@
 
 #include <cmath>
 
-#include "assumed_current.hpp"
 #include "check.hpp"
 #include "skerry/antenna/kinds.hpp"
 #include "skerry/core/units.hpp"
@@ -51,6 +50,11 @@ double loss(const Pattern& p, const std::string& name) {
   }
   return 0;
 }
+Pattern pattern(const WireAntenna& antenna, const Ground& over, double at_mhz, const Chain& chain) {
+  const auto found = compute_pattern(antenna, over, at_mhz, chain);
+  REQUIRE(found);
+  return *found;
+}
 /// Gain as if nothing were lost in the chain.
 double antenna_gain(const Pattern& p, double elevation, double azimuth) {
   return p.at_dbi(elevation, azimuth) - (p.system_efficiency_db - p.radiation_efficiency_db);
@@ -58,12 +62,15 @@ double antenna_gain(const Pattern& p, double elevation, double azimuth) {
 
 }  // namespace
 
-TEST_CASE("a dipole cut by practice is resonant near 73 ohm with 2.15 dBi", "[antenna][known]") {
+TEST_CASE("a half-wave dipole has its textbook gain and resonates a little short of half a wave", "[antenna][known]") {
   // Balanis (from memory): 73 ohm, 2.15 dBi. The cut wire is 5 % shorter, so 7 % less resistance; copper
   // costs 0.1 dB.
-  const Pattern p = compute_pattern(dipole(10), ground("free"), mhz, {});
+  const Pattern p = pattern(dipole(10), ground("free"), mhz, {});
   CHECK_THAT(p.feed_ohm.real(), WithinAbs(70, 5));
-  CHECK(std::abs(p.feed_ohm.imag()) < 5);
+  // Resonant length 0.95 to 0.975 of lambda/2 by thickness (handbooks, from memory). The rule of the trade, 0.951,
+  // counts end insulators that are not drawn here: a bare wire of 0.5 mm radius is still capacitive there.
+  CHECK(p.feed_ohm.imag() < 0);
+  CHECK(pattern(dipole(10, 0.98 * wave_m / 2), ground("free"), mhz, {}).feed_ohm.imag() > 0);
   CHECK_THAT(antenna_gain(p, 45, 0) + loss(p, "wire"), WithinAbs(2.13, 0.04));
   CHECK(loss(p, "wire") > 0.05);
   CHECK(loss(p, "wire") < 0.15);
@@ -71,17 +78,9 @@ TEST_CASE("a dipole cut by practice is resonant near 73 ohm with 2.15 dBi", "[an
 
 TEST_CASE("a monopole on perfect ground has 36.5 ohm and 5.16 dBi", "[antenna][known]") {
   // Balanis (from memory). Cut 5 % short; the spread loss resistance of the line picture adds 1 to 2 %.
-  const Pattern p = compute_pattern(monopole(0.951 * wave_m / 4), ground("perfect"), mhz, {});
+  const Pattern p = pattern(monopole(0.951 * wave_m / 4), ground("perfect"), mhz, {});
   CHECK_THAT(p.feed_ohm.real(), WithinAbs(35.5, 2.0));
   CHECK_THAT(antenna_gain(p, 0, 0) + loss(p, "wire"), WithinAbs(5.16, 0.06));
-  // Short: 395 (h/lambda)^2 = 0.987 ohm at 0.05 (Kraus, from memory), 1.000 with a sine; 60 (ln(2h/a) - 1)
-  // cot(kh) of reactance, less 3 % for the end.
-  WireAntenna stub = monopole(0.05 * wave_m);
-  stub.wires[0].conductivity_s_per_m = 1e12;
-  const Pattern s = compute_pattern(stub, ground("perfect"), mhz, {});
-  CHECK_THAT(s.feed_ohm.real(), WithinAbs(1.0, 0.03));
-  const double x = 60 * (std::log(0.1 * wave_m / 0.0005) - 1) / std::tan(0.1 * std::numbers::pi);
-  CHECK_THAT(-s.feed_ohm.imag(), WithinAbs(x, 0.07 * x));
 }
 
 TEST_CASE("a half wave fed at its end has thousands of ohms", "[antenna][known]") {
@@ -94,7 +93,7 @@ TEST_CASE("a half wave fed at its end has thousands of ohms", "[antenna][known]"
   back.to_m = {-0.05 * wave_m, 0, 10};
   a.wires = {wire, back};
   a.feed = {1, 0.0};
-  const Pattern p = compute_pattern(a, ground("free"), mhz, {});
+  const Pattern p = pattern(a, ground("free"), mhz, {});
   CHECK(p.feed_ohm.real() > 1800);
   CHECK(p.feed_ohm.real() < 5000);
   CHECK_THAT(antenna_gain(p, 45, 0), WithinAbs(2.1, 0.2));  // still a half-wave dipole
@@ -105,7 +104,7 @@ TEST_CASE("a low horizontal dipole warms the ground", "[antenna][known]") {
   // what a high dipole loses by refraction (1.3 dB). About 6 dBi at the zenith from 0.2 wavelengths (from
   // memory, 0.5 dB).
   const auto ground_db = [](double waves) {
-    return loss(compute_pattern(dipole(waves * wave_m), ground("average"), mhz, {}), "ground");
+    return loss(pattern(dipole(waves * wave_m), ground("average"), mhz, {}), "ground");
   };
   const double high = ground_db(1.0);
   CHECK(high > 1.0);
@@ -115,14 +114,14 @@ TEST_CASE("a low horizontal dipole warms the ground", "[antenna][known]") {
   CHECK_THAT(ground_db(0.1) - high, WithinAbs(2.5, 1.0));
   CHECK(ground_db(0.15) - high > 0.8);
   CHECK(ground_db(0.15) - high < 2.0);
-  const Pattern p = compute_pattern(dipole(0.2 * wave_m), ground("average"), mhz, {});
+  const Pattern p = pattern(dipole(0.2 * wave_m), ground("average"), mhz, {});
   CHECK_THAT(antenna_gain(p, 90, 0), WithinAbs(6.0, 0.5));
 }
 
 TEST_CASE("height moves a dipole's gain at low angles as the array factor says", "[antenna][known]") {
   // Common practice: h = 8 m on 14 MHz, 2 dB below free space at 10 degrees for the factor 2 sin(2 pi
   // h/lambda sin d) and the maximum near 40; real ground lowers the first and moves the second little.
-  const Pattern p = compute_pattern(dipole(8.0), ground("average"), mhz, {});
+  const Pattern p = pattern(dipole(8.0), ground("average"), mhz, {});
   CHECK_THAT(antenna_gain(p, 10, 0) - 2.15, WithinAbs(-2.0, 1.5));
   double best = -99;
   int at = 0;
@@ -141,8 +140,8 @@ TEST_CASE("salt water beats rock by 7 to 11 dB at low angles", "[antenna][known]
   for (const double at_mhz : {7.1, 14.1, 21.2, 28.5}) {
     CAPTURE(at_mhz);
     const WireAntenna a = vertical(0.5, 4, at_mhz);
-    const Pattern sea = compute_pattern(a, ground("sea"), at_mhz, {});
-    const Pattern rock = compute_pattern(a, ground("rock"), at_mhz, {});
+    const Pattern sea = pattern(a, ground("sea"), at_mhz, {});
+    const Pattern rock = pattern(a, ground("rock"), at_mhz, {});
     for (const double elevation : {5.0, 10.0}) {
       const double more = antenna_gain(sea, elevation, 0) - antenna_gain(rock, elevation, 0);
       CHECK(more > 7);
@@ -154,15 +153,15 @@ TEST_CASE("salt water beats rock by 7 to 11 dB at low angles", "[antenna][known]
 TEST_CASE("more radials lose less", "[antenna][property]") {
   double last = -100;
   for (const int n : {1, 2, 4, 8}) {
-    const Pattern p = compute_pattern(vertical(0.5, n), ground("average"), mhz, {});
+    const Pattern p = pattern(vertical(0.5, n), ground("average"), mhz, {});
     CHECK(p.radiation_efficiency_db > last);
     last = p.radiation_efficiency_db;
   }
   // A stated return resistance costs Rr/(Rr + R).
   Chain chain;
-  const Pattern without = compute_pattern(vertical(0.5, 4), ground("sea"), mhz, chain);
+  const Pattern without = pattern(vertical(0.5, 4), ground("sea"), mhz, chain);
   chain.ground_loss_ohm = 10;
-  const Pattern with = compute_pattern(vertical(0.5, 4), ground("sea"), mhz, chain);
+  const Pattern with = pattern(vertical(0.5, 4), ground("sea"), mhz, chain);
   const double r = without.feed_ohm.real();
   CHECK_THAT(with.radiation_efficiency_db - without.radiation_efficiency_db,
              WithinAbs(to_db(r / (r + 10)), 0.1));
@@ -180,7 +179,7 @@ TEST_CASE("losses add up to the system efficiency", "[antenna][property]") {
         FeedLine line;
         line.cable = "rg174";
         line.length_m = 8;
-        const Pattern p = compute_pattern(way.antenna, ground(name), at_mhz, chain_for(d, at_mhz, line));
+        const Pattern p = pattern(way.antenna, ground(name), at_mhz, chain_for(d, at_mhz, line));
         double sum = 0;
         for (const Loss& one : p.losses) {
           CHECK(one.db >= 0);
@@ -201,7 +200,7 @@ TEST_CASE("losses add up to the system efficiency", "[antenna][property]") {
 }
 
 TEST_CASE("patterns have the symmetry of their wires", "[antenna][property]") {
-  const Pattern p = compute_pattern(dipole(7), ground("poor"), mhz, {});
+  const Pattern p = pattern(dipole(7), ground("poor"), mhz, {});
   for (const double e : {5.0, 30.0, 60.0}) {
     for (double az = 0; az < 90; az += 10) {
       CHECK_THAT(p.at_dbi(e, az), WithinAbs(p.at_dbi(e, 180 - az), 1e-4));
@@ -213,7 +212,7 @@ TEST_CASE("patterns have the symmetry of their wires", "[antenna][property]") {
     CHECK(azimuth == 0);  // broadside of a wire along x is north
     CHECK(p.mean_dbi(e) < p.best_dbi(e));
   }
-  const Pattern v = compute_pattern(vertical(0.5, 4), ground("poor"), mhz, {});
+  const Pattern v = pattern(vertical(0.5, 4), ground("poor"), mhz, {});
   for (const double az : {90.0, 180.0, 270.0}) CHECK_THAT(v.at_dbi(15, az), WithinAbs(v.at_dbi(15, 0), 0.01));
   CHECK_THAT(v.best_dbi(15) - v.mean_dbi(15), WithinAbs(0, 0.1));
 }
@@ -236,9 +235,9 @@ TEST_CASE("a coil's Q and a trap show in the ledger", "[antenna][property]") {
   coil.inductance_uh = 5;
   coil.coil_q = 100;
   a.loads = {coil};
-  const Pattern poor = compute_pattern(a, ground("perfect"), mhz, {});
+  const Pattern poor = pattern(a, ground("perfect"), mhz, {});
   a.loads[0].coil_q = 400;
-  const Pattern good = compute_pattern(a, ground("perfect"), mhz, {});
+  const Pattern good = pattern(a, ground("perfect"), mhz, {});
   CHECK(loss(poor, "coil") > loss(good, "coil"));
   // Series parts add to the feed: X_L/Q = 443/100 ohm at 14.1 MHz.
   const double x = 2 * std::numbers::pi * mhz * 5;
@@ -253,8 +252,16 @@ TEST_CASE("a coil's Q and a trap show in the ledger", "[antenna][property]") {
   trap.at = 0.3 / 1.6;
   trapped.loads = {trap, trap};
   trapped.loads[1].at = 1 - trap.at;
-  const AntennaCurrents currents = assumed_currents(trapped, ground("free"), mhz, {});
-  CHECK(std::abs(currents.pieces.front().amps.front()) < 0.2 * std::abs(currents.pieces[1].amps.back()));
+  const auto cut_off = radiate(trapped, ground("free"), mhz);
+  REQUIRE(cut_off);
+  const auto& currents = cut_off->solution.currents;
+  double beyond = 0;
+  double middle = 0;
+  for (const SegmentCurrent& c : currents) {
+    const double at = std::abs(c.from_m[0]) / (1.6 * 0.951 * wave_m / 2);
+    (at > 0.25 ? beyond : middle) = std::max(at > 0.25 ? beyond : middle, std::abs(c.from_a));
+  }
+  CHECK(beyond < 0.2 * middle);
 }
 
 TEST_CASE("odd geometries still give finite answers", "[antenna][edge]") {
@@ -271,13 +278,125 @@ TEST_CASE("odd geometries still give finite answers", "[antenna][edge]") {
   end.feed = {1, 0.0};
   WireAntenna apart = dipole(5);
   apart.wires.push_back(dipole(6).wires[0]);
-  WireAntenna laid = dipole(0.0);
-  for (const WireAntenna& a : {loop, end, apart, laid, dipole(0.01)}) {
+  // Lying on real ground cannot be solved, and says so.
+  const auto laid = compute_pattern(dipole(0.0), ground("rock"), mhz, {});
+  REQUIRE(!laid);
+  CHECK(!laid.error().found.empty());
+  for (const WireAntenna& a : {loop, end, apart, dipole(0.05)}) {
     for (const char* name : {"free", "perfect", "sea", "rock"}) {
-      const Pattern p = compute_pattern(a, ground(name), mhz, {});
+      const Pattern p = pattern(a, ground(name), mhz, {});
       CHECK(std::isfinite(p.system_efficiency_db));
       CHECK(p.system_efficiency_db <= 1e-9);
       for (const float g : p.gain_dbi) REQUIRE(std::isfinite(g));
     }
   }
+}
+
+TEST_CASE("a part tuned by its owner leaves no reactance, wherever it sits", "[antenna][property]") {
+  // Coil at the base: X = 60 (ln(2h/a) - 1) cot(kh) = 1050 ohm for 2.5 m of 1 mm wire on 7.1 MHz over perfect
+  // ground (short monopole, from memory; 10 % for the open end's lengthening).
+  WireAntenna a = monopole(2.5);
+  a.tuned = TunedPart{1, 0.0, false, 200};
+  const auto base = radiate(a, ground("perfect"), 7.1);
+  REQUIRE(base);
+  CHECK_THAT(base->solution.feed_ohm.imag(), WithinAbs(0, 1e-3));
+  CHECK_THAT(base->solution.tuned_ohm.imag(), WithinAbs(1050, 105));
+  CHECK_THAT(base->solution.tuned_ohm.real(), WithinAbs(base->solution.tuned_ohm.imag() / 200, 1e-6));
+  // A coil in the middle must be larger and makes more radiation resistance: common practice, 1.5 to 2.5 times
+  // the inductance.
+  a.tuned->at = 0.5;
+  a.tuned->q = 0;
+  const auto middle = radiate(a, ground("perfect"), 7.1);
+  REQUIRE(middle);
+  CHECK_THAT(middle->solution.feed_ohm.imag(), WithinAbs(0, 1e-3));
+  const double ratio = middle->solution.tuned_ohm.imag() / base->solution.tuned_ohm.imag();
+  CHECK(ratio > 1.5);
+  CHECK(ratio < 2.5);
+  // The same as a fixed load of that value.
+  WireAntenna fixed = monopole(2.5);
+  Load coil;
+  coil.at = 0.5;
+  coil.inductance_uh = middle->solution.tuned_ohm.imag() / (2 * std::numbers::pi * 7.1);
+  fixed.loads = {coil};
+  const auto with_load = radiate(fixed, ground("perfect"), 7.1, 0);
+  REQUIRE(with_load);
+  CHECK(std::abs(with_load->solution.feed_ohm - middle->solution.feed_ohm) <
+        1e-3 * std::abs(middle->solution.feed_ohm));
+  // Where none of its sign helps, it is left out and said.
+  a.tuned->capacitor = true;
+  const auto none = radiate(a, ground("perfect"), 7.1);
+  REQUIRE(none);
+  CHECK(none->solution.tuned_ohm == std::complex<double>(0));
+  CHECK(!none->solution.notes.empty());
+}
+
+TEST_CASE("the balance of a watt closes for every kind of loss", "[antenna][property]") {
+  Design d;
+  d.kind = Kind::vertical_loaded;
+  d.wire_m = 2.5;
+  d.wire_radius_mm = 2;
+  d.radial_height_m = 0.5;
+  for (const char* name : {"sea", "average", "rock"}) {
+    const auto way = raise(d, {}, 7.1).ways.at(0);
+    const auto r = radiate(way.antenna, ground(name), 7.1);
+    REQUIRE(r);
+    const EnergyBalance b = energy_balance(*r);
+    CAPTURE(name);
+    CHECK(b.parts_w > 0.05);
+    CHECK(b.ground_w > 0);
+    CHECK_THAT(b.radiated_w + b.wire_w + b.parts_w + b.ground_w, WithinAbs(1.0, 0.01));  // 1 % promised
+    // Current summary: the coil's watts are I^2 X/Q at the base.
+    const auto wires = current_summary(r->solution);
+    REQUIRE(wires.size() == way.antenna.wires.size());
+    CHECK_THAT(wires[0].from_a * wires[0].from_a * r->solution.tuned_ohm.real(), WithinAbs(b.parts_w, 1e-6));
+    CHECK(wires[0].to_a < 1e-9);
+  }
+}
+
+TEST_CASE("an impedance is answered with direct, tuner or impossible", "[antenna][known]") {
+  Chain chain;
+  const Pattern good = pattern(dipole(8), ground("average"), mhz, chain);
+  CHECK(good.match == Match::direct);
+  // Common practice: a half-wave dipole on its second harmonic has thousands of ohms; a small tuner of 10:1
+  // gives up.
+  const Pattern plain = pattern(dipole(8), ground("average"), 2 * mhz, chain);
+  CHECK(plain.line_swr > 20);
+  CHECK(plain.match == Match::impossible);
+  CHECK(plain.match_why.find("cannot be matched") != std::string::npos);
+  CHECK(loss(plain, "mismatch") > 6);
+  chain.line.tuner = true;
+  chain.line.tuner_max_swr = 200;
+  const Pattern wide = pattern(dipole(8), ground("average"), 2 * mhz, chain);
+  CHECK(wide.match == Match::with_tuner);
+  CHECK(wide.swr == 1);
+  // Step by step: each impedance follows from the one before, and the losses are the ledger's.
+  chain.transformer_ratio = 4;
+  chain.line.cable = "rg58";
+  chain.line.length_m = 12;
+  const Pattern long_way = pattern(dipole(8), ground("average"), mhz, chain);
+  REQUIRE(long_way.steps.size() >= 4);
+  CHECK(std::abs(long_way.steps[0].ohm / 4.0 - long_way.steps[1].ohm) < 1e-9);
+  double steps_db = 0;
+  for (const ChainStep& s : long_way.steps) steps_db += s.loss_db;
+  CHECK_THAT(steps_db, WithinAbs(long_way.radiation_efficiency_db - long_way.system_efficiency_db, 1e-9));
+}
+
+TEST_CASE("the sea further out lifts a vertical's low angles and leaves its high ones", "[antenna][property]") {
+  const auto near = radiate(vertical(0.5, 4), ground("rock"), mhz);
+  REQUIRE(near);
+  Foreground shore;
+  shore.beyond = ground("sea");
+  shore.from_m = 20;
+  shore.all_round = true;
+  const Radiated coast = beyond(*near, shore);
+  const Pattern a = pattern_of(*near, {});
+  const Pattern b = pattern_of(coast, {});
+  // Common practice: 7 to 11 dB at 5 degrees; a ray from 5 m up meets the ground within 20 m above 14 degrees.
+  CHECK(b.at_dbi(5, 0) - a.at_dbi(5, 0) > 6);
+  CHECK_THAT(b.at_dbi(30, 0), WithinAbs(a.at_dbi(30, 0), 1e-6));
+  CHECK(b.radiation_efficiency_db == a.radiation_efficiency_db);
+  // Row by row the short cut changes nothing.
+  const FarField slow = far_field(near->solution, ground("rock"), shore);
+  for (std::size_t i = 0; i < slow.gain_dbi.size(); ++i)
+    REQUIRE_THAT(static_cast<double>(coast.field.gain_dbi[i]), WithinAbs(static_cast<double>(slow.gain_dbi[i]), 1e-4));
 }

@@ -69,6 +69,18 @@ BENCHMARK(inventory)
     ->Args({60, 400, 15})
     ->Args({60, 400, 30})
     ->Unit(benchmark::kMillisecond);
+// The growth curve in things and setups, at the limit where the choice is hardest.
+BENCHMARK(inventory)
+    ->Name("growth")
+    ->Args({10, 30, 15})
+    ->Args({20, 60, 15})
+    ->Args({30, 120, 15})
+    ->Args({40, 200, 15})
+    ->Args({50, 300, 15})
+    ->Args({60, 400, 15})
+    ->Args({80, 600, 15})
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(1);
 // things, setups, cells, limit in percent
 BENCHMARK(blind)
     ->Args({20, 60, 1000, 35})

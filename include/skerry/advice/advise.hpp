@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "skerry/advice/bags.hpp"
 #include "skerry/advice/choose.hpp"
 #include "skerry/advice/inventory.hpp"
 #include "skerry/advice/reach.hpp"
@@ -21,7 +22,9 @@ struct AdviceOptions {
   Stop stop{100000, {}};
   std::uint64_t nodes_per_question = 2000;  ///< of each "what if this stayed / came too"
   bool openings = true;                     ///< fill Advice::openings and SetupUse::openings
-  bool uncertainty = true;                  ///< ask again under the low and high solar activity
+  bool variants = true;                     ///< fill Advice::variants
+  bool uncertainty = true;                  ///< ask again under other conditions: Firmness, Robustness
+  bool frontier = true;                     ///< fill Advice::frontier and Advice::more
 };
 
 /// One thing of the inventory and its verdict.
@@ -64,9 +67,10 @@ struct SetupUse {
   double layout_azimuth_deg = 0;
   bool turns = false;  ///< the layout matters
   double wire_azimuth_deg =
-      0;               ///< the wire runs along this line, 0..180 (a sloper or inverted L: towards it, 0..360)
-  double alone = 0;    ///< reach of this setup by itself
-  double without = 0;  ///< reach of the other setups of the plan (of the kit, when not in the plan)
+      0;  ///< the wire runs along this line, 0..180 (a sloper or inverted L: towards it, 0..360)
+  double share_of_hours = 1;  ///< that its packs last (and that are left after putting it up, where counted)
+  double alone = 0;           ///< reach of this setup by itself
+  double without = 0;         ///< reach of the other setups of the plan (of the kit, when not in the plan)
   std::vector<SetupBandUse> bands;
   std::vector<SoleService> sole;  ///< in the plan: what the others of the plan do not serve
   OpeningTable openings;          ///< in the plan only
@@ -117,8 +121,61 @@ struct Firmness {
 /// Judgement: days in ten within which a forecast of this kind cannot tell served from not served.
 inline constexpr double edge_days = 0.7;
 
+/// The trip under one other condition; layouts of the wires as chosen.
+struct Scenario {
+  std::string name;      ///< "quieter Sun (R12 40)"
+  bool session = false;  ///< a session lost to weather: reach is still a share of all that was wanted
+  double kit = 0;        ///< reach of the recommended kit
+  double runner_up = 0;  ///< of Firmness::runner_up
+  double robust = 0;     ///< of Robustness::kit
+  double best = 0;       ///< of the kit that is best in this condition
+};
+/// The kit with the best worst case: highest least reach over all scenarios and the trip as expected.
+struct Robustness {
+  std::vector<Scenario> scenarios;
+  Choice kit;  ///< of all kits looked at: the frontier, the best of each scenario and of their mean
+  double worst = 0, worst_of_chosen = 0;
+  double bound = 0;      ///< no kit whatever has a better worst case
+  bool proved = false;   ///< worst == bound
+  bool differs = false;  ///< its worst case is better than the recommended kit's by half a percent at least
+};
+
+/// Two bands for two stations on one site at one time.
+struct BandPair {
+  int a = 0, b = 0;       ///< indices into Trip::bands, a lower
+  bool harmonic = false;  ///< a harmonic of a's transmitter falls into b
+  bool close = false;     ///< nearer than a receiver without a filter bears
+  double reach = 0;       ///< of the kit on these two bands alone
+  std::string why;        ///< empty: they go together
+};
+
+/// The kit as it is worked. Putting up an antenna and its supports takes their minutes off the start of each
+/// session at the site, one after the other; those setups of the plan are put up that leave most reach
+/// (all choices among six at a site are tried). In any hour the best bands are visited, no more than so many.
+/// What an antenna loses is taken evenly from all hours of the session. Taking down is not counted.
+struct Practice {
+  double reach = 0;
+  int bands_per_hour = 0;             ///< 0: no limit
+  std::vector<double> setup_minutes;  ///< per site, of each session
+  std::vector<int> raised;            ///< setups put up, indices into Advice::setups.possible
+};
+
+/// How much more mass would bring.
+struct More {
+  double added_g = 0;
+  double reach = 0;  ///< of the best kit under the raised limit
+};
+
 struct Excluded {
   std::string what, why;
+};
+
+/// The best kit under a further wish, named in words: "cabin bags only".
+struct Variant {
+  std::string name;
+  Choice kit;                 ///< items are indices into the same Inventory::things
+  std::vector<BagLoad> bags;  ///< where it goes
+  std::vector<int> dropped;   ///< things of the chosen kit that it lacks
 };
 
 struct Advice {
@@ -142,6 +199,18 @@ struct Advice {
   std::vector<DayPlan> days;
   std::vector<Caution> cautions;
   Firmness firmness;
+  Robustness robustness;
+  Frontier frontier;             ///< every undominated kit up to the limit
+  std::vector<More> more;        ///< 100 to 500 g above the limit
+  double reach = 0;              ///< of the kit, by what the sky allows
+  double reach_with_people = 0;  ///< of the kit, each hour counted by the chance that somebody is there
+  bool people_counted = false;   ///< the choice was made by the latter
+  std::vector<double> shares;    ///< per possible setup: see SetupUse::share_of_hours; 0: not in the kit
+  Practice practice;
+  std::vector<BandPair> pairs;  ///< with two operators or two rigs in the kit
+  /// The kit shared out among the bags; empty when no bags are listed. See pack_bags().
+  std::vector<BagLoad> bags;
+  std::vector<Variant> variants;  ///< best kits under a further wish; see variants()
   std::string activity_source;
   std::string verdict;  ///< one or two sentences
 };
@@ -150,10 +219,41 @@ struct Advice {
 /// any number of threads.
 [[nodiscard]] Advice advise(const kit::Trip& trip, const AdviceOptions& options = {});
 
-/// The problem behind the advice, for frontier() and other questions: cells weighted by time, region and
-/// people. A setup takes its own things and the batteries planned for its rig.
+/// The problem behind the advice, for frontier() and other questions. Cells are weighted by time, region and
+/// its people, and by the chance of an answer where the trip counts that; each is cut into steps where packs
+/// do not last. A setup takes its own things and one of the sets of packs of its rig.
 [[nodiscard]] Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
                                       const kit::Setups& setups, const ReachModel& model);
+
+/// The best kit when some things must stay and some must come, at the same limit.
+struct WhatIf {
+  /// Things. `add` ends with what those asked for can never work without (unless that is dropped).
+  std::vector<int> drop, add;
+  Choice kit;                    ///< over_limit: what must come is too heavy or fits no bag
+  double reach = 0;              ///< kit.reach less that of the advice
+  double mass_g = 0;             ///< the same of mass
+  std::vector<int> comes, goes;  ///< against the recommended kit
+  /// The recommended kit with these things put in and taken out and nothing else changed.
+  double as_it_stands_reach = 0, as_it_stands_mass_g = 0;
+  bool as_it_stands_fits = false;
+};
+/// No thing may be excluded (Inventory) or stand in both lists.
+[[nodiscard]] WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add,
+                             const Stop& stop = {});
+
+/// What further wishes a kit may be asked to meet.
+enum class Restriction {
+  cabin_only,       ///< no bag of the hold
+  nothing_arguable  ///< no pole in the cabin, no pack that needs the airline's approval or may be called a
+                    ///< power bank, nothing whose rule is known second-hand
+};
+/// The same trip, index for index, under the restriction: bags of the hold taken away, or poles held to the
+/// hold and arguable packs kept at home. Its inventory and problem are those of any trip.
+[[nodiscard]] kit::Trip restricted(const kit::Trip& trip, Restriction restriction);
+/// The best kit under each restriction. None for a trip without bags (nothing to restrict), nor for
+/// `cabin_only` where no bag goes into the hold.
+[[nodiscard]] std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups,
+                                            const ReachModel& model, const Choice& chosen, const Stop& stop);
 
 /// Distance within which nobody should stay while sending, m: far-field estimate with full ground reflection,
 /// ICNIRP 2020 general public, whole body (E = 300/f^0.7 V/m, H = 2.2/f A/m taken as 377 ohm times H; both

@@ -39,6 +39,8 @@ struct ChoiceItem {
 struct ChoiceSetup {
   std::vector<int> items;  ///< indices into Problem::items, no duplicates
   CellSet cells;
+  int origin = -1;   ///< the caller's own number of it; not looked at
+  double share = 1;  ///< the caller's own: what part of each cell it gives; not looked at
 };
 
 /// Reach of a kit = weight of the cells served by any setup whose items are all in the kit, over the weight

@@ -24,8 +24,19 @@ struct Thing {
   kit::Verdict air;  ///< cabin or hold
 };
 
+/// Some batteries that a rig may run on together, one pack after the other.
+struct PackSet {
+  std::vector<int> batteries;  ///< indices into Trip::batteries, sorted; empty: power is at the site
+  double mass_g = 0;
+  double lasts_hours = 0;
+  double packed_wh = 0;  ///< usable, nominal volts
+  /// Of all hours on the air, with the packs charged from day to day: sum of min(day, lasts) over sum of day.
+  double share = 1;
+};
+
 /// Which batteries go with a rig: of all legal sets of at most four that suit its voltage, the lightest that
-/// lasts the longest day in the hungriest wanted mode; when none lasts, the one that lasts longest.
+/// lasts the longest day in the hungriest wanted mode; when none lasts, the one that lasts longest. `sets`
+/// holds the candidates between which the choice is free.
 struct BatteryPlan {
   int rig = 0;
   std::vector<int> batteries;  ///< indices into Trip::batteries, sorted
@@ -36,7 +47,12 @@ struct BatteryPlan {
   double need_wh = 0;      ///< at the rig's voltage
   double packed_wh = 0;    ///< usable, nominal volts
   double mass_g = 0;
+  double share = 1;  ///< see PackSet
   bool enough = false;
+  /// Legal sets none of whose parts lasts as long, by rising mass: all of them where they are at most
+  /// `most_pack_sets`; otherwise those that no lighter set outlasts, thinned to that number with the lightest
+  /// and the longest kept.
+  std::vector<PackSet> sets;
   bool possible = true;  ///< false: batteries are listed but none suits this rig (or none may fly)
   std::string why;       ///< one sentence
 };
@@ -48,6 +64,9 @@ struct Inventory {
   std::vector<BatteryPlan> power;  ///< per rig
   bool batteries_listed = false;   ///< none listed: power is found at the site, energy is not judged
 };
+inline constexpr std::size_t most_pack_sets = 6;
+/// The plan with another of its sets, told anew.
+[[nodiscard]] BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackSet& set);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
 }  // namespace skerry::advice

@@ -14,11 +14,15 @@ namespace skerry::advice {
 /// One antenna, support, shape, feed and band over one ground; shared by all rigs.
 struct Radiator {
   antenna::Pattern pattern;  ///< over the site's own ground, all losses from the rig on included
-  /// Towards the sea, where the site has it in sight: below `sea_elevation_deg` the ground reflection is that
-  /// of sea water.
-  bool has_sea = false;
-  antenna::Pattern towards_sea;
-  double sea_elevation_deg = 0;
+  /// The same antenna toward directions in which the ground further out is another, or falls.
+  struct Toward {
+    bool sea = false;
+    int fall_deg = 0;  ///< of the ground, away from the antenna
+    antenna::Pattern pattern;
+  };
+  std::vector<Toward> towards;
+  /// What leaves at this bearing: `pattern`, or the one with the foreground that the site has there.
+  [[nodiscard]] const antenna::Pattern& at_bearing(const kit::Site& site, double bearing_deg) const;
   double strongest_dbi = -99;  ///< over all directions
   double strongest_elevation_deg = 0;
   bool turns = false;     ///< more than 0.5 dB apart between azimuths: how it is laid out matters
@@ -33,18 +37,25 @@ struct SetupBand {
   int mode = 0;  ///< index into Trip::modes: of those the rig has, the one that needs least signal
 };
 
-/// Patterns of all setups, computed once (both cores); setups that differ by the rig alone share them.
-///   sea        two grounds side by side, approximately: the pattern computed over sea water, shifted so that
-///   as much of
-///              the rig's power leaves as over the site's ground, is used for azimuths between the site's sea
-///              bearings and for elevations whose ground reflection lies beyond the shore: tan(el) < height
-///              above the sea / distance. The shift is careful: earth losses far out, which the sea does not
-///              have, stay counted (1 to 3 dB for a vertical).
-///   bands      a setup's band on which the antenna does not stand after all, or no wanted mode is allowed,
-///   is left out
+/// A setup's band on which it cannot work after all.
+struct RefusedBand {
+  int setup = 0, band = 0;  ///< indices into the setups given and Trip::bands
+  std::string why;          ///< "cannot be matched: SWR 31 at the tuner, which reaches 10"
+};
+
+/// Patterns of all setups, computed once (both cores). One solution serves all setups with the same wires over
+/// the same ground, whatever their cable, tuner and rig; what is cut to a band is trimmed on that ground.
+///   foreground  where the site has sea in sight or a slope, each direction has its own: the antenna's currents
+///               over its own ground, reflected by the far ground where each current's ray meets it
+///               (antenna::Foreground, 2 dB). The sea of a site above it is taken as nearer in proportion, so
+///               that rays below tan(el) = (height above the sea)/distance meet it; fall in whole degrees.
+///   refused     a band on which the antenna does not stand, or whose SWR the packed tuner (or, without one,
+///               the rig: antenna::largest_untuned_swr) cannot take; no wanted mode allowed: left out silently
+///   mast        a note says what a conductive mast costs, at 20 degrees on the mean of all directions
 struct PatternBook {
   std::vector<Radiator> radiators;
   std::vector<std::vector<SetupBand>> setups;  ///< in the order of the setups given
+  std::vector<RefusedBand> refused;
 };
 [[nodiscard]] PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups);
 

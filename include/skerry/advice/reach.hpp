@@ -22,15 +22,29 @@ struct SiteHour {
   int utc_hour = 0;
   double minutes = 0;
 };
+/// One whole UTC hour of one day, and the minutes of session around it.
+struct DayHour {
+  int site = 0;
+  int utc_hour = 0;
+  UtcTime begun{};  ///< the whole hour itself
+  double minutes = 0;
+};
+/// The pieces that session_hours sums: by site, then time.
+[[nodiscard]] std::vector<DayHour> session_slices(const kit::Trip& trip);
 /// By site, then hour; hours without any session are left out. Sessions that overlap count once. Local times
 /// by the site's zone on each day, daylight saving included. A trip without sessions: 60 minutes of all 24
 /// hours on each day.
 [[nodiscard]] std::vector<SiteHour> session_hours(const kit::Trip& trip);
+/// Share of a site's session time that is left when each session (touching ones are one) begins with so many
+/// minutes of setting up. 1 for a trip without sessions.
+[[nodiscard]] double time_left(const kit::Trip& trip, int site, double setup_minutes);
 
 /// One thing wanted: these people of that region at this hour from this site.
 struct WantedCell {
   int site = 0, utc_hour = 0, target = 0, person = 0;
   double weight = 0;  ///< minutes x weight of the region x share of its people
+  /// The same times the chance that somebody is there to answer (advice/people.hpp).
+  double people_weight = 0;
 };
 
 /// Conditions other than the trip file's, for "what if".
@@ -89,6 +103,9 @@ class ReachModel {
  public:
   ReachModel(const kit::Trip& trip, std::span<const kit::Setup> setups, const PatternBook& book,
              const Stress& stress = {}, std::span<const double> layouts_deg = {});
+  /// The same setups, laid out as they are here, under other conditions. The sky and the levels are shared
+  /// unless the solar activity differs.
+  [[nodiscard]] ReachModel under(const Stress& stress) const;
   ReachModel(ReachModel&&) noexcept;
   ~ReachModel();
 
@@ -97,6 +114,8 @@ class ReachModel {
   [[nodiscard]] double total_weight() const;
   /// Share of the weight in a set of cells.
   [[nodiscard]] double share(const CellSet& served) const;
+  /// Share of the people-weighted weight in a set of cells.
+  [[nodiscard]] double people_share(const CellSet& served) const;
   /// What a group of setups serves together.
   [[nodiscard]] CellSet served_by(std::span<const int> setups) const;
   /// Best days both ways per cell under a group of setups.
@@ -108,6 +127,7 @@ class ReachModel {
   struct Data;
 
  private:
+  explicit ReachModel(std::unique_ptr<Data> data);
   std::unique_ptr<Data> data_;
 };
 

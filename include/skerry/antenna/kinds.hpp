@@ -14,11 +14,14 @@ namespace skerry::antenna {
 
 enum class Kind {
   vertical_quarter,   ///< quarter-wave vertical with raised radials, cut per band
-  vertical_loaded,    ///< base-loaded short vertical with counterpoise
-  dipole,             ///< half wave, horizontal or inverted V, cut per band (or linked)
+  vertical_loaded,    ///< short vertical with a coil at its base, middle or top, hat or none
+  dipole,             ///< half wave, horizontal or inverted V, cut per band, or linked
   end_fed_half_wave,  ///< wire of a half wave on its lowest band, used on harmonics, with a high-ratio
                       ///< transformer
   end_fed_random,     ///< non-resonant end-fed wire with transformer and tuner
+  wire_beam,          ///< dipole and reflector, two wires side by side
+  small_loop,         ///< transmitting loop tuned by a capacitor, coupling loop adjusted to 50 ohm
+  whip,               ///< telescopic whip on a tripod, drawn out to a quarter wave or else base-loaded
 };
 /// "end-fed-half-wave" or "end_fed_half_wave"; letter case ignored. Errors: all names and the nearest.
 [[nodiscard]] Result<Kind> parse_kind(std::string_view name, const Where& where);
@@ -38,15 +41,24 @@ struct Design {
       bands_mhz;  ///< centres it is meant for; empty: any. A dipole or vertical is cut (or linked) to each
   double wire_m = 0;  ///< total radiating wire; 0: cut to the band (end-fed: a half wave of the lowest band)
   double counterpoise_m = 0;     ///< end-fed: 0 = 0.05 wavelengths of the lowest band, non-resonant ones 5 m
-  int radials = 2;               ///< verticals, 1..8
+  /// A dipole with links: cut to its lowest band, the links of the band in use open; what hangs beyond them
+  /// stays in the air (and in the model). False: a wire cut for each band.
+  bool linked = false;
+  double coil_at = 0;    ///< loaded vertical: where the coil sits, 0 (base) to 0.95 of its length
+  double hat_m = 0;      ///< loaded vertical: two level wires of this length at the top; 0: none
+  double spacing_m = 0;  ///< wire beam: between dipole and reflector; 0: 0.15 wavelengths
+  int radials = 2;       ///< verticals, 1..120
   double radial_m = 0;           ///< 0: a quarter wave
   double radial_height_m = 0.5;  ///< below 0.05 m (lying on the ground) counts as 0.05
+  /// Where the radials end; negative: as high as they begin (a whip: on the ground).
+  double radial_end_height_m = -1;
+  double trim = 1;  ///< factor on lengths cut to a band: see trimmed()
   double wire_radius_mm = 0.5;
   bool insulated = true;
   double transformer_ratio =
       1;  ///< impedance ratio at the feed (49, 9, 1); 1 on an end-fed kind: its usual one
   double transformer_loss_db = 0;  ///< at 14 MHz; 0 with ratio > 1: the default of data/lines/
-  double coil_q = 200;             ///< loaded vertical
+  double coil_q = 200;             ///< loaded vertical, whip, and drawn loads that say none
   double ground_loss_ohm = -1;  ///< resistance of the return beside what the fields say; negative: none known
   bool needs_tuner = false;     ///< may be used off resonance with a tuner; non-resonant kinds always are
 };
@@ -64,7 +76,8 @@ struct Raised {
   WireAntenna antenna;
   Shape shape = Shape::inverted_v;
   double feed_height_m = 0;
-  bool needs_tuner = false;        ///< off resonance here: useless without one
+  bool needs_tuner = false;  ///< off resonance here: useless without one (impedance decides: Pattern::match)
+  int mast_wire = 0;         ///< the conductive mast among the wires, counting from 1; 0: none
   std::vector<std::string> notes;  ///< "top 1.2 m bent over", ...
 };
 /// Every way in which this design stands on this support at this frequency; empty with reasons when none.
@@ -83,9 +96,24 @@ struct Raising {
 ///   memory), 3 % less
 ///             in a jacket; an end-fed half wave of given length is counted in half waves of 143/f m, jacket
 ///             included
+///   mast      a conductive mast is a wire of its own, 5 cm beside the antenna's (north of it, or between the
+///   radials),
+///             of 15 mm radius from 2 cm up to the support's height, touching nothing
 ///   limits    sag is left out; wires steeper than 60 degrees (inverted V legs: 45) end higher than asked
 ///   instead
 [[nodiscard]] Raising raise(const Design& design, const Support& support, double mhz);
+
+/// The antenna as its owner leaves it after trimming with a meter: what is cut to the band (quarter waves with
+/// their radials, dipoles, beams, an end-fed half wave on its lowest band) made longer or shorter until the feed
+/// shows no reactance over this ground.
+///   as_cut    one of the ways of raise()
+///   returns   as_cut itself where nothing is cut to the band, or where within 8 % no length does it
+///   accuracy  2 ohm, or 2 % of the resistance at an end-fed wire
+[[nodiscard]] Raised trimmed(const Design& design, const Support& support, const Raised& as_cut,
+                             const Ground& ground, double mhz);
+
+/// The same without its conductive mast, for telling what that costs.
+[[nodiscard]] WireAntenna without_mast(const Raised& raised);
 
 /// The chain of losses that goes with a raised design: transformer at this frequency, coil, return
 /// resistance, line.

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "skerry/antenna/solver.hpp"
 #include "skerry/antenna/wire.hpp"
 
 namespace skerry::antenna {
@@ -14,8 +15,22 @@ namespace skerry::antenna {
 /// share the antenna's total in proportion to their watts, so that all losses add up to the system
 /// efficiency.
 struct Loss {
-  std::string name;  ///< "ground", "wire", "coil", "transformer", "cable", "tuner", "mismatch"
+  std::string name;  ///< "ground", "wire", "coil" (coils, capacitors, resistors), "transformer", "cable", "tuner", "mismatch"
   double db = 0;
+};
+
+/// One step of the feed chain, from the antenna towards the rig.
+struct ChainStep {
+  std::string what;          ///< "antenna", "transformer 1:49", "cable rg316, 10 m", "tuner"
+  std::complex<double> ohm;  ///< seen there, looking towards the antenna
+  double loss_db = 0;        ///< of this step
+};
+
+/// What a rig says to the antenna.
+enum class Match {
+  direct,      ///< SWR up to largest_untuned_swr(): works as it is
+  with_tuner,  ///< worse than that, within the range of the tuner there is (or, without one, of a usual one)
+  impossible,  ///< beyond the tuner
 };
 
 /// Power gain in dBi, all listed losses included, polarisation-total, on a regular grid.
@@ -30,8 +45,12 @@ struct Pattern {
   double radiation_efficiency_db =
       0;  ///< upper hemisphere (free space: all round) over power into the terminals
   double system_efficiency_db = 0;  ///< the same over power available at the rig
-  double swr = 1;                   ///< at the rig; 1 behind a tuner that can match it
+  double swr = 1;       ///< at the rig; 1 behind a tuner that can match it
+  double line_swr = 1;  ///< at the rig's end of the line, before a tuner
+  Match match = Match::direct;
+  std::string match_why;  ///< in words, empty when direct (or tuned); also among the notes
   std::vector<Loss> losses;
+  std::vector<ChainStep> steps;    ///< from the antenna's terminals to the rig
   std::vector<std::string> notes;  ///< approximations in force
 
   /// Bilinear in dB; elevation 0..90, any azimuth.
@@ -52,30 +71,75 @@ struct FeedLine {
   double length_m = 0;
   bool tuner = false;
   double tuner_loss_db = -1;  ///< negative: default by impedance (data/lines/tuners.toml)
+  double tuner_max_swr = -1;  ///< negative: default (data/lines/tuners.toml)
 };
 
 struct Chain {
   double transformer_ratio = 1;
   double transformer_loss_db =
       0;                ///< at this frequency; 0 with ratio > 1: the default of data/lines/transformers.toml
-  double coil_q = 200;  ///< of loads that say none themselves; 0: no loss
+  double coil_q = 200;  ///< of coils among the loads that say none themselves; 0: no loss
   double ground_loss_ohm =
       0;  ///< at the feed, beside what the fields lose in the ground; negative counts as 0
+  /// With its tuned part in use the antenna brings an adjustable match (coupling loop, tap on the base coil):
+  /// 50 ohm whatever its resistance.
+  bool own_match = false;
   FeedLine line;
 };
 
-/// The current along the wires, the far field over flat ground with Fresnel reflection at each elevation, the
-/// power the ground takes (propagating and near field), then the chain of losses.
-///   antenna   wires of non-zero length and radius at z >= 0, feed and loads on existing wires: checked where
-///   it was read mhz       1.5..60 returns   gain over the power available at the rig; without a tuner a
-///   mismatch costs -10 log(1 - rho^2) accuracy  gain of resonant antennas 0.5 dB above 0.1 wavelengths, 1 to
-///   2 dB for wires and radials lower than that, where
-///             the true current differs from the assumed one (Judgement); power sums converged to 1 %
-///             (Measured: radiation_test); feed resistance 10 % at current maxima, a factor of 2 at wire
-///             ends; reactance approximate
-///   limits    flat, uniform ground; a wire that ends in a real ground has no near-field loss but the stated
-///   resistance source    see src/antenna/assumed_current.hpp and radiation.hpp
-[[nodiscard]] Pattern compute_pattern(const WireAntenna& antenna, const Ground& ground, double mhz,
-                                      const Chain& chain);
+/// 4. Judgement: rigs without a tuner reduce power from about 2 and shut down or hurt themselves somewhere
+/// between 3 and 5; the power a rig holds back by itself is not counted.
+[[nodiscard]] double largest_untuned_swr();
+
+/// An antenna solved over its ground: everything that does not depend on how the power gets to it. One of
+/// these serves all cables, transformers and tuners.
+struct Radiated {
+  Ground ground;
+  Solution solution;
+  FarField field;  ///< over the foreground, if one was given
+  double radiated_w = 0, ground_w = 0;  ///< of 1 W at the terminals, over the near ground alone
+};
+
+/// Solves the antenna and its far field.
+///   coil_q      of coils among the loads that say none themselves
+///   foreground  far ground or slope for the gain; powers stay those of the near ground
+///   errors      those of solve()
+[[nodiscard]] Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, double mhz,
+                                       double coil_q = 200, const Foreground* foreground = nullptr);
+
+/// The same currents over another foreground: no new solution.
+///   radiated  without a foreground of its own
+[[nodiscard]] Radiated beyond(const Radiated& radiated, const Foreground& foreground);
+
+/// What leaves after the chain of losses.
+///   returns   gain over the power available at the rig; without a tuner a mismatch costs -10 log(1 - rho^2)
+///   limits    a stated ground_loss_ohm is in series with the feed, counted as ground
+[[nodiscard]] Pattern pattern_of(const Radiated& radiated, const Chain& chain);
+
+/// Both in one: the current along the wires by the method of moments over the real ground, the far field over
+/// it, the chain of losses.
+///   antenna   as solve() wants it
+///   mhz       1.5..60
+///   accuracy  of gain and impedance: solver.hpp; of the chain: lines.hpp
+///   errors    those of solve()
+[[nodiscard]] Result<Pattern> compute_pattern(const WireAntenna& antenna, const Ground& ground, double mhz,
+                                              const Chain& chain);
+
+/// The power balance of 1 W at the terminals, the ground's share found by itself from the fields below.
+struct EnergyBalance {
+  double radiated_w = 0, wire_w = 0, parts_w = 0, ground_w = 0;
+  double defect_w = 0;  ///< what is missing of 1 W: the error of the whole computation
+};
+/// Milliseconds for wires above 0.5 m, seconds at 0.1 m (ground_absorption_w).
+[[nodiscard]] EnergyBalance energy_balance(const Radiated& radiated);
+
+/// The current along one wire, A rms for 1 W at the terminals.
+struct WireCurrent {
+  int wire = 1;
+  double length_m = 0;
+  double from_a = 0, to_a = 0;             ///< at its ends
+  double largest_a = 0, largest_at_m = 0;  ///< and where along the wire
+};
+[[nodiscard]] std::vector<WireCurrent> current_summary(const Solution& solution);
 
 }  // namespace skerry::antenna

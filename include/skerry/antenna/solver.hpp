@@ -35,6 +35,10 @@ struct Solution {
   double wire_loss_w = 0;  ///< of 1 W at the terminals: skin effect, and the jacket's dielectric loss
   double load_loss_w = 0;  ///< of 1 W: coils, traps, resistors
   std::vector<double> each_load_loss_w;  ///< in the order of WireAntenna::loads
+  /// What the tuned part was set to, and its part of load_loss_w; 0 without one, or where none of its sign
+  /// tunes the antenna (a note says so).
+  std::complex<double> tuned_ohm;
+  double tuned_loss_w = 0;
   int unknowns = 0;
   std::vector<std::string> notes;  ///< approximations in force
 };
@@ -46,6 +50,7 @@ struct Solution {
 ///             connected to it. feed.at = 0 or 1: the source sits between the wire's end and whatever is
 ///             joined there (counterpoise, perfect ground); where nothing is joined it moves one segment
 ///             in, and a note says so.
+///             A tuned part takes the reactance of its sign that leaves none at the feed, at series resonance.
 ///   mhz       0.1..60
 ///   returns   the currents for 1 W, the feed impedance, the losses in metal and parts
 ///   accuracy  at 20 segments per wavelength 3 % of |Z| and 0.05 dB of gain against 160 (most of it the
@@ -78,6 +83,7 @@ struct Foreground {
   double from_m = 0;       ///< the shore's distance from the origin, >= 0
   double azimuth_deg = 0;  ///< toward the shore, and down the slope
   double slope_deg = 0;    ///< the ground falls (negative: rises) in that direction, -30..30, from z = 0
+  bool all_round = false;  ///< the shore is a circle about the origin, not a line, and the ground a cone
 };
 
 /// Far field by Fresnel reflection at each elevation (exact for flat ground at infinite distance).
@@ -94,8 +100,11 @@ struct Foreground {
 ///             of an approximation. Ground kinds real or perfect.
 ///   source    geometrical optics over a change of ground: Balanis, "Antenna Theory", section 4.8, applied
 ///             piece by piece (from memory)
+///   level     the field of the same solution over level near ground with the same steps, if it is known:
+///             rows whose rays all meet the near ground are copied, and so are the powers
 [[nodiscard]] FarField far_field(const Solution& solution, const Ground& ground, const Foreground& foreground,
-                                 double elevation_step_deg = 1, double azimuth_step_deg = 10);
+                                 double elevation_step_deg = 1, double azimuth_step_deg = 10,
+                                 const FarField* level = nullptr);
 
 /// Power that goes down through the plane z = 0, of 1 W, found from the fields of the currents and not by
 /// subtraction: with radiated_w and the losses it must add up to 1 W. For --explain and tests: milliseconds

@@ -39,12 +39,21 @@ struct Feed {
   double at = 0.5;  ///< 0..1 along the wire
 };
 
+/// A coil or capacitor that its owner adjusts until the feed shows no reactance.
+struct TunedPart {
+  int wire = 1;  ///< counts from 1
+  double at = 0;
+  bool capacitor = false;  ///< else a coil
+  double q = 200;          ///< reactance over loss resistance; 0: no loss
+};
+
 /// Geometry complete: what is solved.
 struct WireAntenna {
   std::string id;
   std::vector<Wire> wires;
   Feed feed;
   std::vector<Load> loads;
+  std::optional<TunedPart> tuned;  ///< beside the loads
 };
 
 }  // namespace skerry::antenna

@@ -3,6 +3,8 @@
 // Source of the rules: data/air/rules.toml, each with its own source and dates.
 #pragma once
 
+#include <array>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -37,6 +39,19 @@ struct Verdict {
 /// banks, lead-acid spares, batteries in equipment, each per person. Empty: nothing. people >= 1.
 [[nodiscard]] std::vector<std::string> count_problems(std::span<const Battery> carried, int people);
 
+/// A duty or a limit of the rule table beside those on single things.
+struct RuleNote {
+  std::string id, text, since;
+};
+/// Those that concern this inventory: protected terminals, tested types, devices in the hold, liquids ...
+[[nodiscard]] std::vector<RuleNote> rule_notes(const Trip& trip);
+/// Where a bag is larger or heavier than what fares usually allow, one sentence each. The outside of a bag is
+/// at least its inside, so a bag is named only when it must be too large.
+[[nodiscard]] std::vector<std::string> bag_notes(const Bag& bag);
+/// Liquids that one person may take through security, ml in all; containers of at most liquid_container_ml.
+[[nodiscard]] double liquid_bag_ml();
+[[nodiscard]] double liquid_container_ml();
+
 /// The sentence that goes wherever a verdict is shown.
 extern const char* const rules_caution;
 /// The day the rule table was last checked, and the last day for which it claims to hold.
@@ -53,12 +68,19 @@ struct TubeFit {
 /// the width of a cylinder with flat ends seen from side i. All arguments > 0.
 [[nodiscard]] TubeFit longest_tube(const std::array<double, 3>& inner_cm, double diameter_cm);
 
-/// Whether one thing alone goes into an empty bag whose inner sides are `lining_cm` shorter than told
-/// (wheels, seams, rounded corners; facts of the trade 1 to 3 cm). A thing without size is soft and always
-/// fits.
+/// Whether one thing alone goes into an empty bag whose inner sides are the bag's `lining_cm` shorter than
+/// told. A thing without size is soft and always fits.
 ///   tubes  exact, in any direction
 ///   boxes  set parallel to the sides; a long thin one also as the tube around it, so a tilted flat box may
 ///   be refused in vain
-[[nodiscard]] bool fits(const Item& item, const Bag& bag, double lining_cm = 1.0);
+[[nodiscard]] bool fits(const Item& item, const Bag& bag);
+/// Inner sides less lining, cm, shortest first; nullopt when nothing of a side is left.
+[[nodiscard]] std::optional<std::array<double, 3>> clear_sides_cm(const Bag& bag);
+
+/// How a long thing has to lie in a bag: the simplest way that works.
+enum class Lie { no_way, along_a_side, across_a_face, corner_to_corner };
+/// For the tube of a diameter; `across_a_face` on the diagonal of the largest face, `corner_to_corner`
+/// through the empty bag.
+[[nodiscard]] Lie lie_of_tube(const std::array<double, 2>& tube_cm, const Bag& bag);
 
 }  // namespace skerry::kit

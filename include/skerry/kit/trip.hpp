@@ -33,6 +33,10 @@ struct Site {
   /// sight.
   double sea_from_m = 0;
   double sea_azimuth_from_deg = 0, sea_azimuth_to_deg = 360;
+  /// The ground falls by this much away from the antenna (negative: rises), -30..30: towards that azimuth, or
+  /// all round (a summit) when none is said.
+  double slope_deg = 0;
+  std::optional<double> slope_azimuth_deg;
   noise::Environment environment = noise::Environment::quiet;
   bool near_land = false;  ///< a large land mass within about 300 km (atmospheric noise)
   sun::Zone zone = sun::Zone::utc();
@@ -71,6 +75,7 @@ struct Item {
   std::optional<std::array<double, 3>> size_cm;  ///< box
   std::optional<std::array<double, 2>> tube_cm;  ///< length, diameter: a long rigid thing
   bool sharp = false;                            ///< blades, stakes, tools: hold only
+  bool blunt = false;                            ///< club-like: heavy, rigid, swings: hold only
   bool fuel = false;                             ///< burns: gas, petrol, alcohol: stays at home
   double liquid_ml = 0;                          ///< of one container; over 100 ml not through security
   bool always = false;                           ///< goes whatever happens (log, lamp, first aid)
@@ -133,13 +138,24 @@ struct Battery {
   bool spare = true;                  ///< not inside equipment
   bool usb_outlet = false;            ///< likely to be called a power bank
   double usable = 0.9;                ///< share
+  bool damaged = false;               ///< swollen, dented, recalled: never flies
   [[nodiscard]] double watt_hours() const { return volts * amp_hours; }
+};
+/// When somebody is at the other end, by the local hour there. Without the user's own tables those of
+/// data/people hold.
+struct People {
+  bool used = true;    ///< false: somebody is always there
+  bool count = false;  ///< the choice is made by the people-weighted reach
+  std::optional<std::array<double, 24>> weekday, weekend;  ///< 0..1 by local hour
 };
 struct Bag {
   std::string id, name;
   std::array<double, 3> inner_cm{};
   double mass_limit_g = 0;  ///< contents and bag together
   double own_mass_g = 0;
+  /// Each inner side is this much shorter than told: wheels, seams, rounded corners. Judgement: common
+  /// practice loses 1 to 3 cm; the least of it where the inside was measured.
+  double lining_cm = 1;
   bool hold = false;
   std::string person;
   int line = 0;
@@ -168,6 +184,9 @@ struct Trip {
   std::vector<Bag> bags;
   std::vector<Item> items;
   int people = 1;
+  People listeners;
+  int bands_per_hour = 0;         ///< most bands one works in an hour; 0: as many as are open
+  bool count_setup_time = false;  ///< the choice counts the session time that putting up takes
 };
 
 }  // namespace skerry::kit

@@ -2,6 +2,7 @@
 // Layer: report. Sees everything above it.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,13 @@ struct AntennaRow {
   antenna::Pattern pattern;
   std::vector<std::string> notes;    ///< of the geometry
   std::string why_not;
+  /// For --explain.
+  struct Workings {
+    antenna::EnergyBalance balance;
+    std::vector<antenna::WireCurrent> currents;
+    int unknowns = 0;
+  };
+  std::optional<Workings> workings;
 };
 
 [[nodiscard]] std::string antenna_text(const std::vector<AntennaRow>& rows, const Style& style);

@@ -10,11 +10,17 @@
 namespace skerry::report {
 
 [[nodiscard]] std::string pack_text(const kit::Trip& trip, const advice::Advice& advice, const Style& style);
-[[nodiscard]] std::string pack_json(const kit::Trip& trip, const advice::Advice& advice);  ///< skerry.pack/1
+/// skerry.pack/1; with an answer to "what if", under the key "what_if".
+[[nodiscard]] std::string pack_json(const kit::Trip& trip, const advice::Advice& advice,
+                                    const advice::WhatIf* what_if = nullptr);
+/// The answer to one "what if" alone.
+[[nodiscard]] std::string what_if_text(const advice::Advice& advice, const advice::WhatIf& what_if,
+                                       std::size_t columns);
 /// One line per region, hour and band under the packed kit.
 [[nodiscard]] std::string pack_csv(const kit::Trip& trip, const advice::Advice& advice);
 
 /// Lines of at most `columns` characters, broken at blanks, the later ones indented.
-[[nodiscard]] std::string wrapped(std::string_view text, std::size_t columns, std::string_view first, std::string_view later);
+[[nodiscard]] std::string wrapped(std::string_view text, std::size_t columns, std::string_view first,
+                                  std::string_view later);
 
 }  // namespace skerry::report

@@ -1,0 +1,22 @@
+// Whether somebody is there to answer: a second number beside what the sky allows.
+// Layer: advice. Sees everything above it.
+#pragma once
+
+#include <array>
+
+#include "skerry/kit/trip.hpp"
+
+namespace skerry::advice {
+
+/// The chance, 0..1, that somebody at the other end is awake, at home and listening.
+/// Source: data/people/availability.toml (Judgement, no statistic), or the trip file's [people].
+struct Listeners {
+  std::array<double, 24> weekday{}, weekend{};  ///< by the local hour begun
+  /// Around a whole hour of UTC (half an hour either way), at a longitude: by its nautical zone (an hour or
+  /// so off where the civil clock differs) and its weekday; Saturday and Sunday are the weekend.
+  [[nodiscard]] double at(UtcTime hour, double lon_deg) const;
+};
+/// All ones where the trip switches the table off.
+[[nodiscard]] Listeners listeners_of(const kit::Trip& trip);
+
+}  // namespace skerry::advice

@@ -1,0 +1,31 @@
+// The report as one page that needs nothing else: verdict, list, chart, hours, hops, ledger, card.
+// Layer: report. Sees everything above it.
+#pragma once
+
+#include <string>
+
+#include "skerry/advice/picture.hpp"
+
+namespace skerry::report {
+
+/// HTML 5 with its styles, script and data inside; same input, same bytes. Nothing is loaded from anywhere:
+/// the content policy of the page forbids it and allows only the page's own style and script, by their
+/// hashes. Text of the trip is freed of control and direction marks, escaped, and set apart in direction
+/// where it stands alone.
+///   picture  of the same trip and advice
+///   size     0.5 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
+///   has more
+///            than ledger_cells open ones, to stay under 1.5 MB
+///   source   HTML Living Standard; W3C Content Security Policy Level 3; WAI-ARIA 1.2 (grid pattern)
+[[nodiscard]] std::string report_html(const kit::Trip& trip, const advice::Advice& advice,
+                                      const advice::Picture& picture);
+
+/// Judgement: at about 250 bytes a cell, 1 MB.
+inline constexpr int ledger_cells = 4000;
+
+/// The data inside the page, as compact JSON (skerry.page/1). Cells are lists in the order of "cell_keys"; a
+/// closed one holds only open = 0, whether anything in the kit works the band, and the skip distance.
+[[nodiscard]] std::string page_json(const kit::Trip& trip, const advice::Advice& advice,
+                                    const advice::Picture& picture);
+
+}  // namespace skerry::report

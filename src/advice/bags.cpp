@@ -1,0 +1,359 @@
+#include "skerry/advice/bags.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <bit>
+#include <cassert>
+#include <cmath>
+#include <memory>
+#include <numeric>
+
+#include "reduced.hpp"
+#include "share_out.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+constexpr double mm3_per_cm3 = 1000;
+constexpr double mm3_per_litre = 1e6;
+
+double volume_cm3(const kit::Item& item) {
+  if (item.size_cm) return (*item.size_cm)[0] * (*item.size_cm)[1] * (*item.size_cm)[2];
+  // The box around a tube: other things do not flow round it.
+  if (item.tube_cm) return (*item.tube_cm)[0] * (*item.tube_cm)[1] * (*item.tube_cm)[1];
+  return item.mass_g / soft_g_per_litre * 1000;
+}
+
+std::string name_with_size(const Thing& thing, const kit::Item& item) {
+  if (item.tube_cm)
+    return fmt::format("{} ({:g} cm long, {:g} cm thick)", thing.name, (*item.tube_cm)[0],
+                       (*item.tube_cm)[1]);
+  if (item.size_cm) {
+    const auto& s = *item.size_cm;
+    return fmt::format("{} ({:g} x {:g} x {:g} cm)", thing.name, s[0], s[1], s[2]);
+  }
+  return thing.name;
+}
+
+std::string kilograms(double mg) {
+  return fmt::format("{:.2f} kg", mg / 1e6);
+}
+
+std::string listed(const std::vector<std::string>& names) {
+  constexpr std::size_t most = 5;
+  if (names.size() == 1) return names[0];
+  if (names.size() > most) {
+    return fmt::format("{} and {} more", fmt::join(names.begin(), names.begin() + most, ", "),
+                       names.size() - most);
+  }
+  return fmt::format("{} and {}", fmt::join(names.begin(), names.end() - 1, ", "), names.back());
+}
+
+constexpr std::uint64_t bit(std::size_t b) {
+  return std::uint64_t{1} << b;
+}
+
+}  // namespace
+
+const kit::Item& item_of(const kit::Trip& trip, const Thing& thing) {
+  const auto i = static_cast<std::size_t>(thing.index);
+  switch (thing.kind) {
+    case ThingKind::rig:
+      return trip.rigs[i].item;
+    case ThingKind::antenna:
+      return trip.antennas[i].item;
+    case ThingKind::support:
+      return trip.supports[i].item;
+    case ThingKind::cable:
+      return trip.cables[i].item;
+    case ThingKind::tuner:
+      return trip.tuners[i].item;
+    case ThingKind::battery:
+      return trip.batteries[i].item;
+    case ThingKind::item:
+      break;
+  }
+  return trip.items[i];
+}
+
+BagPacker::BagPacker(const kit::Trip& trip, const Inventory& inventory) : bags_(trip.bags) {
+  assert(bags_.size() <= 64);
+  std::uint64_t cabin = 0;
+  for (std::size_t b = 0; b < bags_.size(); ++b) {
+    const auto& bag = bags_[b];
+    room_mg_.push_back(whole_mg(bag.mass_limit_g) - whole_mg(bag.own_mass_g));
+    const auto sides = kit::clear_sides_cm(bag);
+    const double cm3 = sides ? (*sides)[0] * (*sides)[1] * (*sides)[2] : 0;
+    room_mm3_.push_back(std::llround(usable_share_of_bag * cm3 * mm3_per_cm3));
+    if (!bag.hold) cabin |= bit(b);
+  }
+  cabin_liquid_ul_ = std::llround(kit::liquid_bag_ml() * 1000 * trip.people);
+  for (const auto& thing : inventory.things) {
+    const kit::Item& item = item_of(trip, thing);
+    Load load;
+    load.name = name_with_size(thing, item);
+    load.mg = whole_mg(item.mass_g);
+    load.mm3 = std::llround(volume_cm3(item) * mm3_per_cm3);
+    load.liquid_ul = std::llround(item.liquid_ml * 1000);
+    load.tube_cm = item.tube_cm;
+    for (std::size_t b = 0; b < bags_.size(); ++b) {
+      const bool wrong = thing.air.place == kit::Place::forbidden ||
+                         (thing.air.place == kit::Place::cabin_only && bags_[b].hold) ||
+                         (thing.air.place == kit::Place::hold_only && !bags_[b].hold);
+      if (!wrong && kit::fits(item, bags_[b])) load.may |= bit(b);
+    }
+    // What fits alone may fill its bag to the last corner.
+    for (std::size_t b = 0; b < bags_.size(); ++b) {
+      if ((load.may & bit(b)) != 0) load.mm3 = std::min(load.mm3, room_mm3_[b]);
+    }
+    const bool delicate = thing.air.cabin_preferred || thing.kind == ThingKind::rig ||
+                          thing.kind == ThingKind::tuner || thing.kind == ThingKind::battery;
+    if (delicate) {
+      load.better = load.may & cabin;
+    } else if (thing.air.arguable) {
+      load.better = load.may & ~cabin;
+    }
+    loads_.push_back(std::move(load));
+  }
+}
+
+std::vector<int> BagPacker::bags_for(int thing) const {
+  std::vector<int> out;
+  for (std::size_t b = 0; b < bags_.size(); ++b) {
+    const auto& load = loads_[static_cast<std::size_t>(thing)];
+    if ((load.may & bit(b)) != 0 && load.mg <= room_mg_[b]) out.push_back(static_cast<int>(b));
+  }
+  return out;
+}
+
+std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bool choosy) const {
+  std::vector<Bin> bins(bags_.size());
+  for (std::size_t b = 0; b < bins.size(); ++b) bins[b] = {room_mg_[b], room_mm3_[b], !bags_[b].hold};
+  std::vector<Parcel> parcels;
+  for (const int i : things) {
+    const auto& load = loads_[static_cast<std::size_t>(i)];
+    parcels.push_back({load.mg, load.mm3, load.liquid_ul, load.may});
+  }
+  std::vector<int> out;
+  const auto works = [&] {
+    return share_out(bins, parcels, cabin_liquid_ul_, most_nodes, out) == Shared::yes;
+  };
+  if (!works()) return std::nullopt;
+  if (!choosy) return out;
+  // One wish after the other, the heaviest first, each kept when it can be met together with those before.
+  std::vector<std::size_t> wishes;
+  for (std::size_t k = 0; k < parcels.size(); ++k) {
+    const auto& load = loads_[static_cast<std::size_t>(things[k])];
+    if (load.better != 0 && load.better != load.may) wishes.push_back(k);
+  }
+  std::stable_sort(wishes.begin(), wishes.end(),
+                   [&](std::size_t a, std::size_t b) { return parcels[a].mg > parcels[b].mg; });
+  std::vector<int> kept = out;
+  for (const std::size_t k : wishes) {
+    const auto before = parcels[k].may;
+    parcels[k].may = loads_[static_cast<std::size_t>(things[k])].better;
+    if (works()) {
+      kept = out;
+    } else {
+      parcels[k].may = before;
+    }
+  }
+  return kept;
+}
+
+bool BagPacker::possible(std::span<const int> things) const {
+  return no_bags() || share(things, false).has_value();
+}
+
+std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
+  BagPlan out;
+  if (no_bags()) return out;
+  std::vector<int> sorted(things.begin(), things.end());
+  std::sort(sorted.begin(), sorted.end());
+  const auto where = share(sorted, true);
+  if (!where) return std::nullopt;
+  for (std::size_t b = 0; b < bags_.size(); ++b) {
+    BagLoad load;
+    load.bag = static_cast<int>(b);
+    load.limit_g = bags_[b].mass_limit_g;
+    load.usable_l = static_cast<double>(room_mm3_[b]) / mm3_per_litre;
+    std::int64_t mg = 0;
+    std::int64_t mm3 = 0;
+    std::vector<std::string> aslant;
+    for (std::size_t k = 0; k < sorted.size(); ++k) {
+      if ((*where)[k] != static_cast<int>(b)) continue;
+      const auto& thing = loads_[static_cast<std::size_t>(sorted[k])];
+      load.things.push_back(sorted[k]);
+      mg += thing.mg;
+      mm3 += thing.mm3;
+      if (!thing.tube_cm) continue;
+      const auto lie = kit::lie_of_tube(*thing.tube_cm, bags_[b]);
+      if (lie == kit::Lie::along_a_side) continue;
+      aslant.push_back(thing.name);
+      load.notes.push_back(fmt::format("{} lies {}", thing.name,
+                                       lie == kit::Lie::across_a_face
+                                           ? "across the largest face, corner to corner: pack it first"
+                                           : "from corner to corner through the whole bag: pack it first"));
+    }
+    if (aslant.size() > 1) {
+      load.notes.push_back(
+          fmt::format("{} each fit when the bag is empty; try them together at home", listed(aslant)));
+    }
+    for (auto& note : kit::bag_notes(bags_[b])) load.notes.push_back(std::move(note));
+    load.mass_g = static_cast<double>(mg + whole_mg(bags_[b].own_mass_g)) / 1000;
+    load.volume_l = static_cast<double>(mm3) / mm3_per_litre;
+    out.bags.push_back(std::move(load));
+  }
+  return out;
+}
+
+std::string BagPacker::bag_names(std::uint64_t set) const {
+  std::vector<std::string> names;
+  for (std::size_t b = 0; b < bags_.size(); ++b) {
+    if ((set & bit(b)) != 0) names.push_back("the " + (bags_[b].name.empty() ? bags_[b].id : bags_[b].name));
+  }
+  return listed(names);
+}
+
+std::vector<std::string> BagPacker::why_not(std::span<const int> things) const {
+  std::vector<std::string> out;
+  if (possible(things)) return out;
+  const auto load_of = [&](int i) -> const Load& { return loads_[static_cast<std::size_t>(i)]; };
+  for (const int i : things) {
+    if (load_of(i).may == 0) {
+      out.push_back(fmt::format("the {} goes into no bag", load_of(i).name));
+    } else if (bags_for(i).empty()) {
+      out.push_back(fmt::format("the {} weighs {}, more than {} may hold", load_of(i).name,
+                                kilograms(static_cast<double>(load_of(i).mg)), bag_names(load_of(i).may)));
+    }
+  }
+  if (!out.empty()) return out;
+  // The sets of bags that too much depends on, smallest sets first. Each thing's own set, and all the bags,
+  // and their unions where there are few bags.
+  std::vector<std::uint64_t> sets;
+  const std::uint64_t all = bags_.size() == 64 ? ~std::uint64_t{0} : bit(bags_.size()) - 1;
+  if (bags_.size() <= 8) {
+    for (std::uint64_t s = 1; s <= all; ++s) sets.push_back(s);
+  } else {
+    for (const int i : things) sets.push_back(load_of(i).may);
+    sets.push_back(all);
+  }
+  std::stable_sort(sets.begin(), sets.end(),
+                   [](auto a, auto b) { return std::popcount(a) < std::popcount(b); });
+  sets.erase(std::unique(sets.begin(), sets.end()), sets.end());
+  for (const auto set : sets) {
+    std::int64_t mg = 0, mm3 = 0, room_mg = 0, room_mm3 = 0;
+    std::vector<std::string> names;
+    for (const int i : things) {
+      if ((load_of(i).may & ~set) != 0) continue;
+      mg += load_of(i).mg;
+      mm3 += load_of(i).mm3;
+      names.push_back("the " + load_of(i).name);
+    }
+    for (std::size_t b = 0; b < bags_.size(); ++b) {
+      if ((set & bit(b)) == 0) continue;
+      room_mg += room_mg_[b];
+      room_mm3 += room_mm3_[b];
+    }
+    if (mg <= room_mg && mm3 <= room_mm3) continue;
+    const std::string where = bag_names(set);
+    const char* only = set == all ? "" : " only";
+    if (mg > room_mg) {
+      out.push_back(fmt::format("{} can go into {}{}: together {}, and there is room for {}", listed(names),
+                                where, only, kilograms(static_cast<double>(mg)),
+                                kilograms(static_cast<double>(room_mg))));
+    } else {
+      out.push_back(fmt::format("{} can go into {}{}: together {:.1f} litres, and about {:.1f} can be filled",
+                                listed(names), where, only, static_cast<double>(mm3) / mm3_per_litre,
+                                static_cast<double>(room_mm3) / mm3_per_litre));
+    }
+    return out;
+  }
+  std::int64_t liquid_ul = 0;
+  for (const int i : things) {
+    const bool cabin_only = std::none_of(bags_.begin(), bags_.end(), [&](const kit::Bag& bag) {
+      return bag.hold && (load_of(i).may & bit(static_cast<std::size_t>(&bag - bags_.data()))) != 0;
+    });
+    if (cabin_only) liquid_ul += load_of(i).liquid_ul;
+  }
+  if (liquid_ul > cabin_liquid_ul_) {
+    out.push_back(fmt::format("{:g} ml of liquids in the cabin, and {:g} ml are allowed in all",
+                              static_cast<double>(liquid_ul) / 1000,
+                              static_cast<double>(cabin_liquid_ul_) / 1000));
+    return out;
+  }
+  // Sums would do, shapes of the sums do not. Name the lightest thing without which it goes.
+  std::vector<int> by_mass(things.begin(), things.end());
+  std::stable_sort(by_mass.begin(), by_mass.end(),
+                   [&](int a, int b) { return load_of(a).mg < load_of(b).mg; });
+  std::string cure;
+  for (const int without : by_mass) {
+    std::vector<int> rest;
+    std::copy_if(things.begin(), things.end(), std::back_inserter(rest), [&](int i) { return i != without; });
+    if (!possible(rest)) continue;
+    cure = fmt::format("; without the {} it goes", load_of(without).name);
+    break;
+  }
+  out.push_back(
+      fmt::format("{} things cannot be shared out among {} so that each bag keeps its limit, though "
+                  "their sum would be within{}",
+                  things.size(), bag_names(all), cure));
+  return out;
+}
+
+std::optional<BagPlan> pack_bags(const kit::Trip& trip, const Inventory& inventory,
+                                 std::span<const int> things) {
+  return BagPacker(trip, inventory).plan(things);
+}
+
+namespace {
+
+/// Batteries of a kit, and whether there may be so many.
+struct BatteryCount {
+  BatteryCount(const kit::Trip& trip, const Inventory& inventory)
+      : pack_of(inventory.things.size(), -1), packs(trip.batteries), people(trip.people) {
+    for (std::size_t i = 0; i < inventory.things.size(); ++i) {
+      if (inventory.things[i].kind == ThingKind::battery) pack_of[i] = inventory.things[i].index;
+    }
+  }
+  [[nodiscard]] std::vector<std::string> problems(std::span<const int> things) const {
+    std::vector<kit::Battery> carried;
+    for (const int i : things) {
+      const int pack = pack_of[static_cast<std::size_t>(i)];
+      if (pack >= 0) carried.push_back(packs[static_cast<std::size_t>(pack)]);
+    }
+    return kit::count_problems(carried, people);
+  }
+  std::vector<int> pack_of;
+  std::vector<kit::Battery> packs;
+  int people;
+};
+
+}  // namespace
+
+std::vector<std::string> bag_problems(const kit::Trip& trip, const Inventory& inventory,
+                                      std::span<const int> things) {
+  auto out = BatteryCount(trip, inventory).problems(things);
+  for (auto& why : BagPacker(trip, inventory).why_not(things)) out.push_back(std::move(why));
+  return out;
+}
+
+std::function<bool(std::span<const int>)> feasible_in_bags(const kit::Trip& trip,
+                                                           const Inventory& inventory) {
+  std::vector<int> all;
+  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
+    if (!inventory.things[i].excluded) all.push_back(static_cast<int>(i));
+  }
+  const auto packer = std::make_shared<const BagPacker>(trip, inventory);
+  const auto count = std::make_shared<const BatteryCount>(trip, inventory);
+  const bool ask_bags = !packer->possible(all);
+  const bool ask_count = !count->problems(all).empty();
+  if (!ask_bags && !ask_count) return {};
+  return [packer, count, ask_bags, ask_count](std::span<const int> things) {
+    return (!ask_count || count->problems(things).empty()) && (!ask_bags || packer->possible(things));
+  };
+}
+
+}  // namespace skerry::advice

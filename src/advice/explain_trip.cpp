@@ -1,0 +1,99 @@
+#include <algorithm>
+
+#include "skerry/advice/explain.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+/// The packed setup that does best on this band at an hour on the air, and that hour.
+struct Pick {
+  int setup = -1, hour = -1, mode = -1;
+  double days = -1;
+  geodesy::Way way = geodesy::Way::short_way;
+};
+Pick pick(const Advice& advice, int site, int target, std::size_t band, const std::array<bool, 24>& hours,
+          std::optional<int> wanted) {
+  Pick out;
+  for (int h = 0; h < 24; ++h) {
+    if (wanted ? *wanted != h : !hours[static_cast<std::size_t>(h)]) continue;
+    const auto& slot = advice.openings.at(site, target, h, static_cast<int>(band));
+    if (slot.setup < 0 || !slot.open || slot.days_both <= out.days) continue;
+    out = {slot.setup, h, slot.mode, slot.days_both, slot.way};
+  }
+  return out;
+}
+
+const SetupBand* use_of(const Advice& advice, int setup, std::size_t band) {
+  for (const auto& use : advice.book.setups[static_cast<std::size_t>(setup)]) {
+    if (use.band == static_cast<int>(band)) return &use;
+  }
+  return nullptr;
+}
+
+double layout_of(const Advice& advice, int setup) {
+  for (const auto& use : advice.uses) {
+    if (use.setup == setup) return use.layout_azimuth_deg;
+  }
+  return 0;
+}
+
+}  // namespace
+
+ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int site, int target,
+                            std::optional<int> utc_hour) {
+  ExplainQuestion q;
+  const auto& here = trip.sites[static_cast<std::size_t>(site)];
+  const auto& there = trip.targets[static_cast<std::size_t>(target)];
+  q.from = here.at;
+  q.to = there.people.front().where;
+  q.climate = trip.climate;
+  q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
+  q.want_days_in_ten = trip.want_days_in_ten;
+  q.hours.fill(false);
+  for (const auto& cell : advice.cells) {
+    if (cell.site == site) q.hours[static_cast<std::size_t>(cell.utc_hour)] = true;
+  }
+  if (std::none_of(q.hours.begin(), q.hours.end(), [](bool on) { return on; })) q.hours.fill(true);
+  const double bearing_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
+  q.skyline_from_deg = here.horizon.elevation_deg(bearing_deg);
+  for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+    ExplainBand band;
+    band.band = trip.bands[b].id;
+    band.mhz = trip.bands[b].mhz;
+    band.utc_hour = utc_hour;
+    band.partner.power_w = there.partner.power_w;
+    band.partner.gain_dbi = there.partner.gain_dbi;
+    band.partner.environment = there.partner.environment;
+    band.mode = trip.modes.front();
+    Pick chosen = pick(advice, site, target, b, q.hours, utc_hour);
+    for (std::size_t u = 0; u < advice.uses.size() && chosen.setup < 0; ++u) {
+      const int setup = advice.uses[u].setup;
+      const bool stands_here = advice.setups.possible[static_cast<std::size_t>(setup)].site == site;
+      if (stands_here && use_of(advice, setup, b) != nullptr) chosen.setup = setup;
+    }
+    const SetupBand* use = chosen.setup >= 0 ? use_of(advice, chosen.setup, b) : nullptr;
+    band.in_kit = use != nullptr;
+    if (use != nullptr) {
+      if (chosen.hour >= 0) band.utc_hour = chosen.hour;
+      const auto& setup = advice.setups.possible[static_cast<std::size_t>(chosen.setup)];
+      const auto& radiator = advice.book.radiators[static_cast<std::size_t>(use->radiator)];
+      const double towards_deg =
+          chosen.way == geodesy::Way::short_way ? bearing_deg : wrap_360(bearing_deg + 180);
+      band.own.pattern = &radiator.at_bearing(here, towards_deg);
+      band.own.layout_azimuth_deg = layout_of(advice, chosen.setup);
+      band.own.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
+      band.own.receiver_noise_figure_db = trip.rigs[static_cast<std::size_t>(setup.rig)].noise_figure_db;
+      band.own.power_w = use->power_w;
+      band.antenna = setup.label;
+      band.mode = trip.modes[static_cast<std::size_t>(use->mode)];
+    }
+    band.own.environment = here.environment;
+    band.own.near_land = here.near_land;
+    q.bands.push_back(std::move(band));
+  }
+  return q;
+}
+
+}  // namespace skerry::advice

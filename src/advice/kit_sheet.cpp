@@ -1,0 +1,86 @@
+#include "skerry/advice/kit_sheet.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "skerry/advice/patterns.hpp"
+#include "skerry/kit/energy.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+BagFit fit_in(const kit::Item& item, const kit::Verdict& air, const kit::Bag& bag) {
+  BagFit out;
+  out.fits = kit::fits(item, bag);
+  out.allowed = air.place == kit::Place::either ||
+                air.place == (bag.hold ? kit::Place::hold_only : kit::Place::cabin_only);
+  out.light = item.mass_g <= bag.mass_limit_g - bag.own_mass_g;
+  if (item.tube_cm) {
+    out.lie = kit::lie_of_tube(*item.tube_cm, bag);
+    if (const auto sides = kit::clear_sides_cm(bag))
+      out.longest = kit::longest_tube(*sides, (*item.tube_cm)[1]);
+  }
+  return out;
+}
+
+std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& battery) {
+  std::vector<RunTime> out;
+  for (std::size_t r = 0; r < trip.rigs.size(); ++r) {
+    const auto& rig = trip.rigs[r];
+    if (!kit::suits(battery, rig)) continue;
+    int hungriest = -1;
+    for (std::size_t m = 0; m < trip.modes.size(); ++m) {
+      if (!rig_has_mode(rig, trip.modes[m])) continue;
+      if (hungriest < 0 || kit::mean_current_a(rig, trip.modes[m]) >
+                               kit::mean_current_a(rig, trip.modes[static_cast<std::size_t>(hungriest)])) {
+        hungriest = static_cast<int>(m);
+      }
+    }
+    if (hungriest < 0) continue;
+    out.push_back({static_cast<int>(r), hungriest,
+                   kit::hours_on(battery, rig, trip.modes[static_cast<std::size_t>(hungriest)])});
+  }
+  return out;
+}
+
+}  // namespace
+
+KitSheet kit_sheet(const kit::Trip& trip) {
+  KitSheet out;
+  out.inventory = take_inventory(trip);
+  out.setups = kit::derive_setups(trip);
+  out.need_hours = kit::longest_day_hours(trip);
+  out.notes = kit::rule_notes(trip);
+  out.rules_outdated = kit::rules_outdated(trip.last_day);
+  std::map<std::string, kit::Verdict> verdicts;
+  for (auto& v : kit::judge(trip)) verdicts[v.item] = std::move(v);
+  std::vector<int> may_come;
+  for (std::size_t i = 0; i < out.inventory.things.size(); ++i) {
+    const auto& thing = out.inventory.things[i];
+    const kit::Item& item = item_of(trip, thing);
+    KitLine line;
+    line.air = verdicts.at(thing.id);
+    for (const auto& bag : trip.bags) line.bags.push_back(fit_in(item, line.air, bag));
+    if (thing.kind == ThingKind::battery) {
+      const auto& battery = trip.batteries[static_cast<std::size_t>(thing.index)];
+      line.watt_hours = battery.watt_hours();
+      line.usable_wh = battery.watt_hours() * battery.usable;
+      line.runs = run_times(trip, battery);
+    }
+    out.mass_g += thing.mass_g;
+    if (!thing.excluded) {
+      out.flying_g += thing.mass_g;
+      may_come.push_back(static_cast<int>(i));
+    }
+    out.lines.push_back(std::move(line));
+  }
+  out.setups_of_antenna.assign(trip.antennas.size(), 0);
+  for (const auto& setup : out.setups.possible)
+    ++out.setups_of_antenna[static_cast<std::size_t>(setup.antenna)];
+  out.why_not = bag_problems(trip, out.inventory, may_come);
+  if (out.why_not.empty()) out.all_in_bags = pack_bags(trip, out.inventory, may_come);
+  return out;
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,297 @@
+#include "skerry/advice/picture.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "reach_data.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/core/units.hpp"
+#include "skerry/geodesy/land.hpp"
+#include "skerry/sun/greyline.hpp"
+#include "skerry/sun/position.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+using std::chrono::hours;
+
+// Judgement: points of a terminator; on a picture of 1000 units a step is about 16.
+constexpr int edge_points = 120;
+constexpr double skip_most_km = 4000;
+
+struct Skip {
+  std::vector<geodesy::Path> paths;
+  std::size_t per_way = 0;
+};
+
+/// Distances 100, 200, ... 4000 km towards each region.
+Skip skip_paths(const std::vector<PictureWay>& ways) {
+  Skip out;
+  out.per_way = static_cast<std::size_t>(skip_most_km / skip_step_km);
+  for (const auto& way : ways) {
+    for (std::size_t i = 1; i <= out.per_way; ++i) {
+      const auto to =
+          geodesy::destination(way.path.from, way.path.bearing_deg, skip_step_km * static_cast<double>(i));
+      out.paths.push_back(geodesy::make_path(way.path.from, to, geodesy::Way::short_way));
+    }
+  }
+  return out;
+}
+
+bool returns_mostly(const circuit::Cell& cell) {
+  return std::any_of(cell.modes.begin(), cell.modes.begin() + cell.count,
+                     [](const circuit::Mode& m) { return m.support_probability >= 0.5; });
+}
+
+double skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t count, int hour,
+               double mhz) {
+  for (std::size_t i = 0; i < count; ++i) {
+    if (returns_mostly(circuits.cell(first + i, hour, mhz)))
+      return i == 0 ? 0 : skip_step_km * static_cast<double>(i + 1);
+  }
+  return -1;
+}
+
+/// The terms of a sum that ends at the received power.
+LedgerSide side(const circuit::Strength& strength, const circuit::Mode& mode, bool long_method,
+                double long_loss_db, const circuit::Station& sender, const circuit::Station& receiver,
+                double sender_bearing_deg, double receiver_bearing_deg, const circuit::Noise& noise,
+                const circuit::Link& link, const noise::Mode& emission) {
+  const auto gain = [&](const circuit::Station& s, double bearing_deg) {
+    if (s.pattern == nullptr) return s.gain_dbi;
+    const double azimuth = bearing_deg - s.layout_azimuth_deg;
+    return long_method ? s.pattern->low_angle_dbi(azimuth) : s.pattern->at_dbi(mode.elevation_deg, azimuth);
+  };
+  LedgerSide out;
+  out.power_dbw = to_db(sender.power_w);
+  out.from_dbi = gain(sender, sender_bearing_deg);
+  out.to_dbi = gain(receiver, receiver_bearing_deg);
+  out.received_dbw = strength.received_dbw;
+  out.rest_db = out.received_dbw -
+                (out.power_dbw + out.from_dbi + out.to_dbi - (long_method ? long_loss_db : mode.loss_db));
+  out.noise_dbw = noise.dbw_per_hz + to_db(emission.bandwidth_hz);
+  out.snr_db = link.snr_db;
+  out.required_db = emission.required_snr_db;
+  out.margin_db = link.margin_db;
+  out.upper_db = link.snr_upper_db;
+  out.lower_db = link.snr_lower_db;
+  out.days_in_ten = link.days_in_ten;
+  return out;
+}
+
+class Gather {
+ public:
+  Gather(const kit::Trip& trip, const Advice& advice)
+      : trip_(trip), advice_(advice), data_(trip, advice.setups.possible, advice.book, Stress{}) {
+    data_.lay_out_cells();
+    if (data_.people > 0) data_.make_paths();
+  }
+
+  [[nodiscard]] PictureWay way(int site, int target) const {
+    PictureWay out;
+    out.site = site;
+    out.target = target;
+    const auto& people = trip_.targets[static_cast<std::size_t>(target)].people;
+    for (std::size_t p = 1; p < people.size(); ++p) {
+      if (people[p].weight > people[static_cast<std::size_t>(out.person)].weight)
+        out.person = static_cast<int>(p);
+    }
+    const auto index = path_index(site, target, out.person, geodesy::Way::short_way);
+    out.path = data_.circuits->path(index);
+    out.far_zone = sun::Zone::nominal(out.path.to.lon_deg);
+    const UtcTime midnight = start_of(trip_.climate.day);
+    for (int h = 0; h < 24; ++h) {
+      const auto slot = static_cast<std::size_t>(h);
+      out.far_sun_deg[slot] = sun::elevation_deg(out.path.to, midnight + hours(h));
+      const auto muf = data_.circuits->muf(index, h);
+      out.muf_mhz[slot] = muf.basic_mhz;
+      out.optimum_mhz[slot] = muf.optimum_mhz;
+    }
+    return out;
+  }
+
+  [[nodiscard]] PictureCell cell(int site, int target, int hour, int band) const {
+    const auto& slot = advice_.openings.at(site, target, hour, band);
+    PictureCell out;
+    out.no_setup = !band_carried(site, band);
+    if (!slot.open) return out;
+    const auto s = static_cast<std::size_t>(slot.setup);
+    const SetupBand* use = nullptr;
+    for (const auto& u : advice_.book.setups[s]) {
+      if (u.band == band && u.mode == slot.mode) use = &u;
+    }
+    if (use == nullptr) return out;
+    const int person = data_.first_person[static_cast<std::size_t>(target)] + slot.person;
+    const auto index = path_index(site, target, slot.person, slot.way);
+    const auto& path = data_.circuits->path(index);
+    const auto sky = data_.circuits->cell(index, hour, trip_.bands[static_cast<std::size_t>(band)].mhz);
+    const auto own = data_.own_station(s, *use, layout_of(slot.setup), path.bearing_deg, use->power_w);
+    const auto partner = data_.partner_station(person, true);
+    const auto& emission = trip_.modes[static_cast<std::size_t>(use->mode)];
+    const auto sent = circuit::strength(sky, path, own, partner, true);
+    const auto heard = circuit::strength(sky, path, partner, own, false);
+    const auto far_noise = data_.partner_noise(site, person, hour, band);
+    const auto home_noise = data_.own_noise(s, *use, hour);
+    const auto there = circuit::link(sky, sent, far_noise, emission);
+    const auto back = circuit::link(sky, heard, home_noise, emission);
+
+    out.open = true;
+    out.long_method = sent.best_mode < 0;
+    const auto& mode = out.long_method ? sky.long_mode : sky.modes[static_cast<std::size_t>(sent.best_mode)];
+    out.e_layer = mode.layer == circuit::Layer::e;
+    out.hops = mode.hops;
+    out.elevation_deg = mode.elevation_deg;
+    out.mirror_km = mode.reflection_height_km;
+    out.slant_km = mode.slant_km;
+    out.mode_muf_mhz = mode.basic_muf_mhz;
+    out.support = mode.support_probability;
+    out.free_space_db = mode.free_space_db;
+    out.absorption_db = mode.absorption_db;
+    out.above_muf_db = mode.above_muf_db;
+    out.ground_db = mode.ground_db;
+    out.auroral_db = mode.auroral_db;
+    out.other_db = mode.other_db;
+    out.focusing_db = -mode.focusing_db;
+    out.way = path.way;
+    out.distance_km = path.distance_km;
+    out.bearing_deg = path.bearing_deg;
+    out.setup = slot.setup;
+    out.mode = slot.mode;
+    out.person = slot.person;
+    // The way back is told along the same mode, so that both directions explain one picture.
+    out.there = side(sent, mode, out.long_method, sky.long_loss_db, own, partner, path.bearing_deg,
+                     path.return_bearing_deg, far_noise, there, emission);
+    out.back = side(heard, mode, out.long_method, sky.long_loss_db, partner, own, path.return_bearing_deg,
+                    path.bearing_deg, home_noise, back, emission);
+    out.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
+    return out;
+  }
+
+  [[nodiscard]] bool has_people() const { return data_.people > 0; }
+
+ private:
+  [[nodiscard]] std::size_t path_index(int site, int target, int person, geodesy::Way way) const {
+    return data_.path_index(site, data_.first_person[static_cast<std::size_t>(target)] + person,
+                            way == geodesy::Way::long_way ? 1 : 0);
+  }
+  [[nodiscard]] double layout_of(int setup) const {
+    for (const auto& use : advice_.uses) {
+      if (use.setup == setup) return use.layout_azimuth_deg;
+    }
+    return 0;
+  }
+  [[nodiscard]] bool band_carried(int site, int band) const {
+    return std::any_of(advice_.uses.begin(), advice_.uses.end(), [&](const SetupUse& use) {
+      if (advice_.setups.possible[static_cast<std::size_t>(use.setup)].site != site) return false;
+      const auto& bands = advice_.book.setups[static_cast<std::size_t>(use.setup)];
+      return std::any_of(bands.begin(), bands.end(), [&](const SetupBand& b) { return b.band == band; });
+    });
+  }
+
+  const kit::Trip& trip_;
+  const Advice& advice_;
+  ReachModel::Data data_;
+};
+
+void add_sites(Picture& out, const kit::Trip& trip) {
+  const UtcTime midnight = start_of(trip.climate.day);
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    const auto& site = trip.sites[s];
+    PictureSite one;
+    one.site = static_cast<int>(s);
+    for (std::size_t h = 0; h < 24; ++h) {
+      const UtcTime when = midnight + hours(h);
+      one.sun_deg[h] = sun::elevation_deg(site.at, when);
+      one.local_minute[h] = static_cast<int>(std::lround(site.zone.local_hour(when) * 60)) % 1440;
+    }
+    const auto same = std::find_if(out.maps.begin(), out.maps.end(), [&](const PictureMap& m) {
+      return geodesy::distance_km(trip.sites[static_cast<std::size_t>(m.site)].at, site.at) < map_near_km;
+    });
+    one.map = static_cast<int>(same - out.maps.begin());
+    if (same == out.maps.end()) {
+      const auto antipode = GeoPoint::at_deg(-site.at.lat_deg, site.at.lon_deg + 180);
+      out.maps.push_back({static_cast<int>(s), geodesy::is_land(antipode)});
+    }
+    out.sites.push_back(one);
+  }
+  for (const auto& hour : session_hours(trip)) {
+    out.sites[static_cast<std::size_t>(hour.site)].minutes[static_cast<std::size_t>(hour.utc_hour)] +=
+        hour.minutes;
+  }
+}
+
+void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
+  for (const auto& use : advice.uses) {
+    if (!use.in_plan) continue;
+    for (const auto& band : use.bands) {
+      PicturePattern one;
+      one.setup = use.setup;
+      one.band = band.use.band;
+      one.label = advice.setups.possible[static_cast<std::size_t>(use.setup)].label;
+      const auto& radiator = advice.book.radiators[static_cast<std::size_t>(band.use.radiator)];
+      const auto seaward = std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea; });
+      one.has_sea = seaward != radiator.towards.end();
+      for (std::size_t e = 0; e <= 90; ++e) {
+        const auto elevation_deg = static_cast<double>(e);
+        one.best_dbi[e] = radiator.pattern.best_dbi(elevation_deg);
+        one.mean_dbi[e] = radiator.pattern.mean_dbi(elevation_deg);
+        one.towards_sea_dbi[e] = one.has_sea ? seaward->pattern.best_dbi(elevation_deg) : one.best_dbi[e];
+      }
+      double all = 0;
+      for (const auto& way : out.ways) {
+        for (std::size_t h = 0; h < 24; ++h) {
+          const auto& cell = way.cells[h * trip.bands.size() + static_cast<std::size_t>(one.band)];
+          if (!cell.open || cell.setup != one.setup || cell.days_both < 0.5) continue;
+          const auto bin = static_cast<std::size_t>(std::clamp(cell.elevation_deg / 5, 0.0, 17.0));
+          one.needed[bin] += 1;
+          all += 1;
+        }
+      }
+      if (all <= 0) continue;
+      for (auto& share : one.needed) share /= all;
+      out.patterns.push_back(one);
+    }
+  }
+}
+
+}  // namespace
+
+Picture make_picture(const kit::Trip& trip, const Advice& advice) {
+  Picture out;
+  out.day = trip.climate.day;
+  out.coast = geodesy::coastline();
+  const UtcTime midnight = start_of(out.day);
+  for (std::size_t h = 0; h < 24; ++h) {
+    const UtcTime when = midnight + hours(h);
+    out.nights[h] = {sun::position(when).subsolar, sun::terminator(when, 0, edge_points)};
+  }
+  add_sites(out, trip);
+  const Gather gather(trip, advice);
+  if (gather.has_people()) {
+    for (int s = 0; s < static_cast<int>(trip.sites.size()); ++s) {
+      for (int t = 0; t < static_cast<int>(trip.targets.size()); ++t) out.ways.push_back(gather.way(s, t));
+    }
+    const Skip skip = skip_paths(out.ways);
+    const circuit::Circuits near(skip.paths, trip.climate);
+    const std::size_t bands = trip.bands.size();
+    for (auto& way : out.ways) way.cells.resize(24 * bands);
+    const bool filled = !advice.openings.slots.empty();
+    parallel_for(out.ways.size() * 24, 1, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i) {
+        auto& way = out.ways[i / 24];
+        const auto hour = static_cast<int>(i % 24);
+        for (std::size_t b = 0; b < bands; ++b) {
+          auto& cell = way.cells[static_cast<std::size_t>(hour) * bands + b];
+          if (filled) cell = gather.cell(way.site, way.target, hour, static_cast<int>(b));
+          cell.skip_km = skip_km(near, (i / 24) * skip.per_way, skip.per_way, hour, trip.bands[b].mhz);
+        }
+      }
+    });
+  }
+  add_patterns(out, trip, advice);
+  out.frontier = advice.frontier;
+  return out;
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,175 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <set>
+
+#include "advise_parts.hpp"
+#include "ways.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+/// Source: harmonics of a transmitter, whole multiples. The fifth and higher are weak after the rig's own
+/// low-pass filters. Judgement.
+constexpr int highest_harmonic = 4;
+/// Two bands nearer than this ratio need band-pass filters between stations a few tens of metres apart: an
+/// octave-wide preselector passes both. Judgement, common practice among two-station groups.
+constexpr double close_ratio = 1.35;
+/// Judgement: nobody puts up more antennas than this in a session.
+constexpr std::size_t most_raised = 6;
+
+/// Share of the hours that a use's packs last.
+double power_share(const Advice& advice, const kit::Trip& trip, const SetupUse& use) {
+  if (!trip.count_setup_time) return use.share_of_hours;
+  const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
+  return use.share_of_hours / time_left(trip, setup.site, setup_minutes(trip, setup));
+}
+
+/// What some uses serve on each band: the share of hours, [band][cell].
+std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                                         const std::vector<const SetupUse*>& uses) {
+  std::vector<std::vector<double>> out(trip.bands.size(), std::vector<double>(model.cells().size(), 0));
+  for (const auto* use : uses) {
+    const auto s = static_cast<std::size_t>(use->setup);
+    const double share = power_share(advice, trip, *use);
+    for (std::size_t u = 0; u < advice.book.setups[s].size(); ++u) {
+      auto& row = out[static_cast<std::size_t>(advice.book.setups[s][u].band)];
+      const auto& cells = model.setups()[s].by_band[u];
+      for (std::size_t c = 0; c < row.size(); ++c) {
+        if (cells.has(c)) row[c] = std::max(row[c], share);
+      }
+    }
+  }
+  return out;
+}
+
+/// Weight reached in the hours of one site (lists of cells) with at most so many bands in each hour.
+double best_hours(const std::vector<std::vector<std::size_t>>& hours, const std::vector<double>& weights,
+                  const std::vector<std::vector<double>>& served, int most) {
+  const auto bands = static_cast<unsigned>(served.size());
+  double got = 0;
+  for (const auto& cells : hours) {
+    if (cells.empty()) continue;
+    double best = 0;
+    // Ten bands or so: every choice of them is tried.
+    for (unsigned mask = 0; mask < (1U << bands); ++mask) {
+      if (std::popcount(mask) != most) continue;
+      double sum = 0;
+      for (const std::size_t c : cells) {
+        double share = 0;
+        for (unsigned b = 0; b < bands; ++b) {
+          if (((mask >> b) & 1U) != 0) share = std::max(share, served[b][c]);
+        }
+        sum += share * weights[c];
+      }
+      best = std::max(best, sum);
+    }
+    got += best;
+  }
+  return got;
+}
+
+std::string why_not(const noise::Band& a, const noise::Band& b, BandPair& pair) {
+  for (int n = 2; n <= highest_harmonic; ++n) {
+    if (n * a.low_mhz <= b.high_mhz && n * a.high_mhz >= b.low_mhz) {
+      pair.harmonic = true;
+      return fmt::format("harmonic {} of {} falls into {}", n, a.id, b.id);
+    }
+  }
+  pair.close = b.mhz < close_ratio * a.mhz;
+  return pair.close ? fmt::format("{} and {} are too near each other without filters", a.id, b.id)
+                    : std::string();
+}
+
+}  // namespace
+
+void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  auto& out = advice.practice;
+  out.bands_per_hour = trip.bands_per_hour;
+  out.setup_minutes.assign(trip.sites.size(), 0);
+  const auto weights = weights_of(trip, model);
+  double all = 0, got = 0;
+  for (const double w : weights) all += w;
+  const int bands = static_cast<int>(trip.bands.size());
+  const int most = trip.bands_per_hour > 0 ? std::min(trip.bands_per_hour, bands) : bands;
+  for (std::size_t site = 0; site < trip.sites.size(); ++site) {
+    std::vector<std::vector<std::size_t>> hours(24);
+    for (std::size_t c = 0; c < weights.size(); ++c) {
+      const auto& cell = model.cells()[c];
+      if (cell.site == static_cast<int>(site)) hours[static_cast<std::size_t>(cell.utc_hour)].push_back(c);
+    }
+    // The plan is in order of what each setup adds: beyond the first few nothing is worth the minutes.
+    std::vector<const SetupUse*> plan;
+    for (const auto& use : advice.uses) {
+      const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
+      if (use.in_plan && setup.site == static_cast<int>(site) && plan.size() < most_raised)
+        plan.push_back(&use);
+    }
+    double best = 0;
+    std::vector<int> raised;
+    for (unsigned subset = 1; subset < (1U << plan.size()); ++subset) {
+      std::vector<const SetupUse*> some;
+      double minutes = 0;
+      for (std::size_t k = 0; k < plan.size(); ++k) {
+        if (((subset >> k) & 1U) == 0) continue;
+        some.push_back(plan[k]);
+      }
+      // Two rigs on one antenna put it up once.
+      std::set<std::array<int, 4>> masts;
+      for (const auto* use : some) {
+        const auto& setup = advice.setups.possible[static_cast<std::size_t>(use->setup)];
+        if (masts.insert({setup.antenna, setup.support, setup.far_support, static_cast<int>(setup.shape)})
+                .second)
+          minutes += setup_minutes(trip, setup);
+      }
+      const double left = time_left(trip, static_cast<int>(site), minutes);
+      const double sum = left * best_hours(hours, weights, by_band(advice, trip, model, some), most);
+      if (sum <= best + 1e-12 * all) continue;
+      best = sum;
+      out.setup_minutes[site] = minutes;
+      raised.clear();
+      for (const auto* use : some) raised.push_back(use->setup);
+    }
+    got += best;
+    out.raised.insert(out.raised.end(), raised.begin(), raised.end());
+  }
+  out.reach = all > 0 ? got / all : 0;
+}
+
+void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  std::set<int> rigs;
+  for (const auto& use : advice.uses)
+    rigs.insert(advice.setups.possible[static_cast<std::size_t>(use.setup)].rig);
+  if (rigs.empty() || (trip.people < 2 && rigs.size() < 2)) return;
+  std::vector<const SetupUse*> uses;
+  for (const auto& use : advice.uses) uses.push_back(&use);
+  const auto served = by_band(advice, trip, model, uses);
+  const auto weights = weights_of(trip, model);
+  double all = 0;
+  for (const double w : weights) all += w;
+  for (std::size_t a = 0; a < trip.bands.size(); ++a) {
+    for (std::size_t b = a + 1; b < trip.bands.size(); ++b) {
+      const auto some = [](const std::vector<double>& row) {
+        return std::any_of(row.begin(), row.end(), [](double x) { return x > 0; });
+      };
+      if (!some(served[a]) || !some(served[b])) continue;
+      BandPair pair;
+      pair.a = static_cast<int>(a);
+      pair.b = static_cast<int>(b);
+      pair.why = why_not(trip.bands[a], trip.bands[b], pair);
+      double sum = 0;
+      for (std::size_t c = 0; c < weights.size(); ++c)
+        sum += weights[c] * std::max(served[a][c], served[b][c]);
+      pair.reach = all > 0 ? sum / all : 0;
+      advice.pairs.push_back(std::move(pair));
+    }
+  }
+  std::stable_sort(advice.pairs.begin(), advice.pairs.end(), [](const BandPair& x, const BandPair& y) {
+    return x.why.empty() != y.why.empty() ? x.why.empty() : x.reach > y.reach;
+  });
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,187 @@
+// The sky over the paths of a trip, the noise at both ends, and what each radiator puts into it.
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "reach_data.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+/// Margin at which circuit::reliability gives p: its inverse. p in 0..1, deciles > 0.
+double margin_for(double p, double upper_db, double lower_db) {
+  return p >= 0.5 ? lower_db * (0.80 / (1.30 - p) - 1) : upper_db * (1 - 0.80 / (p + 0.30));
+}
+
+}  // namespace
+
+void ReachModel::Data::make_paths() {
+  sky = std::make_shared<Sky>();
+  std::vector<geodesy::Path> paths;
+  std::vector<circuit::Circuits::Horizon> horizons;
+  for (const auto& site : trip.sites) {
+    for (const auto& target : trip.targets) {
+      for (const auto& person : target.people) {
+        for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
+          paths.push_back(geodesy::make_path(site.at, person.where, way));
+          horizons.push_back({site.horizon.elevation_deg(paths.back().bearing_deg), 0.0});
+        }
+      }
+    }
+  }
+  auto climate = trip.climate;
+  if (stress.r12) climate.r12 = *stress.r12;
+  month = static_cast<unsigned>(climate.day.month());
+  circuits = std::make_shared<circuit::Circuits>(paths, climate, circuit::Settings{}, horizons);
+}
+
+circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) const {
+  const auto& partner =
+      trip.targets[static_cast<std::size_t>(target_of[static_cast<std::size_t>(person)])].partner;
+  circuit::Station out;
+  out.power_w = partner.power_w;
+  out.gain_dbi = with_gain ? partner.gain_dbi : 0;
+  out.environment = partner.environment;
+  return out;  // near_land: people live on land
+}
+
+circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBand& use, double layout_deg,
+                                               double bearing_deg, double power_w) const {
+  const auto& radiator = book.radiators[static_cast<std::size_t>(use.radiator)];
+  const auto& site = trip.sites[static_cast<std::size_t>(setups[setup].site)];
+  circuit::Station out;
+  out.power_w = power_w;
+  out.pattern = &radiator.at_bearing(site, bearing_deg);
+  out.layout_azimuth_deg = layout_deg;
+  out.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
+  out.receiver_noise_figure_db = trip.rigs[static_cast<std::size_t>(setups[setup].rig)].noise_figure_db;
+  out.environment = stress.noisier_site ? noise::noisier(site.environment) : site.environment;
+  out.near_land = site.near_land;
+  return out;
+}
+
+circuit::Noise ReachModel::Data::partner_noise(int site, int person, int hour, int band) const {
+  const auto index = path_index(site, person, 0);
+  return circuit::noise_at(circuits->to_sky(index, hour), circuits->path(index).to, month,
+                           partner_station(person, true), trip.bands[static_cast<std::size_t>(band)].mhz);
+}
+
+circuit::Noise ReachModel::Data::own_noise(std::size_t setup, const SetupBand& use, int hour) const {
+  const int site = setups[setup].site;
+  const auto index = path_index(site, 0, 0);
+  return circuit::noise_at(circuits->from_sky(index, hour), trip.sites[static_cast<std::size_t>(site)].at,
+                           month, own_station(setup, use, 0, 0, 1),
+                           trip.bands[static_cast<std::size_t>(use.band)].mhz);
+}
+
+void ReachModel::Data::fill_sky() {
+  std::size_t total = 0;
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    sky_base.push_back(total);
+    total += static_cast<std::size_t>(people) * site_hours[s].size() * bands();
+  }
+  sky->cells.resize(total * 2);
+  sky->far_noise.resize(total);
+  sky->least_dbw.assign(total * 2, 0);
+  if (trip.modes.empty()) return;
+  struct Job {
+    int site, person;
+  };
+  std::vector<Job> jobs;
+  for (int s = 0; s < static_cast<int>(trip.sites.size()); ++s) {
+    for (int p = 0; p < people; ++p) jobs.push_back({s, p});
+  }
+  parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) {
+      const auto [site, person] = jobs[j];
+      const auto& row = site_hours[static_cast<std::size_t>(site)];
+      for (std::size_t slot = 0; slot < row.size(); ++slot) {
+        for (int b = 0; b < static_cast<int>(bands()); ++b) {
+          if (band_used[static_cast<std::size_t>(b)] == 0) continue;
+          sky->far_noise[noise_index(site, person, slot, b)] = partner_noise(site, person, row[slot], b);
+          for (int way = 0; way < 2; ++way) {
+            const auto index = sky_index(site, person, way, slot, b);
+            auto& cell_here = sky->cells[index];
+            cell_here = circuits->cell(path_index(site, person, way), row[slot],
+                                       trip.bands[static_cast<std::size_t>(b)].mhz);
+            const auto& noise = sky->far_noise[noise_index(site, person, slot, b)];
+            const auto spread = circuit::link(cell_here, {}, noise, trip.modes.front());
+            sky->least_dbw[index] = noise.dbw_per_hz + margin_for(trip.want_days_in_ten / 10,
+                                                                  spread.snr_upper_db, spread.snr_lower_db);
+          }
+        }
+      }
+    }
+  });
+}
+
+void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
+  field = std::make_shared<Field>();
+  struct Job {
+    std::size_t setup;
+    SetupBand use;
+    double only_deg;  // the one layout wanted; negative: all
+  };
+  std::map<std::tuple<int, int, double>, int> known;  // site, radiator and layout
+  std::vector<Job> jobs;
+  field->level_of.resize(setups.size());
+  for (std::size_t s = 0; s < setups.size(); ++s) {
+    for (const auto& use : book.setups[s]) {
+      double only = -1;
+      if (!layouts_deg.empty()) {
+        const int layouts = layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]);
+        only = static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts *
+               layout_step_deg;
+      }
+      const auto [where, fresh] =
+          known.try_emplace({setups[s].site, use.radiator, only}, static_cast<int>(jobs.size()));
+      if (fresh) jobs.push_back({s, use, only});
+      field->level_of[s].push_back(where->second);
+    }
+  }
+  field->levels.resize(jobs.size());
+  parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) {
+      const auto& [s, use, only] = jobs[j];
+      const int site = setups[s].site;
+      auto& out = field->levels[j];
+      if (only < 0) out.layouts = layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]);
+      const std::size_t n = slots(site);
+      out.dbw.reserve(static_cast<std::size_t>(out.layouts * people) * 2 * n);
+      for (int layout = 0; layout < out.layouts; ++layout) {
+        for (int person = 0; person < people; ++person) {
+          const auto partner = partner_station(person, false);
+          for (int way = 0; way < 2; ++way) {
+            const auto& path = circuits->path(path_index(site, person, way));
+            const auto own =
+                own_station(s, use, only < 0 ? layout * layout_step_deg : only, path.bearing_deg, 1);
+            for (std::size_t slot = 0; slot < n; ++slot) {
+              const auto got =
+                  circuit::strength(cell(site, person, way, slot, use.band), path, own, partner, true);
+              out.dbw.push_back(got.open ? got.received_dbw : closed_dbw);
+            }
+          }
+        }
+      }
+    }
+  });
+}
+
+void ReachModel::Data::fill_home_noise() {
+  home_noise.resize(setups.size());
+  parallel_for(setups.size(), 4, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t s = begin; s < end; ++s) {
+      for (const auto& use : book.setups[s]) {
+        auto& row = home_noise[s].emplace_back();
+        for (const int hour : site_hours[static_cast<std::size_t>(setups[s].site)])
+          row.push_back(own_noise(s, use, hour));
+      }
+    }
+  });
+}
+
+}  // namespace skerry::advice

@@ -1,0 +1,92 @@
+#include "feed_chain.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cassert>
+
+#include "skerry/antenna/lines.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::antenna {
+
+namespace {
+
+// Judgement: a coupling loop or a tap is a turn or two of thick wire: its own loss is small.
+constexpr double coupling_loss_db = 0.05;
+
+}  // namespace
+
+double largest_untuned_swr() {
+  return 4.0;
+}
+
+FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain& chain, bool own_match) {
+  FedThrough out;
+  std::complex<double> z(std::max(feed_ohm.real(), 1e-3), feed_ohm.imag());
+  const auto lose = [&out](const char* name, double db) {
+    if (db <= 0) return;
+    out.losses.push_back({name, db});
+    out.total_db += db;
+  };
+  const auto step = [&](std::string what, double db) { out.steps.push_back({std::move(what), z, db}); };
+  step("antenna terminals", 0);
+  if (own_match) {
+    lose("transformer", coupling_loss_db);
+    z = 50.0;
+    step("coupling loop or tap, adjusted", coupling_loss_db);
+  }
+  const double ratio = chain.transformer_ratio > 0 ? chain.transformer_ratio : 1.0;
+  const double transformer_db = chain.transformer_loss_db > 0 || ratio == 1
+                                    ? std::max(0.0, chain.transformer_loss_db)
+                                    : transformer_loss_db(ratio, mhz);
+  if (ratio != 1 || transformer_db > 0) {
+    lose("transformer", transformer_db);
+    z /= ratio;
+    step(fmt::format("transformer 1:{:g}", ratio), transformer_db);
+  }
+  if (!chain.line.cable.empty() && chain.line.length_m > 0) {
+    if (const auto cable = find_cable(chain.line.cable, {})) {
+      const LineInput in = through_line(**cable, mhz, chain.line.length_m, z);
+      lose("cable", in.loss_db);
+      z = in.ohm;
+      step(fmt::format("{:g} m of {}", chain.line.length_m, (*cable)->id), in.loss_db);
+    } else {
+      assert(false && "cable ids are checked where they are read");
+    }
+  }
+  out.swr = out.line_swr = swr_of(z);
+  const double reach = chain.line.tuner_max_swr > 0 ? chain.line.tuner_max_swr : tuner_largest_swr();
+  if (out.line_swr > reach) {
+    out.match = Match::impossible;
+  } else if (out.line_swr > largest_untuned_swr()) {
+    out.match = Match::with_tuner;
+  }
+  if (chain.line.tuner) {
+    const double db = chain.line.tuner_loss_db >= 0 ? chain.line.tuner_loss_db : tuner_loss_db(z);
+    lose("tuner", db);
+    if (out.match != Match::impossible) {
+      z = 50.0;
+      out.swr = 1;
+    }
+    step("tuner", db);
+  }
+  const double rho = (out.swr - 1.0) / (out.swr + 1.0);
+  const double mismatch_db = -to_db(1.0 - rho * rho);
+  if (mismatch_db > 1e-9) {
+    lose("mismatch", mismatch_db);
+    step("mismatch at the rig", mismatch_db);
+  }
+  if (out.match == Match::impossible) {
+    out.match_why = chain.line.tuner
+                            ? fmt::format("cannot be matched: SWR {:.0f} at the tuner, which reaches {:.0f}",
+                                          out.line_swr, reach)
+                            : fmt::format("cannot be matched: SWR {:.0f} at the rig, beyond a tuner's {:.0f} too",
+                                          out.line_swr, reach);
+  } else if (out.match == Match::with_tuner && !chain.line.tuner) {
+    out.match_why = fmt::format("needs a tuner: SWR {:.1f} at the rig", out.line_swr);
+  }
+  return out;
+}
+
+}  // namespace skerry::antenna

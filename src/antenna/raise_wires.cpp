@@ -1,0 +1,209 @@
+// Antennas of wire: dipoles with and without links, end-fed wires, the two-element beam, the small loop.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "raising.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::antenna {
+
+namespace {
+
+// Source: common practice for counting a given end-fed wire, 143/f m to the half wave.
+constexpr double counted_half_wave_m_mhz = 143.0;
+// Source: common practice, 0.05 wavelengths of counterpoise for an end-fed half wave.
+constexpr double counterpoise_waves = 0.05;
+// Source: common practice, 5 m (17 ft) of counterpoise with a non-resonant wire of about 12.5 m.
+constexpr double random_counterpoise_m = 5.0;
+// Judgement: an open link is an insulator with two plugs beside it.
+constexpr double link_gap_m = 0.1;
+// Source: common practice for two-element wire beams: reflector 5 % longer, 0.15 wavelengths behind.
+constexpr double reflector_longer = 1.05;
+constexpr double beam_spacing_waves = 0.15;
+// Source: a loop is small up to about a quarter wave of circumference (Balanis and the ARRL Antenna Book, from
+// memory; a third is taken as the end of what a capacitor tunes well); below a 25th its resistance is lost in
+// any conductor (Judgement).
+constexpr double largest_loop_waves = 0.33;
+constexpr double smallest_loop_waves = 0.04;
+// Judgement: air or vacuum capacitors with their joints; a kit capacitor may be several times worse.
+constexpr double capacitor_q = 1000;
+constexpr int loop_sides = 8;
+// Judgement: the lowest a loop's frame is stood.
+constexpr double lowest_loop_m = 0.3;
+
+double length_of(const std::vector<Vec3>& corners) {
+  double sum = 0;
+  for (std::size_t i = 1; i < corners.size(); ++i) {
+    sum += std::hypot(corners[i][0] - corners[i - 1][0], corners[i][1] - corners[i - 1][1],
+                      corners[i][2] - corners[i - 1][2]);
+  }
+  return sum;
+}
+
+/// The part of a polyline between two lengths from its start.
+std::vector<Vec3> part_of(const std::vector<Vec3>& corners, double from, double to) {
+  std::vector<Vec3> out;
+  double done = 0;
+  for (std::size_t i = 1; i < corners.size(); ++i) {
+    const double length = length_of({corners[i - 1], corners[i]});
+    const auto at = [&](double s) {
+      const double share = (s - done) / length;
+      Vec3 p{};
+      for (std::size_t k = 0; k < 3; ++k)
+        p[k] = corners[i - 1][k] + share * (corners[i][k] - corners[i - 1][k]);
+      return p;
+    };
+    const double first = std::max(from, done);
+    const double last = std::min(to, done + length);
+    if (last > first) {
+      if (out.empty()) out.push_back(at(first));
+      out.push_back(last == done + length ? corners[i] : at(last));
+    }
+    done += length;
+  }
+  return out;
+}
+
+Answer raise_linked(const Design& design, Shape shape, const Support& support, double mhz) {
+  const double whole = cut_m(design, lowest_band_mhz(design, mhz), 1.0);
+  const double inner = cut_m(design, mhz, 1.0);
+  const PathOrReason found = hang(shape, {std::max(whole, inner), false, 0, support.end_height_m}, support);
+  if (const auto* why = std::get_if<std::string>(&found)) return *why;
+  Path path = std::get<Path>(found);
+  const std::vector<Vec3> all = path.corners;
+  const double total = length_of(all);
+  // Too little beyond the link to hang there: the wire simply ends.
+  const double beyond = 0.5 * (total - inner) - link_gap_m;
+  path.corners = part_of(all, 0.5 * (total - inner), 0.5 * (total + inner));
+  path.feed = path.corners.size() == 3 ? 1 : -1;
+  Raised out = draw(design, shape, std::move(path));
+  if (beyond < link_gap_m) return out;
+  for (const auto& piece : {part_of(all, 0, beyond), part_of(all, total - beyond, total)}) {
+    for (std::size_t i = 1; i < piece.size(); ++i)
+      out.antenna.wires.push_back(wire_of(design, piece[i - 1], piece[i]));
+  }
+  out.notes.push_back(fmt::format("links open, {:.1f} m of wire hang on beyond each", beyond));
+  return out;
+}
+
+}  // namespace
+
+Answer raise_dipole(const Design& design, Shape shape, const Support& support, double mhz) {
+  if (shape == Shape::inverted_l) return std::string("a dipole does not hang as inverted-l");
+  if (design.linked) return raise_linked(design, shape, support, mhz);
+  const double half = cut_m(design, mhz, 1.0);
+  const double length = design.wire_m > 0 ? design.wire_m : half;
+  const double halves = length / half;
+  const double nearest =
+      std::max(1.0, 2.0 * std::round(0.5 * (halves - 1.0)) + 1.0);  // odd: a current maximum in the middle
+  const bool resonant = std::abs(halves - nearest) <= resonance_slack;
+  if (!resonant && !design.needs_tuner) {
+    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, halves);
+  }
+  const PathOrReason path = hang(shape, {length, false, 0, support.end_height_m}, support);
+  if (const auto* why = std::get_if<std::string>(&path)) return *why;
+  Raised out = draw(design, shape, std::get<Path>(path));
+  out.needs_tuner = !resonant;
+  return out;
+}
+
+Answer raise_end_fed(const Design& design, Shape shape, const Support& support, double mhz) {
+  const double lowest = lowest_band_mhz(design, mhz);
+  double length = design.wire_m;
+  if (length <= 0) {
+    if (design.kind == Kind::end_fed_random) return std::string("a non-resonant wire needs its length");
+    length = cut_m(design, lowest, 1.0);
+  }
+  // A wire cut here is shorter by its jacket; one bought is counted as practice does.
+  const double counted =
+      design.wire_m > 0 ? length * mhz / counted_half_wave_m_mhz : length / cut_m(design, mhz, 1.0);
+  const double whole = std::round(counted);
+  const bool near_whole =
+      whole >= 1.0 && std::abs(counted - whole) <= resonance_slack * std::max(1.0, 0.5 * whole);
+  const bool resonant = design.kind == Kind::end_fed_half_wave && near_whole;
+  if (design.kind == Kind::end_fed_half_wave && !resonant && !design.needs_tuner) {
+    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, counted);
+  }
+  if (counted < 0.2)
+    return fmt::format("{:.1f} m of wire is too short for {:.2f} MHz ({:.2f} half-waves)", length, mhz,
+                       counted);
+  const PathOrReason path = hang(shape, {length, true, 0, support.end_height_m}, support);
+  if (const auto* why = std::get_if<std::string>(&path)) return *why;
+  Raised out = draw(design, shape, std::get<Path>(path));
+  // The owner of a half wave of given length has trimmed it: 143/f counts its jacket in, so it is drawn bare.
+  if (resonant && design.wire_m > 0) {
+    for (Wire& wire : out.antenna.wires) wire.insulated = false;
+  }
+  const double usual_m =
+      design.kind == Kind::end_fed_random ? random_counterpoise_m : counterpoise_waves * wavelength_m(lowest);
+  const double return_m = design.counterpoise_m > 0 ? design.counterpoise_m : usual_m;
+  // The counterpoise leaves the feed level, away from the wire: west; from under a sloper's eastern low end,
+  // east.
+  const Vec3 feed = std::get<Path>(path).corners.front();
+  const double away = shape == Shape::sloper ? 1.0 : -1.0;
+  out.antenna.wires.push_back(wire_of(design, feed, {feed[0] + away * return_m, 0, feed[2]}));
+  out.needs_tuner = !resonant;
+  if (!resonant) out.notes.push_back(fmt::format("needs a tuner ({:.2f} half-waves)", counted));
+  return out;
+}
+
+Answer raise_beam(const Design& design, Shape shape, const Support& support, double mhz) {
+  if (shape != Shape::inverted_v && shape != Shape::horizontal)
+    return fmt::format("a wire beam does not hang as {}", to_text(shape));
+  const double length = cut_m(design, mhz, 1.0);
+  const double spacing = design.spacing_m > 0 ? design.spacing_m : beam_spacing_waves * wavelength_m(mhz);
+  const PathOrReason driven = hang(shape, {length, false, 0, support.end_height_m}, support);
+  if (const auto* why = std::get_if<std::string>(&driven)) return *why;
+  const PathOrReason back = hang(shape, {reflector_longer * length, false, 0, support.end_height_m}, support);
+  if (const auto* why = std::get_if<std::string>(&back)) return *why;
+  Raised out = draw(design, shape, std::get<Path>(driven));
+  const std::vector<Vec3>& corners = std::get<Path>(back).corners;
+  // Level wires hang between the same two supports: the longer one reaches out by half the difference each.
+  const double shift = shape == Shape::horizontal ? 0.5 * (corners.back()[0] - std::get<Path>(driven).corners.back()[0]) : 0.0;
+  for (std::size_t i = 1; i < corners.size(); ++i) {
+    Vec3 from = corners[i - 1], to = corners[i];
+    for (Vec3* p : {&from, &to}) *p = {(*p)[0] - shift, -spacing, (*p)[2]};
+    out.antenna.wires.push_back(wire_of(design, from, to));
+  }
+  out.notes.push_back(fmt::format("reflector {:.2f} m behind on a spreader: fires north as drawn", spacing));
+  return out;
+}
+
+Answer raise_loop(const Design& design, Shape shape, const Support& support, double mhz) {
+  if (shape != Shape::vertical) return fmt::format("a small loop does not hang as {}", to_text(shape));
+  if (design.wire_m <= 0) return std::string("a small loop needs its circumference (wire_m)");
+  const double waves = design.wire_m / wavelength_m(mhz);
+  if (waves > largest_loop_waves || waves < smallest_loop_waves) {
+    return fmt::format("a loop of {:.1f} m is {:.2f} wavelengths round on {:.2f} MHz: {} for a capacitor to tune",
+                       design.wire_m, waves, mhz, waves > largest_loop_waves ? "too large" : "too small");
+  }
+  Design tube = design;
+  tube.insulated = false;
+  // A regular octagon standing on one side, in the plane y = 0; fed in the middle of that side.
+  const double side = design.wire_m / loop_sides;
+  const double bottom = std::max(lowest_loop_m, support.end_height_m);
+  Path path;
+  double x = -0.5 * side;
+  double z = bottom;
+  for (int i = 0; i <= loop_sides; ++i) {
+    path.corners.push_back({x, 0, z});
+    x += side * cos_deg(360.0 / loop_sides * i);
+    z += side * sin_deg(360.0 / loop_sides * i);
+  }
+  path.corners.back() = path.corners.front();
+  Raised out = draw(tube, shape, std::move(path));
+  out.antenna.feed = {1, 0.5};
+  out.feed_height_m = bottom;
+  TunedPart capacitor;
+  capacitor.wire = loop_sides / 2 + 1;
+  capacitor.at = 0.5;
+  capacitor.capacitor = true;
+  capacitor.q = capacitor_q;
+  out.antenna.tuned = capacitor;
+  out.notes.push_back("loop retuned after every change of frequency");
+  return out;
+}
+
+}  // namespace skerry::antenna

@@ -1,0 +1,102 @@
+// Wires trimmed to resonance over the ground they stand on.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "raising.hpp"
+#include "skerry/antenna/solver.hpp"
+
+namespace skerry::antenna {
+
+namespace {
+
+// Judgement: nobody cuts off or adds more; what needs more is built wrong.
+constexpr double most_trim = 0.08;
+// Judgement: what a pocket meter in the field shows as "resonant".
+constexpr double near_enough_ohm = 2.0;
+constexpr double near_enough_share = 0.02;
+constexpr int most_rounds = 6;
+
+bool cut_to_band(const Design& design) {
+  switch (design.kind) {
+    case Kind::vertical_quarter:
+    case Kind::dipole:
+    case Kind::wire_beam:
+    case Kind::end_fed_half_wave:
+      return design.wire_m <= 0;
+    case Kind::vertical_loaded:
+    case Kind::end_fed_random:
+    case Kind::small_loop:
+    case Kind::whip:
+      return false;
+  }
+  return false;
+}
+
+struct Trial {
+  Raised raised;
+  double off = 0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
+};
+
+std::optional<Raised> raise_one(Design design, const Support& support, double mhz, Shape shape, double trim) {
+  design.shapes = {shape};
+  design.trim = trim;
+  Raising raising = raise(design, support, mhz);
+  if (raising.ways.empty()) return std::nullopt;
+  return std::move(raising.ways.front());
+}
+
+std::optional<Trial> attempt(const Design& design, const Support& support, const Ground& ground, double mhz,
+                             Shape shape, double trim) {
+  auto raised = raise_one(design, support, mhz, shape, trim);
+  if (!raised) return std::nullopt;
+  const auto solved = solve(raised->antenna, ground, mhz);
+  if (!solved) return std::nullopt;
+  const std::complex<double> z = solved->feed_ohm;
+  return Trial{std::move(*raised),
+               design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
+}
+
+}  // namespace
+
+Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
+               double mhz) {
+  if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
+  const bool end_fed = design.kind == Kind::end_fed_half_wave;
+  // One wire for several bands is trimmed on the lowest.
+  const double trim_mhz = end_fed ? lowest_band_mhz(design, mhz) : mhz;
+  const double enough = end_fed ? near_enough_share : near_enough_ohm;
+  // About 11 ohm for each per cent of a half wave in its middle, 20 half-widths for the whole length at its
+  // end: for the first step only.
+  const double slope = end_fed ? 20.0 : 1100.0;
+  double last_trim = 1;
+  auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim);
+  if (!last) return as_cut;
+  double trim = last_trim - std::clamp(last->off / slope, -0.04, 0.04);
+  bool found = std::abs(last->off) <= enough;
+  for (int round = 0; round < most_rounds && !found; ++round) {
+    auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim);
+    if (!next) return as_cut;
+    found = std::abs(next->off) <= enough;
+    const double change = (next->off - last->off) / (trim - last_trim);
+    last = std::move(next);
+    last_trim = trim;
+    if (found) break;
+    if (!(change > 0)) return as_cut;
+    trim = std::clamp(trim - last->off / change, 1 - most_trim, 1 + most_trim);
+    if (trim == last_trim) return as_cut;
+  }
+  if (!found) return as_cut;
+  auto out = trim_mhz == mhz ? std::optional<Raised>(std::move(last->raised))
+                             : raise_one(design, support, mhz, as_cut.shape, last_trim);
+  if (!out) return as_cut;
+  if (std::abs(last_trim - 1) >= 0.001) {
+    out->notes.push_back(fmt::format("trimmed {:.1f} % {} than the rule", 100 * std::abs(last_trim - 1),
+                                     last_trim > 1 ? "longer" : "shorter"));
+  }
+  return *out;
+}
+
+}  // namespace skerry::antenna

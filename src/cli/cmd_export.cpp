@@ -1,0 +1,193 @@
+// `skerry calendar`, `skerry geojson`, `skerry card` and `skerry schema`: answers for other programs and slow
+// links.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <memory>
+
+#include "options.hpp"
+#include "skerry/advice/agenda.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/report/card.hpp"
+#include "skerry/report/geojson.hpp"
+#include "skerry/report/ics.hpp"
+#include "skerry/report/schema.hpp"
+#include "skerry/sun/greyline.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+struct Options {
+  Common common;
+  std::string trip;
+  std::vector<std::string> what;
+  bool all_hours = false, opening_alarms = false;
+  std::string alarm = "15", hour, band, name;
+};
+
+void add_output(CLI::App& app, Common& common) {
+  app.add_option("-o,--output", common.output, "write to this file instead of the screen")->type_name("FILE");
+}
+
+double whole(const std::string& text, const char* option, double low, double high, const char* what) {
+  const double value = number_of(text, option, low, high, what);
+  if (value != std::floor(value))
+    refuse({option}, "'" + text + "'", fmt::format("{} from {:g} to {:g}", what, low, high));
+  return value;
+}
+
+void run_calendar(const Options& o, World& world) {
+  report::IcsOptions options;
+  options.alarm_minutes = static_cast<int>(whole(o.alarm, "--alarm-min", 0, 1440, "whole minutes"));
+  options.opening_alarms = o.opening_alarms;
+  const auto trip = read_trip_file(o.trip);
+  const auto advice = advice::advise(trip);
+  write(report::ics_text(trip, advice, advice::agenda(trip, advice, o.all_hours), options), o.common, world);
+}
+
+void run_card(const Options& o, World& world) {
+  const auto trip = read_trip_file(o.trip);
+  write(report::card_text(trip, advice::advise(trip)), o.common, world);
+}
+
+/// Both ways between two places, with the chosen band's answer at the hour, if a band was chosen.
+void add_tracks(report::GeoSheet& sheet, const advice::ExplainQuestion& question, const std::string& from,
+                const std::string& to) {
+  for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
+    auto q = question;
+    q.ways = {way};
+    const auto answers = advice::explain(q);
+    // Of several bands the one that carries best at that hour.
+    const auto best = std::max_element(answers.begin(), answers.end(),
+                                       [](const auto& a, const auto& b) { return a.days < b.days; });
+    auto track = advice::track_of(
+        geodesy::make_path(q.from, q.to, way),
+        best == answers.end() ? std::nullopt : std::optional<advice::BandExplanation>(*best));
+    track.from_name = from;
+    track.to_name = to;
+    sheet.tracks.push_back(std::move(track));
+  }
+}
+
+/// Only the band asked for stays.
+void keep_band(advice::ExplainQuestion& q, const std::string& band) {
+  if (band.empty()) return;
+  const auto wanted = must(noise::find_band(band, geodesy::itu_region(q.from).region, {"--band"}));
+  std::erase_if(q.bands, [&](const auto& b) { return b.band != wanted.id; });
+  if (q.bands.empty()) refuse({"--band"}, "'" + band + "'", "a band of the trip's licence");
+}
+
+void run_geojson(const Options& o, World& world) {
+  const int hour = static_cast<int>(whole(o.hour, "--hour", 0, 23, "a whole UTC hour"));
+  report::GeoSheet sheet;
+  if (o.what.size() == 1) {
+    const auto trip = read_trip_file(o.what.front());
+    sheet.when = start_of(trip.climate.day) + std::chrono::hours(hour);
+    const auto advice = advice::advise(trip);
+    for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+      for (std::size_t t = 0; t < trip.targets.size(); ++t) {
+        auto q = advice::question_of(trip, advice, static_cast<int>(s), static_cast<int>(t), hour);
+        keep_band(q, o.band);
+        add_tracks(sheet, q, trip.sites[s].name, trip.targets[t].region.name);
+      }
+    }
+  } else {
+    advice::ExplainQuestion q;
+    q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
+    q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
+    q.climate = climate_of(o.common);
+    sheet.when = start_of(q.climate.day) + std::chrono::hours(hour);
+    for (const auto& band : noise::bands(geodesy::itu_region(q.from).region)) {
+      if (band.low_mhz >= 30) continue;
+      advice::ExplainBand one;
+      one.band = band.id;
+      one.mhz = band.mhz;
+      one.mode = must(noise::find_mode("cw", {}));
+      one.utc_hour = hour;
+      one.own.near_land = advice::near_land(q.from);
+      one.own.environment = noise::Environment::quiet;
+      one.partner.power_w = 100;
+      one.partner.near_land = advice::near_land(q.to);
+      q.bands.push_back(std::move(one));
+    }
+    keep_band(q, o.band);
+    add_tracks(sheet, q, std::string(trim(o.what[0])), std::string(trim(o.what[1])));
+  }
+  sheet.terminator = sun::terminator(sheet.when, 0, 180);
+  write(report::tracks_geojson(sheet), o.common, world);
+}
+
+void run_schema(const Options& o, World& world) {
+  const auto& names = report::schema_names();
+  if (o.name.empty()) return write(fmt::format("{}\n", fmt::join(names, "\n")), o.common, world);
+  if (std::find(names.begin(), names.end(), o.name) == names.end()) {
+    refuse({"NAME"}, "'" + o.name + "'", fmt::format("one of {}", fmt::join(names, ", ")),
+           did_you_mean(o.name, names));
+  }
+  write(report::schema_text(o.name), o.common, world);
+}
+
+}  // namespace
+
+Command add_calendar(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("calendar", "sessions, openings and the time to leave as iCalendar");
+  sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
+  sub->add_flag("--all-hours", o.all_hours, "also openings while you are not on the air");
+  sub->add_option("--alarm-min", o.alarm, "ring this long before sessions and leaving; 0: never")
+      ->type_name("MINUTES")
+      ->default_str("15");
+  sub->add_flag("--opening-alarms", o.opening_alarms, "openings ring too");
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry calendar examples/rodrigues.toml -o trip.ics");
+  return {sub, [options](World& world) { run_calendar(*options, world); }};
+}
+
+Command add_geojson(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand(
+      "geojson", "paths both ways, reflection points and the edge of night, for a mapping program");
+  sub->add_option("WHAT", o.what, "a trip file, or two places")
+      ->required()
+      ->expected(1, 2)
+      ->type_name("TRIP | FROM TO");
+  sub->add_option("--hour", o.hour, "UTC hour of reflection points and edge of night")
+      ->type_name("HOUR")
+      ->default_str("12");
+  o.hour = "12";
+  sub->add_option("--band", o.band, "band whose hops are shown; without it the one that carries best")
+      ->type_name("BAND");
+  add_when(*sub, o.common);
+  add_activity(*sub, o.common);
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry geojson -19.70,63.43 JN45 --month 2027-02 --hour 16 -o paths.geojson");
+  return {sub, [options](World& world) { run_geojson(*options, world); }};
+}
+
+Command add_card(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("card", "the field card as plain text under 2 kB, for a slow link");
+  sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry card examples/rodrigues.toml");
+  return {sub, [options](World& world) { run_card(*options, world); }};
+}
+
+Command add_schema(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand("schema", "the JSON Schema of an answer; without a name, which there are");
+  sub->add_option("NAME", o.name, "path, pack, sun ...")->type_name("NAME");
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry schema path");
+  return {sub, [options](World& world) { run_schema(*options, world); }};
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,41 @@
+#include "options.hpp"
+#include "skerry/advice/kit_sheet.hpp"
+#include "skerry/report/kit_report.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+struct Options {
+  Common common;
+  std::string trip;
+};
+
+void run_kit(const Options& o, World& world) {
+  const Format format = format_of(o.common);
+  const auto trip = read_trip_file(o.trip);
+  const auto sheet = advice::kit_sheet(trip);
+  switch (format) {
+    case Format::json:
+      return write(report::kit_json(trip, sheet), o.common, world);
+    case Format::csv:
+      return write(report::kit_csv(trip, sheet), o.common, world);
+    case Format::text:
+      return write(report::kit_text(trip, sheet, style_of(world)), o.common, world);
+  }
+}
+
+}  // namespace
+
+Command add_kit(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub =
+      app.add_subcommand("kit", "what you own: masses, sizes, rules by air, bags, setups; no propagation");
+  sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
+  add_format(*sub, o.common);
+  sub->footer("Example: skerry kit examples/rodrigues.toml --format csv");
+  return {sub, [options](World& world) { run_kit(*options, world); }};
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,386 @@
+// The sheet of what one owns: text first, then the two forms for machines.
+#include "skerry/report/kit_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "json_common.hpp"
+#include "skerry/report/csv.hpp"
+#include "skerry/report/pack.hpp"
+
+namespace skerry::report {
+
+namespace {
+
+using advice::KitSheet;
+using advice::Thing;
+using advice::ThingKind;
+
+std::string mass(double grams) {
+  return grams < 1000 ? fmt::format("{:.0f} g", grams) : fmt::format("{:.2f} kg", grams / 1000);
+}
+
+const char* kind_word(ThingKind kind) {
+  switch (kind) {
+    case ThingKind::rig:
+      return "rig";
+    case ThingKind::antenna:
+      return "antenna";
+    case ThingKind::support:
+      return "support";
+    case ThingKind::cable:
+      return "cable";
+    case ThingKind::tuner:
+      return "tuner";
+    case ThingKind::battery:
+      return "battery";
+    case ThingKind::item:
+      break;
+  }
+  return "item";
+}
+
+const char* lie_word(kit::Lie lie) {
+  switch (lie) {
+    case kit::Lie::along_a_side:
+      return "along a side";
+    case kit::Lie::across_a_face:
+      return "across the largest face";
+    case kit::Lie::corner_to_corner:
+      return "corner to corner through the bag";
+    case kit::Lie::no_way:
+      break;
+  }
+  return "no way";
+}
+
+const char* place_key(kit::Place place) {
+  switch (place) {
+    case kit::Place::cabin_only:
+      return "cabin";
+    case kit::Place::hold_only:
+      return "hold";
+    case kit::Place::forbidden:
+      return "forbidden";
+    case kit::Place::either:
+      break;
+  }
+  return "either";
+}
+
+std::string size_text(const kit::Item& item) {
+  if (item.tube_cm) return fmt::format("{:g} x {:g} cm", (*item.tube_cm)[0], (*item.tube_cm)[1]);
+  if (!item.size_cm) return "soft";
+  const auto& s = *item.size_cm;
+  return fmt::format("{:g} x {:g} x {:g} cm", s[0], s[1], s[2]);
+}
+
+std::string bag_name(const kit::Bag& bag) {
+  return bag.name.empty() ? bag.id : bag.name;
+}
+
+std::string air_text(const kit::Verdict& v) {
+  std::string out = kit::to_text(v.place);
+  if (v.approval) out += ", airline must agree";
+  if (v.arguable) out += ", ask";
+  return out;
+}
+
+constexpr std::size_t name_columns = 32;
+
+std::string things_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
+  std::string out = "\nTHINGS\n";
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+    const Thing& thing = sheet.inventory.things[i];
+    const auto& air = sheet.lines[i].air;
+    // A long name has a line of its own.
+    const bool long_name = thing.name.size() > name_columns;
+    if (long_name) out += wrapped(thing.name, columns, "  ", "    ");
+    out += fmt::format("  {:<{}} {:>8}  {:<19}  {}\n", long_name ? "" : thing.name, name_columns,
+                       mass(thing.mass_g), size_text(item_of(trip, thing)), air_text(air));
+    if (air.rule != "ordinary" && air.rule != "radio")
+      out += wrapped(fmt::format("{} (rule of {})", air.why, air.rule_date), columns, "      ", "      ");
+    if (thing.excluded && air.place != kit::Place::forbidden)
+      out += wrapped("cannot come: " + thing.why_excluded, columns, "      ", "      ");
+  }
+  return out;
+}
+
+std::string long_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
+  std::string out;
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+    const Thing& thing = sheet.inventory.things[i];
+    const kit::Item& item = item_of(trip, thing);
+    if (!item.tube_cm) continue;
+    out += wrapped(
+        fmt::format("{}, {:g} cm long, {:g} cm thick", thing.name, (*item.tube_cm)[0], (*item.tube_cm)[1]),
+        columns, "  ", "    ");
+    for (std::size_t b = 0; b < trip.bags.size(); ++b) {
+      const auto& fit = sheet.lines[i].bags[b];
+      std::string words;
+      if (!fit.fits) {
+        // Down to a tenth: never a length that does not go in.
+        words = fmt::format("no: at most {:.1f} cm of that thickness",
+                            std::floor(fit.longest.solid_cm * 10) / 10);
+      } else {
+        words = lie_word(fit.lie);
+        if (!fit.allowed) words += ", but may not go there";
+        if (!fit.light) words += ", but is too heavy";
+      }
+      out += wrapped(fmt::format("{}: {}", bag_name(trip.bags[b]), words), columns, "    ", "      ");
+    }
+  }
+  return out.empty() ? out : "\nLONG THINGS IN EMPTY BAGS\n" + out;
+}
+
+std::string batteries_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
+  std::string out;
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+    const auto& line = sheet.lines[i];
+    if (!line.watt_hours) continue;
+    std::string words = fmt::format("{}: {:.4g} Wh, {:.0f} of them usable", sheet.inventory.things[i].name,
+                                    *line.watt_hours, *line.usable_wh);
+    for (const auto& run : line.runs) {
+      words += fmt::format("; {:.1f} h of {} on the {}", run.hours,
+                           trip.modes[static_cast<std::size_t>(run.mode)].name,
+                           trip.rigs[static_cast<std::size_t>(run.rig)].item.name);
+    }
+    if (line.runs.empty()) words += "; suits no rig of the list";
+    out += wrapped(words, columns, "  ", "      ");
+  }
+  if (out.empty()) return out;
+  return "\nBATTERIES\n" + out +
+         wrapped(fmt::format("the longest day has {:.1f} h of operation", sheet.need_hours), columns, "  ",
+                 "  ");
+}
+
+std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
+  std::string out = "\nBAGS\n";
+  for (std::size_t b = 0; b < trip.bags.size(); ++b) {
+    const auto& bag = trip.bags[b];
+    std::string words =
+        fmt::format("{} ({}{}{}): {:g} x {:g} x {:g} cm inside, takes {}", bag_name(bag),
+                    bag.hold ? "hold" : "cabin", bag.person.empty() ? "" : ", ", bag.person, bag.inner_cm[0],
+                    bag.inner_cm[1], bag.inner_cm[2], mass(bag.mass_limit_g - bag.own_mass_g));
+    for (const auto& note : kit::bag_notes(bag)) words += "; " + note;
+    out += wrapped(words, columns, "  ", "      ");
+  }
+  if (!sheet.all_in_bags) {
+    out += wrapped("Everything at once does not go:", columns, "  ", "  ");
+    for (const auto& why : sheet.why_not) out += wrapped(why, columns, "  - ", "    ");
+    return out;
+  }
+  out += wrapped("Everything that may come goes in at once:", columns, "  ", "  ");
+  for (const auto& load : sheet.all_in_bags->bags) {
+    std::string words = fmt::format("{}, {} of {}: ", bag_name(trip.bags[static_cast<std::size_t>(load.bag)]),
+                                    mass(load.mass_g), mass(load.limit_g));
+    std::vector<std::string> names;
+    for (const int i : load.things) names.push_back(sheet.inventory.things[static_cast<std::size_t>(i)].name);
+    words += names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
+    out += wrapped(words, columns, "  - ", "    ");
+  }
+  return out;
+}
+
+std::string setups_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
+  std::string out = fmt::format("\nSETUPS\n  {} possible\n", sheet.setups.possible.size());
+  for (std::size_t a = 0; a < trip.antennas.size(); ++a) {
+    const auto& item = trip.antennas[a].item;
+    out += wrapped(
+        fmt::format("{}: {}", item.name.empty() ? item.id : item.name,
+                    sheet.setups_of_antenna[a] == 0 ? "none" : std::to_string(sheet.setups_of_antenna[a])),
+        columns, "    ", "      ");
+  }
+  if (sheet.setups.impossible.empty()) return out;
+  out += fmt::format("\nIMPOSSIBLE\n");
+  for (const auto& i : sheet.setups.impossible)
+    out += wrapped(i.setup + ": " + i.why, columns, "  - ", "    ");
+  return out;
+}
+
+std::string air_rules_text(const KitSheet& sheet, std::size_t columns) {
+  std::string out = "\nBY AIR\n";
+  for (const auto& note : sheet.notes)
+    out += wrapped(fmt::format("{} ({})", note.text, note.since), columns, "  - ", "    ");
+  out += wrapped(kit::rules_caution, columns, "  ", "  ");
+  out += wrapped(
+      fmt::format("Rules last checked {}, claimed to hold until {}.{}", to_iso(kit::rules_checked()),
+                  to_iso(kit::rules_valid_until()),
+                  sheet.rules_outdated ? " The trip ends after that: look again before you fly." : ""),
+      columns, "  ", "  ");
+  return out;
+}
+
+Json fits_json(const kit::Trip& trip, const advice::KitLine& line, bool tube) {
+  Json out = Json::array();
+  for (std::size_t b = 0; b < trip.bags.size(); ++b) {
+    const auto& fit = line.bags[b];
+    Json one{
+        {"bag", trip.bags[b].id}, {"fits", fit.fits}, {"allowed", fit.allowed}, {"light_enough", fit.light}};
+    if (tube) {
+      one["longest_cm"] = rounded(fit.longest.solid_cm, 2);
+      one["longest_flat_cm"] = rounded(fit.longest.flat_cm, 2);
+      one["lies"] = fit.lie == kit::Lie::no_way ? Json(nullptr) : Json(lie_word(fit.lie));
+    }
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+Json thing_json(const kit::Trip& trip, const KitSheet& sheet, std::size_t i) {
+  const Thing& thing = sheet.inventory.things[i];
+  const auto& line = sheet.lines[i];
+  const kit::Item& item = item_of(trip, thing);
+  Json runs = Json::array();
+  for (const auto& run : line.runs) {
+    runs.push_back({{"rig", trip.rigs[static_cast<std::size_t>(run.rig)].item.id},
+                    {"mode", trip.modes[static_cast<std::size_t>(run.mode)].id},
+                    {"hours", rounded(run.hours, 2)}});
+  }
+  return {{"id", thing.id},
+          {"name", thing.name},
+          {"kind", kind_word(thing.kind)},
+          {"mass_g", rounded(thing.mass_g, 3)},
+          {"size_cm", item.size_cm ? Json(*item.size_cm) : Json(nullptr)},
+          {"tube_cm", item.tube_cm ? Json(*item.tube_cm) : Json(nullptr)},
+          {"always", thing.always},
+          {"can_come", !thing.excluded},
+          {"why_not", thing.excluded ? Json(thing.why_excluded) : Json(nullptr)},
+          {"air",
+           {{"place", place_key(line.air.place)},
+            {"approval", line.air.approval},
+            {"arguable", line.air.arguable},
+            {"cabin_preferred", line.air.cabin_preferred},
+            {"why", line.air.why},
+            {"rule", line.air.rule},
+            {"rule_date", line.air.rule_date}}},
+          {"bags", fits_json(trip, line, item.tube_cm.has_value())},
+          {"watt_hours", line.watt_hours ? Json(rounded(*line.watt_hours, 3)) : Json(nullptr)},
+          {"usable_wh", line.usable_wh ? Json(rounded(*line.usable_wh, 3)) : Json(nullptr)},
+          {"runs", runs}};
+}
+
+Json bags_json(const kit::Trip& trip, const KitSheet& sheet) {
+  Json out = Json::array();
+  for (std::size_t b = 0; b < trip.bags.size(); ++b) {
+    const auto& bag = trip.bags[b];
+    Json holds = nullptr;
+    Json notes = kit::bag_notes(bag);
+    Json mass_g = nullptr;
+    if (sheet.all_in_bags) {
+      const auto& load = sheet.all_in_bags->bags[b];
+      holds = Json::array();
+      for (const int i : load.things) holds.push_back(sheet.inventory.things[static_cast<std::size_t>(i)].id);
+      notes = load.notes;
+      mass_g = rounded(load.mass_g, 3);
+    }
+    out.push_back({{"id", bag.id},
+                   {"name", bag_name(bag)},
+                   {"hold", bag.hold},
+                   {"person", bag.person},
+                   {"inner_cm", bag.inner_cm},
+                   {"lining_cm", bag.lining_cm},
+                   {"mass_limit_g", rounded(bag.mass_limit_g, 3)},
+                   {"own_mass_g", rounded(bag.own_mass_g, 3)},
+                   {"everything", holds},
+                   {"mass_g", mass_g},
+                   {"notes", notes}});
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string kit_text(const kit::Trip& trip, const KitSheet& sheet, const Style& style) {
+  const auto columns = static_cast<std::size_t>(style.columns);
+  const auto& things = sheet.inventory.things;
+  const auto out_of_it =
+      std::count_if(things.begin(), things.end(), [](const Thing& t) { return t.excluded; });
+  std::string head = fmt::format("{} things, {} in all; {} may be carried.", things.size(),
+                                 mass(sheet.mass_g), mass(trip.mass_limit_g));
+  if (out_of_it > 0) head += fmt::format(" {} of them cannot come.", out_of_it);
+  head += " What is worth carrying is told by 'skerry pack'.";
+  std::string out = wrapped(trip.name, columns, "", "") + wrapped(head, columns, "", "");
+  out += things_text(trip, sheet, columns);
+  out += long_text(trip, sheet, columns);
+  out += batteries_text(trip, sheet, columns);
+  out += bags_text(trip, sheet, columns);
+  out += setups_text(trip, sheet, columns);
+  out += air_rules_text(sheet, columns);
+  return out;
+}
+
+std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
+  Json things = Json::array();
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) things.push_back(thing_json(trip, sheet, i));
+  Json possible = Json::array();
+  for (const auto& s : sheet.setups.possible) {
+    Json bands = Json::array();
+    for (const int b : s.bands) bands.push_back(trip.bands[static_cast<std::size_t>(b)].id);
+    possible.push_back({{"setup", s.label},
+                        {"site", trip.sites[static_cast<std::size_t>(s.site)].id},
+                        {"antenna", trip.antennas[static_cast<std::size_t>(s.antenna)].item.id},
+                        {"bands", bands},
+                        {"needs", s.needs},
+                        {"notes", s.notes}});
+  }
+  Json impossible = Json::array();
+  for (const auto& i : sheet.setups.impossible) impossible.push_back({{"setup", i.setup}, {"why", i.why}});
+  Json notes = Json::array();
+  for (const auto& n : sheet.notes) notes.push_back({{"id", n.id}, {"text", n.text}, {"since", n.since}});
+  const Json out{{"schema", "skerry.kit/1"},
+                 {"trip", trip.name},
+                 {"people", trip.people},
+                 {"mass_limit_g", rounded(trip.mass_limit_g, 3)},
+                 {"mass_g", rounded(sheet.mass_g, 3)},
+                 {"can_come_g", rounded(sheet.flying_g, 3)},
+                 {"longest_day_hours", rounded(sheet.need_hours, 2)},
+                 {"things", things},
+                 {"bags", bags_json(trip, sheet)},
+                 {"everything_fits", sheet.all_in_bags.has_value()},
+                 {"why_not", sheet.why_not},
+                 {"possible_count", sheet.setups.possible.size()},
+                 {"possible", possible},
+                 {"impossible", impossible},
+                 {"rules",
+                  {{"checked", to_iso(kit::rules_checked())},
+                   {"valid_until", to_iso(kit::rules_valid_until())},
+                   {"outdated", sheet.rules_outdated},
+                   {"notes", notes},
+                   {"caution", kit::rules_caution}}}};
+  return dump(out);
+}
+
+std::string kit_csv(const kit::Trip& trip, const KitSheet& sheet) {
+  std::string out =
+      "id,name,kind,mass_g,length_cm,width_cm,height_cm,tube_length_cm,tube_diameter_cm,watt_hours,place,"
+      "approval,arguable,rule,rule_date,can_come,bags,why\n";
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+    const Thing& thing = sheet.inventory.things[i];
+    const auto& line = sheet.lines[i];
+    const kit::Item& item = item_of(trip, thing);
+    std::string bags;
+    for (std::size_t b = 0; b < trip.bags.size(); ++b) {
+      const auto& fit = line.bags[b];
+      if (fit.fits && fit.allowed && fit.light) bags += (bags.empty() ? "" : " ") + trip.bags[b].id;
+    }
+    const auto number = [](bool there, double value) {
+      return there ? fmt::format("{:g}", value) : std::string();
+    };
+    out += fmt::format("{},{},{},{:g},", csv_field(thing.id), csv_field(thing.name), kind_word(thing.kind),
+                       rounded(thing.mass_g, 3));
+    for (std::size_t k = 0; k < 3; ++k)
+      out += number(item.size_cm.has_value(), item.size_cm ? (*item.size_cm)[k] : 0) + ",";
+    for (std::size_t k = 0; k < 2; ++k)
+      out += number(item.tube_cm.has_value(), item.tube_cm ? (*item.tube_cm)[k] : 0) + ",";
+    out += number(line.watt_hours.has_value(), rounded(line.watt_hours.value_or(0), 3)) + ",";
+    out += fmt::format("{},{},{},{},{},{},{},{}\n", place_key(line.air.place), line.air.approval,
+                       line.air.arguable, line.air.rule, line.air.rule_date, !thing.excluded, csv_field(bags),
+                       csv_field(thing.excluded ? thing.why_excluded : line.air.why));
+  }
+  return out;
+}
+
+}  // namespace skerry::report

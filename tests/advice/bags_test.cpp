@@ -1,0 +1,559 @@
+// Bags: the sharing-out against trying every way, and what follows from it for the choice.
+#include "skerry/advice/bags.hpp"
+
+#include <cmath>
+#include <numeric>
+#include <random>
+
+#include "check.hpp"
+#include "share_out.hpp"
+#include "skerry/advice/advise.hpp"
+#include "small_trip.hpp"
+
+namespace {
+
+using namespace skerry;
+using namespace skerry::advice;
+
+/// Every way of putting the parcels into the bins, one after the other.
+bool some_way(std::vector<Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul) {
+  if (parcels.empty()) return true;
+  const Parcel& p = parcels.front();
+  for (std::size_t b = 0; b < bins.size(); ++b) {
+    const std::int64_t wet = bins[b].liquid_counts ? p.liquid_ul : 0;
+    if (((p.may >> b) & 1U) == 0 || bins[b].mg < p.mg || bins[b].mm3 < p.mm3 || liquid_ul < wet) continue;
+    auto rest = bins;
+    rest[b].mg -= p.mg;
+    rest[b].mm3 -= p.mm3;
+    if (some_way(rest, parcels.subspan(1), liquid_ul - wet)) return true;
+  }
+  return false;
+}
+
+kit::Bag bag(const std::string& id, bool hold, std::array<double, 3> inner_cm, double takes_g) {
+  kit::Bag b;
+  b.id = id;
+  b.name = id;
+  b.hold = hold;
+  b.inner_cm = inner_cm;
+  b.own_mass_g = 1000;
+  b.mass_limit_g = takes_g + 1000;
+  return b;
+}
+
+kit::Item tube(const std::string& id, double mass_g, double length_cm, double diameter_cm) {
+  kit::Item item = thing(id, mass_g);
+  item.tube_cm = {{length_cm, diameter_cm}};
+  return item;
+}
+
+kit::Item box(const std::string& id, double mass_g, std::array<double, 3> size_cm) {
+  kit::Item item = thing(id, mass_g);
+  item.size_cm = size_cm;
+  return item;
+}
+
+std::vector<int> all_of(const Inventory& inventory) {
+  std::vector<int> out(inventory.things.size());
+  std::iota(out.begin(), out.end(), 0);
+  return out;
+}
+
+bool mentions(const std::vector<std::string>& lines, const std::string& part) {
+  return std::any_of(lines.begin(), lines.end(),
+                     [&](const std::string& line) { return line.find(part) != std::string::npos; });
+}
+
+/// A trip of plain things and bags only; nothing about radio is asked of it.
+kit::Trip random_luggage(std::mt19937& random) {
+  const auto number = [&](double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random);
+  };
+  const auto whole = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
+  kit::Trip t;
+  t.people = whole(1, 2);
+  for (int b = whole(1, 3); b > 0; --b) {
+    t.bags.push_back(bag("bag" + std::to_string(b), whole(0, 2) == 0,
+                         {number(35, 70), number(25, 45), number(14, 30)}, std::round(number(1500, 5000))));
+  }
+  for (int i = whole(1, 7); i > 0; --i) {
+    const std::string id = "thing" + std::to_string(i);
+    kit::Item item = thing(id, std::round(number(50, 2500)));
+    switch (whole(0, 4)) {
+      case 0:
+        item.tube_cm = {{number(30, 75), number(1, 7)}};
+        break;
+      case 1:
+        item.size_cm = {{number(5, 50), number(5, 30), number(3, 20)}};
+        break;
+      case 2:
+        item.liquid_ml = whole(0, 1) == 0 ? 100 : 150;
+        item.sharp = whole(0, 3) == 0;
+        break;
+      default:
+        break;
+    }
+    t.items.push_back(item);
+  }
+  for (int i = whole(0, 2); i > 0; --i)
+    t.batteries.push_back(
+        pack("pack" + std::to_string(i), 12.8, number(2, 9), std::round(number(200, 1200))));
+  return t;
+}
+
+/// The rules of bags.hpp once more, written from its text and not from its code.
+bool may_go(const kit::Trip& t, const Thing& thing, const kit::Bag& b) {
+  if (thing.air.place == kit::Place::forbidden) return false;
+  if (thing.air.place == kit::Place::hold_only && !b.hold) return false;
+  if (thing.air.place == kit::Place::cabin_only && b.hold) return false;
+  return kit::fits(item_of(t, thing), b);
+}
+double litres(const kit::Bag& b) {
+  return 0.8 * (b.inner_cm[0] - 1) * (b.inner_cm[1] - 1) * (b.inner_cm[2] - 1) / 1000;
+}
+double litres(const kit::Trip& t, const Thing& thing) {
+  const kit::Item& item = item_of(t, thing);
+  double out = item.mass_g / 500;
+  if (item.size_cm) out = (*item.size_cm)[0] * (*item.size_cm)[1] * (*item.size_cm)[2] / 1000;
+  if (item.tube_cm) out = (*item.tube_cm)[0] * (*item.tube_cm)[1] * (*item.tube_cm)[1] / 1000;
+  for (const auto& b : t.bags) {
+    if (may_go(t, thing, b)) out = std::min(out, litres(b));
+  }
+  return out;
+}
+
+struct Held {
+  double g = 0, l = 0;
+};
+bool some_way_to_pack(const kit::Trip& t, const Inventory& inventory, std::vector<int> things,
+                      std::vector<Held> held, double wet_ml) {
+  if (things.empty()) return true;
+  const Thing& thing = inventory.things[static_cast<std::size_t>(things.back())];
+  things.pop_back();
+  const kit::Item& item = item_of(t, thing);
+  for (std::size_t b = 0; b < t.bags.size(); ++b) {
+    const auto& bag = t.bags[b];
+    if (!may_go(t, thing, bag)) continue;
+    auto next = held;
+    next[b].g += item.mass_g;
+    next[b].l += litres(t, thing);
+    const double wet = wet_ml + (bag.hold ? 0 : item.liquid_ml);
+    // 1e-4 litre: the rounding of whole cubic millimetres.
+    if (next[b].g > bag.mass_limit_g - bag.own_mass_g || next[b].l > litres(bag) + 1e-4 ||
+        wet > 1000.0 * t.people)
+      continue;
+    if (some_way_to_pack(t, inventory, things, next, wet)) return true;
+  }
+  return false;
+}
+
+kit::Trip trip_with_bags() {
+  kit::Trip t = small_trip();
+  t.supports[0].item.tube_cm = {{57, 4}};
+  t.supports[1].item.tube_cm = {{67, 4.7}};
+  t.bags = {bag("cabin", false, {53, 38, 21}, 3000), bag("hold", true, {74, 49, 32}, 5000)};
+  return t;
+}
+
+}  // namespace
+
+TEST_CASE("sharing out says yes exactly when some way exists", "[bags][known]") {
+  // The check is the enumeration of every way.
+  std::mt19937 random(20261125);
+  const auto whole = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
+  int yes = 0;
+  int no = 0;
+  for (int n = 0; n < 1500; ++n) {
+    std::vector<Bin> bins(static_cast<std::size_t>(whole(1, 4)));
+    for (auto& b : bins) b = {whole(-1, 30), whole(0, 30), whole(0, 1) == 1};
+    std::vector<Parcel> parcels(static_cast<std::size_t>(whole(0, 7)));
+    for (auto& p : parcels) {
+      p = {whole(0, 16), whole(0, 16), whole(0, 3) == 0 ? whole(0, 5) : 0,
+           static_cast<std::uint64_t>(whole(0, 2) == 0 ? whole(0, 15) : 15) & ((1U << bins.size()) - 1U)};
+    }
+    const std::int64_t liquid = whole(0, 8);
+    std::vector<int> out;
+    const Shared answer = share_out(bins, parcels, liquid, 1000000, out);
+    REQUIRE(answer != Shared::given_up);
+    const bool expected = some_way(bins, parcels, liquid);
+    CAPTURE(n);
+    REQUIRE((answer == Shared::yes) == expected);
+    (expected ? yes : no) += 1;
+    if (!expected) continue;
+    // The way found keeps every limit.
+    REQUIRE(out.size() == parcels.size());
+    auto room = bins;
+    std::int64_t left = liquid;
+    for (std::size_t k = 0; k < parcels.size(); ++k) {
+      auto& b = room.at(static_cast<std::size_t>(out[k]));
+      REQUIRE(((parcels[k].may >> static_cast<unsigned>(out[k])) & 1U) == 1);
+      b.mg -= parcels[k].mg;
+      b.mm3 -= parcels[k].mm3;
+      REQUIRE(b.mg >= 0);
+      REQUIRE(b.mm3 >= 0);
+      if (b.liquid_counts) left -= parcels[k].liquid_ul;
+    }
+    REQUIRE(left >= 0);
+  }
+  // Both answers are met often, so that each is tested.
+  CHECK(yes > 300);
+  CHECK(no > 300);
+}
+
+TEST_CASE("sharing out among many bins agrees with every way too", "[bags][known]") {
+  // More bins than the test of sets is made for.
+  std::mt19937 random(7);
+  const auto whole = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
+  int no = 0;
+  for (int n = 0; n < 150; ++n) {
+    std::vector<Bin> bins(10);
+    for (auto& b : bins) b = {whole(0, 12), whole(0, 12), false};
+    std::vector<Parcel> parcels(5);
+    for (auto& p : parcels) p = {whole(3, 9), whole(2, 9), 0, static_cast<std::uint64_t>(whole(1, 1023))};
+    std::vector<int> out;
+    const bool expected = some_way(bins, parcels, 0);
+    no += expected ? 0 : 1;
+    REQUIRE((share_out(bins, parcels, 0, 1000000, out) == Shared::yes) == expected);
+  }
+  CHECK(no > 20);
+  CHECK(no < 130);  // of 150: both answers are tested
+}
+
+TEST_CASE("bags take a random luggage exactly when trying every way finds one", "[bags][known]") {
+  std::mt19937 random(1);
+  int yes = 0;
+  int no = 0;
+  for (int n = 0; n < 400; ++n) {
+    const kit::Trip t = random_luggage(random);
+    const Inventory inventory = take_inventory(t);
+    const auto things = all_of(inventory);
+    const bool expected = some_way_to_pack(t, inventory, things, std::vector<Held>(t.bags.size()), 0);
+    const auto plan = pack_bags(t, inventory, things);
+    CAPTURE(n);
+    REQUIRE(plan.has_value() == expected);
+    CHECK(BagPacker(t, inventory).possible(things) == expected);
+    CHECK(BagPacker(t, inventory).why_not(things).empty() == expected);
+    (expected ? yes : no) += 1;
+    if (!plan) continue;
+    std::vector<int> found;
+    for (const auto& load : plan->bags) {
+      const auto& b = t.bags[static_cast<std::size_t>(load.bag)];
+      double mass_g = b.own_mass_g;
+      for (const int i : load.things) {
+        const auto& thing = inventory.things[static_cast<std::size_t>(i)];
+        CHECK(may_go(t, thing, b));
+        mass_g += thing.mass_g;
+        found.push_back(i);
+      }
+      CHECK(load.mass_g == Approx(mass_g));
+      CHECK(load.mass_g <= b.mass_limit_g);
+      CHECK(load.volume_l <= load.usable_l + 1e-6);
+    }
+    std::sort(found.begin(), found.end());
+    CHECK(found == things);
+  }
+  CHECK(yes > 60);
+  CHECK(no > 60);
+}
+
+TEST_CASE("every part of a kit that goes in goes in", "[bags][property]") {
+  // The search for the best kit relies on it.
+  std::mt19937 random(5);
+  int dropped = 0;
+  for (int n = 0; n < 300; ++n) {
+    const kit::Trip t = random_luggage(random);
+    const Inventory inventory = take_inventory(t);
+    const BagPacker packer(t, inventory);
+    auto things = all_of(inventory);
+    std::shuffle(things.begin(), things.end(), random);
+    bool before = packer.possible(things);
+    while (!things.empty()) {
+      things.pop_back();
+      const bool now = packer.possible(things);
+      REQUIRE((now || !before));
+      dropped += now && !before ? 1 : 0;
+      before = now;
+    }
+    CHECK(before);  // nothing at all always goes in
+  }
+  CHECK(dropped > 50);
+}
+
+TEST_CASE("one bag more, or a larger limit, never makes a kit impossible", "[bags][property]") {
+  std::mt19937 random(6);
+  for (int n = 0; n < 150; ++n) {
+    kit::Trip t = random_luggage(random);
+    const Inventory inventory = take_inventory(t);
+    const auto things = all_of(inventory);
+    if (!pack_bags(t, inventory, things)) continue;
+    t.bags.front().mass_limit_g += 500;
+    CHECK(pack_bags(t, inventory, things).has_value());
+    t.bags.push_back(bag("more", n % 2 == 0, {30, 20, 15}, 700));
+    CHECK(pack_bags(t, inventory, things).has_value());
+  }
+}
+
+TEST_CASE("a real kit in its bags needs hardly a step back", "[bags][property]") {
+  // 60 things of 20 to 1500 g in 8 bags filled to 85 % of what they take: the answer comes on the straight
+  // way down (one node a thing), or nearly.
+  std::mt19937 random(9);
+  std::uint64_t worst = 0;
+  for (int n = 0; n < 200; ++n) {
+    std::vector<Parcel> parcels;
+    std::int64_t mg = 0;
+    for (int i = 0; i < 60; ++i) {
+      Parcel p;
+      p.mg = std::uniform_int_distribution<std::int64_t>(20000, 1500000)(random);
+      p.mm3 = 2 * p.mg;
+      p.may = i % 5 == 0 ? 0x0F : (i % 7 == 0 ? 0xF0 : 0xFF);
+      mg += p.mg;
+      parcels.push_back(p);
+    }
+    std::vector<Bin> bins(8);
+    for (std::size_t b = 0; b < 8; ++b) {
+      bins[b].mg = static_cast<std::int64_t>(static_cast<double>(mg) / 0.85 / 8);
+      bins[b].mm3 = 2 * bins[b].mg;
+    }
+    std::vector<int> out;
+    std::uint64_t nodes = 0;
+    CHECK(share_out(bins, parcels, 0, BagPacker::most_nodes, out, &nodes) == Shared::yes);
+    worst = std::max(worst, nodes);
+  }
+  CHECK(worst <= 600);
+}
+
+TEST_CASE("a mast that fits no cabin bag goes in the hold, or stays for want of room there",
+          "[bags][known]") {
+  // Source of the lengths: the exact cylinder, tests/kit (67 cm of 4.7 cm against 66.0 in the largest usual
+  // cabin bag).
+  kit::Trip t;
+  t.items = {tube("mast", 1400, 67, 4.7), box("stove", 4000, {30, 20, 20})};
+  t.items[1].sharp = true;
+  t.bags = {bag("cabin", false, {55, 40, 23}, 8000), bag("hold", true, {75, 50, 33}, 6000)};
+  Inventory inventory = take_inventory(t);
+  auto plan = pack_bags(t, inventory, all_of(inventory));
+  REQUIRE(plan.has_value());
+  CHECK(plan->bags[0].things.empty());
+  CHECK(plan->bags[1].things == std::vector<int>{0, 1});
+  CHECK(mentions(BagPacker(t, inventory).why_not(all_of(inventory)), "") == false);
+
+  t.bags[1].mass_limit_g = 6399;  // 5399 g, and both together are 5400 g
+  inventory = take_inventory(t);
+  CHECK_FALSE(pack_bags(t, inventory, all_of(inventory)).has_value());
+  const auto why = bag_problems(t, inventory, all_of(inventory));
+  REQUIRE(why.size() == 1);
+  CHECK(mentions(why, "mast (67 cm long, 4.7 cm thick)"));
+  CHECK(mentions(why, "the hold only"));
+  CHECK(mentions(why, "5.40 kg"));
+  t.bags[1].mass_limit_g = 6400;
+  inventory = take_inventory(t);
+  CHECK(pack_bags(t, inventory, all_of(inventory)).has_value());
+}
+
+TEST_CASE("two halves that do not add up in one bag are told as such", "[bags][edge]") {
+  kit::Trip t;
+  t.items = {thing("a", 600), thing("b", 600), thing("c", 600)};
+  t.bags = {bag("one", false, {50, 40, 20}, 1000), bag("two", false, {50, 40, 20}, 1000)};
+  const Inventory inventory = take_inventory(t);
+  const auto why = bag_problems(t, inventory, all_of(inventory));
+  REQUIRE(why.size() == 1);
+  CHECK(mentions(why, "3 things cannot be shared out"));
+  CHECK(mentions(why, "without the a it goes"));
+}
+
+TEST_CASE("what needs most of a bag's room fills it alone", "[bags][edge]") {
+  kit::Trip t;
+  t.items = {box("case", 2000, {52, 37, 20})};
+  t.bags = {bag("cabin", false, {53, 38, 21}, 5000)};
+  Inventory inventory = take_inventory(t);
+  CHECK(pack_bags(t, inventory, all_of(inventory)).has_value());
+  t.items.push_back(box("book", 100, {10, 10, 2}));
+  inventory = take_inventory(t);
+  CHECK_FALSE(pack_bags(t, inventory, all_of(inventory)).has_value());
+  CHECK(mentions(bag_problems(t, inventory, all_of(inventory)), "litres"));
+}
+
+TEST_CASE("delicate things go in the cabin and poles in the hold as far as they can", "[bags][known]") {
+  // Source: common practice.
+  const kit::Trip t = trip_with_bags();
+  const Inventory inventory = take_inventory(t);
+  const auto plan = pack_bags(t, inventory, all_of(inventory));
+  REQUIRE(plan.has_value());
+  for (const auto& load : plan->bags) {
+    for (const int i : load.things) {
+      const auto kind = inventory.things[static_cast<std::size_t>(i)].kind;
+      if (kind == ThingKind::rig || kind == ThingKind::battery) CHECK(load.bag == 0);
+      if (kind == ThingKind::support) CHECK(load.bag == 1);
+    }
+  }
+  // No room in the cabin for the heavier rig: it goes in the hold, the lighter one stays.
+  kit::Trip narrow = t;
+  narrow.bags[0].mass_limit_g = 1000 + 400 + 760 + 400 + 100;
+  const auto second = pack_bags(narrow, take_inventory(narrow), all_of(inventory));
+  REQUIRE(second.has_value());
+  CHECK(std::count(second->bags[1].things.begin(), second->bags[1].things.end(),
+                   inventory.by_id.at("rig 10 W")) +
+            std::count(second->bags[1].things.begin(), second->bags[1].things.end(),
+                       inventory.by_id.at("rig 5 W")) ==
+        1);
+}
+
+TEST_CASE("liquids in the cabin share one litre per person", "[bags][known]") {
+  // Source: the rule on liquids, see tests/kit: ten bottles of 100 ml and no more.
+  kit::Trip t;
+  for (int i = 0; i < 11; ++i) {
+    kit::Item bottle = thing("bottle " + std::to_string(i), 110);
+    bottle.liquid_ml = 100;
+    t.items.push_back(bottle);
+  }
+  t.bags = {bag("cabin", false, {53, 38, 21}, 8000)};
+  const auto goes = [&] {
+    const Inventory inventory = take_inventory(t);
+    return pack_bags(t, inventory, all_of(inventory)).has_value();
+  };
+  CHECK_FALSE(goes());
+  const Inventory inventory = take_inventory(t);
+  CHECK(mentions(bag_problems(t, inventory, all_of(inventory)), "1100 ml of liquids"));
+  t.people = 2;
+  CHECK(goes());
+  t.people = 1;
+  t.items.pop_back();
+  CHECK(goes());
+  t.items.push_back(t.items.back());
+  t.items.back().id = "one more";
+  t.bags.push_back(bag("hold", true, {70, 40, 30}, 8000));
+  CHECK(goes());
+}
+
+TEST_CASE("no kit is asked where everything goes in at once", "[bags][property]") {
+  kit::Trip t = trip_with_bags();
+  CHECK_FALSE(feasible_in_bags(t, take_inventory(t)));
+  t.bags.clear();
+  CHECK_FALSE(feasible_in_bags(t, take_inventory(t)));
+  // Three packs over 100 Wh: two for one person, all for two.
+  t = trip_with_bags();
+  t.batteries.assign(3, pack("big", 12.8, 10, 500));
+  for (std::size_t i = 0; i < 3; ++i) t.batteries[i].item.id += std::to_string(i);
+  const Inventory inventory = take_inventory(t);
+  const auto feasible = feasible_in_bags(t, inventory);
+  REQUIRE(feasible);
+  std::vector<int> three;
+  for (const auto& b : t.batteries) three.push_back(inventory.by_id.at(b.item.id));
+  CHECK_FALSE(feasible(three));
+  CHECK(feasible(std::span<const int>(three).first(2)));
+  t.people = 2;
+  CHECK_FALSE(feasible_in_bags(t, take_inventory(t)));
+}
+
+TEST_CASE("the kit is the best of all subsets that the bags take", "[bags][known]") {
+  // Every subset of the inventory is tried, with the packing asked each time.
+  std::vector<double> reaches;
+  for (const double cabin_g : {600.0, 1100.0, 1400.0, 2100.0}) {
+    kit::Trip t = trip_with_bags();
+    t.bags[0].mass_limit_g = 1000 + cabin_g;
+    t.bags[1].mass_limit_g = 1000 + 1500;
+    t.mass_limit_g = 6000;
+    AdviceOptions options;
+    options.uncertainty = false;
+    options.openings = false;
+    const Advice a = advise(t, options);
+    REQUIRE(a.kit.proved);
+    const std::size_t n = a.inventory.things.size();
+    REQUIRE(n <= 12);
+    double best = 0;
+    for (std::uint32_t subset = 0; subset < (1U << n); ++subset) {
+      std::vector<int> kit;
+      for (std::size_t i = 0; i < n; ++i) {
+        if (((subset >> i) & 1U) != 0) kit.push_back(static_cast<int>(i));
+      }
+      const bool whole =
+          std::all_of(a.inventory.things.begin(), a.inventory.things.end(), [&](const Thing& thing) {
+            return !thing.always || ((subset >> (&thing - a.inventory.things.data())) & 1U) != 0;
+          });
+      if (!whole || mass_of(a.problem, kit) > t.mass_limit_g) continue;
+      if (reach_of(a.problem, kit) <= best || !pack_bags(t, a.inventory, kit)) continue;
+      best = reach_of(a.problem, kit);
+    }
+    CAPTURE(cabin_g);
+    CHECK(a.kit.reach == Approx(best).margin(1e-12));
+    reaches.push_back(best);
+    REQUIRE(a.bags.size() == 2);
+    std::vector<int> packed;
+    for (const auto& load : a.bags) {
+      packed.insert(packed.end(), load.things.begin(), load.things.end());
+      CHECK(load.mass_g <= load.limit_g);
+    }
+    std::sort(packed.begin(), packed.end());
+    CHECK(packed == a.kit.items);
+  }
+  // The bags decide: more room, more reach.
+  CHECK(std::is_sorted(reaches.begin(), reaches.end()));
+  CHECK(reaches.front() < reaches.back());
+}
+
+TEST_CASE("the variants keep their promise and never beat the choice", "[bags][property]") {
+  kit::Trip t = trip_with_bags();
+  t.mass_limit_g = 4000;
+  t.batteries[1].usb_outlet = true;
+  AdviceOptions options;
+  options.uncertainty = false;
+  options.openings = false;
+  const Advice a = advise(t, options);
+  REQUIRE(a.variants.size() == 2);
+  const int mast = a.inventory.by_id.at("mast 10 m");
+  const int bank = a.inventory.by_id.at("pack 6 Ah");
+  const auto holds = [](const Variant& v, int item) {
+    return std::binary_search(v.kit.items.begin(), v.kit.items.end(), item);
+  };
+  const Variant& cabin = a.variants[0];
+  CHECK(cabin.name == "cabin bags only");
+  CHECK_FALSE(holds(cabin, mast));  // 67 cm does not go into 53 x 38 x 21
+  REQUIRE(cabin.bags.size() == 1);
+  CHECK(cabin.bags[0].bag == 0);
+  CHECK(cabin.bags[0].things == cabin.kit.items);
+  const Variant& plain = a.variants[1];
+  CHECK_FALSE(holds(plain, bank));
+  for (const auto& load : plain.bags) {
+    for (const int i : load.things) {
+      const auto& thing = a.inventory.things[static_cast<std::size_t>(i)];
+      // Poles are argued about in the cabin, and there are none.
+      if (thing.kind == ThingKind::support) CHECK(t.bags[static_cast<std::size_t>(load.bag)].hold);
+      CHECK_FALSE(thing.air.approval);
+    }
+  }
+  for (const auto& v : a.variants) {
+    CHECK(v.kit.reach <= a.kit.reach + 1e-12);
+    CHECK(mass_of(a.problem, v.kit.items) <= t.mass_limit_g);
+  }
+}
+
+TEST_CASE("a restriction leaves the trip's lists as long as they were", "[bags][property]") {
+  const kit::Trip t = trip_with_bags();
+  const kit::Trip cabin = restricted(t, Restriction::cabin_only);
+  REQUIRE(cabin.bags.size() == 1);
+  CHECK_FALSE(cabin.bags[0].hold);
+  const kit::Trip plain = restricted(t, Restriction::nothing_arguable);
+  CHECK(plain.bags.size() == t.bags.size());
+  CHECK(plain.supports[1].item.blunt);
+  CHECK_FALSE(plain.rigs[0].item.blunt);
+  for (const auto* other : {&cabin, &plain}) {
+    const Inventory a = take_inventory(t);
+    const Inventory b = take_inventory(*other);
+    REQUIRE(a.things.size() == b.things.size());
+    for (std::size_t i = 0; i < a.things.size(); ++i) CHECK(a.things[i].id == b.things[i].id);
+  }
+}
+
+TEST_CASE("what always goes and goes into no bag is told, not blamed on the limit", "[bags][edge]") {
+  kit::Trip t = trip_with_bags();
+  t.items[0].mass_g = 600;
+  t.items.push_back(thing("tripod", 700));
+  t.items.back().always = true;
+  t.bags[0].mass_limit_g = t.bags[1].mass_limit_g = 1650;  // 650 g each
+  AdviceOptions options;
+  options.uncertainty = false;
+  options.openings = false;
+  const Advice a = advise(t, options);
+  CHECK(a.kit.over_limit);
+  CHECK(a.verdict.find("does not go into the bags") != std::string::npos);
+}

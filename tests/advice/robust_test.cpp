@@ -1,0 +1,105 @@
+// The kit under other conditions.
+
+#include <algorithm>
+#include <cmath>
+
+#include "check.hpp"
+#include "skerry/advice/advise.hpp"
+#include "small_trip.hpp"
+
+using namespace skerry;
+using namespace skerry::advice;
+
+namespace {
+
+AdviceOptions only_uncertainty() {
+  AdviceOptions o;
+  o.openings = o.variants = false;
+  return o;
+}
+
+const Scenario& named(const Advice& a, const std::string& part) {
+  for (const auto& s : a.robustness.scenarios) {
+    if (s.name.find(part) != std::string::npos) return s;
+  }
+  FAIL("no scenario " << part);
+  return a.robustness.scenarios.front();
+}
+
+/// Reach of the kit in another trip with the same inventory.
+double reach_in(const Advice& a, const kit::Trip& other) {
+  const auto book = pattern_book(other, a.setups.possible);
+  const ReachModel model(other, a.setups.possible, book);
+  return reach_of(packing_problem(other, a.inventory, a.setups, model), a.kit.items);
+}
+
+}  // namespace
+
+TEST_CASE("the scenarios are the trip with that one thing written into it", "[robust][known]") {
+  auto t = small_trip();
+  // Verticals only: no layout to choose, so that the changed trip cannot lay its wires out anew.
+  t.antennas = {t.antennas[1]};
+  t.mass_limit_g = 9000;
+  const Advice a = advise(t, only_uncertainty());
+  REQUIRE(a.kit.reach > 0);
+  auto quiet_sun = t;
+  quiet_sun.climate.r12 = t.low_r12;
+  CHECK_THAT(named(a, "quieter Sun").kit, WithinAbs(reach_in(a, quiet_sun), 1e-9));
+  auto active_sun = t;
+  active_sun.climate.r12 = t.high_r12;
+  CHECK_THAT(named(a, "more active Sun").kit, WithinAbs(reach_in(a, active_sun), 1e-9));
+  auto noisy = t;
+  noisy.sites[0].environment = noise::noisier(t.sites[0].environment);
+  CHECK_THAT(named(a, "more noise").kit, WithinAbs(reach_in(a, noisy), 1e-9));
+  // 2 dB less at both ends of a path is the same as 2 dB less power there and from there.
+  auto weak = t;
+  for (auto& rig : weak.rigs) rig.power_w *= std::pow(10.0, -0.2);
+  for (auto& target : weak.targets) target.partner.power_w *= std::pow(10.0, -0.2);
+  CHECK_THAT(named(a, "2 dB worse").kit, WithinAbs(reach_in(a, weak), 1e-9));
+  // One of three equal days lost: two thirds of what was reached are left of what was wanted.
+  CHECK_THAT(named(a, "no session").kit, WithinAbs(a.kit.reach * 2 / 3, 1e-9));
+}
+
+TEST_CASE("worse conditions never reach more", "[robust][property]") {
+  const Advice a = advise(small_trip(), only_uncertainty());
+  for (const char* part : {"more noise", "2 dB worse", "no session"}) {
+    const auto& s = named(a, part);
+    CHECK(s.kit <= a.kit.reach + 1e-12);
+    CHECK(s.best >= s.kit - 1e-12);
+    CHECK(s.best >= s.runner_up - 1e-12);
+  }
+}
+
+// Authority: all 2^n kits of the small inventory, each in all scenarios.
+TEST_CASE("the robust kit has the best worst case, and the bound holds", "[robust][known]") {
+  for (const double limit_g : {2200.0, 2800.0, 3200.0}) {
+    auto t = small_trip();
+    t.mass_limit_g = limit_g;
+    const Advice a = advise(t, only_uncertainty());
+    const auto& r = a.robustness;
+    CHECK(r.worst >= r.worst_of_chosen - 1e-12);
+    CHECK(r.bound >= r.worst - 1e-12);
+    CHECK(r.kit.mass_g <= limit_g);
+    CHECK(r.proved == (r.worst >= r.bound - 1e-9));
+    double least = r.kit.reach;
+    for (const auto& s : r.scenarios) least = std::min(least, s.robust);
+    CHECK_THAT(least, WithinAbs(r.worst, 1e-9));
+    least = a.kit.reach;
+    for (const auto& s : r.scenarios) least = std::min(least, s.kit);
+    CHECK_THAT(least, WithinAbs(r.worst_of_chosen, 1e-9));
+    CHECK(r.differs == (r.worst > r.worst_of_chosen + 0.005));
+  }
+}
+
+TEST_CASE("a choice that turns with the conditions is called a toss-up", "[robust][property]") {
+  for (const double limit_g : {1800.0, 2200.0, 2600.0, 2800.0, 3200.0, 4000.0}) {
+    auto t = small_trip();
+    t.mass_limit_g = limit_g;
+    const Advice a = advise(t, only_uncertainty());
+    if (a.kit.reach <= 0 || !a.firmness.runner_up) continue;
+    bool turns = false;
+    for (const auto& s : a.robustness.scenarios) turns = turns || (!s.session && s.runner_up > s.kit + 1e-9);
+    if (turns) CHECK(a.firmness.toss_up);
+    CHECK(a.firmness.toss_up == (a.firmness.why.find("toss-up") != std::string::npos));
+  }
+}

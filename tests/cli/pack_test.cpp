@@ -1,0 +1,117 @@
+// skerry pack: what if, another limit, and a text that fits the screen.
+
+#include <cstdio>
+#include <fstream>
+
+#include "ask.hpp"
+#include "check.hpp"
+
+using nlohmann::json;
+
+namespace {
+
+std::string example(const char* name) {
+  return std::string(SKERRY_SOURCE_DIR "/examples/") + name + ".toml";
+}
+
+std::vector<std::string> ids(const json& items) {
+  std::vector<std::string> out;
+  for (const auto& item : items) out.push_back(item["id"]);
+  return out;
+}
+
+bool holds(const std::vector<std::string>& list, const std::string& id) {
+  return std::find(list.begin(), list.end(), id) != list.end();
+}
+
+}  // namespace
+
+TEST_CASE("what if is answered in one call, in both forms", "[cli][known]") {
+  const auto said =
+      ask({"pack", example("rodrigues"), "--what-if", "drop=pole-6m,add=mast-10m", "--format", "json"});
+  REQUIRE(said.code == 0);
+  const auto j = said.json();
+  REQUIRE(j.contains("what_if"));
+  const auto& w = j["what_if"];
+  const std::vector<std::string> items = w["items"];
+  CHECK(holds(items, "mast-10m"));
+  CHECK_FALSE(holds(items, "pole-6m"));
+  CHECK(w["reach_change"].get<double>() <= 0);  // the advice is the best kit
+  CHECK(w["reach"].get<double>() - j["reach"].get<double>() ==
+        Approx(w["reach_change"].get<double>()).margin(2e-5));
+  CHECK(1000 * (w["mass_kg"].get<double>() - j["mass_kg"].get<double>()) ==
+        Approx(w["mass_change_g"].get<double>()).margin(0.2));
+  CHECK(w["mass_kg"] <= j["limit_kg"]);
+  for (const auto& id : ids(j["carry"])) {
+    const std::vector<std::string> goes = w["goes"];
+    CHECK(holds(items, id) != holds(goes, id));
+  }
+  const auto text = ask({"pack", example("rodrigues"), "--what-if", "add=mast-10m"});
+  CHECK(text.code == 0);
+  CHECK(text.out.find("best kit then reaches") != std::string::npos);
+}
+
+TEST_CASE("mistakes in what if are told", "[cli][edge]") {
+  const auto near = ask({"pack", example("rodrigues"), "--what-if", "drop=mast-10"});
+  CHECK(near.code == 2);
+  CHECK(near.err.find("mast-10m") != std::string::npos);
+  CHECK(ask({"pack", example("rodrigues"), "--what-if", "mast-10m"}).code == 2);
+  CHECK(ask({"pack", example("rodrigues"), "--what-if", "drop=mast-10m,add=mast-10m"}).code == 2);
+  CHECK(ask({"pack", example("rodrigues"), "--what-if", "drop=mast-10m", "--format", "csv"}).code == 2);
+  CHECK(ask({"pack", example("rodrigues"), "--mass-limit-kg", "-3"}).code == 2);
+  CHECK(ask({"pack", example("rodrigues"), "--mass-limit-kg", "nan"}).code == 2);
+}
+
+TEST_CASE("another mass limit holds, and its frontier agrees with the first", "[cli][property]") {
+  const auto whole = ask({"pack", example("rodrigues"), "--format", "json"}).json();
+  const auto small = ask({"pack", example("rodrigues"), "--mass-limit-kg", "3.3", "--format", "json"}).json();
+  CHECK(small["limit_kg"] == 3.3);
+  CHECK(small["mass_kg"] <= 3.3);
+  CHECK(small["reach"] <= whole["reach"]);
+  double best = 0;
+  for (const auto& kit : whole["frontier"]["kits"]) {
+    if (kit["mass_kg"].get<double>() <= 3.3) best = std::max(best, kit["reach"].get<double>());
+  }
+  CHECK(best == Approx(small["reach"].get<double>()).margin(2e-5));
+  CHECK(whole["uncertainty"]["scenarios"].size() >= 4);
+}
+
+TEST_CASE("the packing advice fits 100 columns and no two words run together", "[cli][edge]") {
+  for (const char* trip : {"rodrigues", "fair_isle", "lord_howe"}) {
+    const auto said = ask({"pack", example(trip)});
+    REQUIRE(said.code == 0);
+    std::istringstream lines(said.out);
+    for (std::string line; std::getline(lines, line);) {
+      CAPTURE(line);
+      // Names in the examples are plain ASCII: bytes are columns.
+      CHECK(line.size() <= 100);
+      CHECK(line.find("agreewithout") == std::string::npos);
+    }
+    // The verdict stands before the lists.
+    CHECK(said.out.find("Carry ") < said.out.find("PACK"));
+  }
+}
+
+TEST_CASE("people in the trip file are read, and mistakes in them told", "[cli][edge]") {
+  std::ifstream in(example("rodrigues"));
+  std::string text((std::istreambuf_iterator<char>(in)), {});
+  const auto with = [&](const std::string& more) {
+    const std::string name = "pack_test_people.toml";
+    std::ofstream(name) << text << more;
+    auto said = ask({"pack", name, "--format", "json"});
+    std::remove(name.c_str());
+    return said;
+  };
+  const auto counted = with("\n[people]\ncount = true\n");
+  REQUIRE(counted.code == 0);
+  CHECK(counted.json()["people_counted"] == true);
+  CHECK(counted.json()["reach"].get<double>() ==
+        Approx(counted.json()["reach_with_people"].get<double>()).margin(2e-5));
+  const auto off = with("\n[people]\nuse = false\n");
+  REQUIRE(off.code == 0);
+  CHECK(off.json()["reach_by_sky"].get<double>() ==
+        Approx(off.json()["reach_with_people"].get<double>()).margin(2e-5));
+  CHECK(with("\n[people]\nweekday = [0.5, 0.5]\n").code == 2);
+  CHECK(with("\n[people]\nuse = false\ncount = true\n").code == 2);
+  CHECK(with("\n[people]\nweekdays = 1\n").err.find("weekday") != std::string::npos);
+}

@@ -1,0 +1,168 @@
+// Formats other programs read: folding, escaping, cutting, sizes; and words with their glosses.
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+
+#include "check.hpp"
+#include "skerry/report/explain.hpp"
+#include "skerry/report/geojson.hpp"
+#include "skerry/report/ics.hpp"
+#include "skerry/report/schema.hpp"
+
+using namespace skerry;
+
+namespace {
+
+/// RFC 5545 section 3.1 read backwards: a line break followed by one blank is nothing.
+std::string unfolded(std::string text) {
+  for (auto at = text.find("\r\n "); at != std::string::npos; at = text.find("\r\n ", at)) text.erase(at, 3);
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("calendar lines are folded at 75 octets and unfold to themselves", "[report][known]") {
+  // Source: RFC 5545 section 3.1.
+  const std::string umlauts = "SUMMARY:" + [] {
+    std::string s;
+    for (int i = 0; i < 60; ++i) s += "é€x";
+    return s;
+  }();
+  for (const std::string& line : {std::string("A:b"), std::string(74, 'a'), std::string(75, 'a'),
+                                  std::string(76, 'a'), std::string(300, 'a'), umlauts}) {
+    const auto folded = report::ics_folded(line);
+    CHECK(unfolded(folded) == line + "\r\n");
+    std::size_t from = 0;
+    while (from < folded.size()) {
+      const auto end = folded.find("\r\n", from);
+      REQUIRE(end != std::string::npos);
+      CHECK(end - from <= 75);
+      // No line begins inside a character.
+      const auto first = static_cast<unsigned char>(folded[from == 0 ? 0 : from + 1]);
+      CHECK((first & 0xC0U) != 0x80U);
+      from = end + 2;
+    }
+  }
+  CHECK(report::ics_folded(std::string(75, 'a')) == std::string(75, 'a') + "\r\n");
+  CHECK(report::ics_folded(std::string(76, 'a')) == std::string(75, 'a') + "\r\n a\r\n");
+}
+
+TEST_CASE("bytes that are no UTF-8 are folded too", "[report][edge]") {
+  const std::string broken(400, '\x80');
+  CHECK(unfolded(report::ics_folded(broken)) == broken + "\r\n");
+}
+
+TEST_CASE("calendar text is escaped", "[report][known]") {
+  // Source: RFC 5545 section 3.3.11.
+  CHECK(report::ics_escaped("a, b; c\\d\ne\r\x01\tf:\"g\"") == "a\\, b\\; c\\\\d\\nef:\"g\"");
+}
+
+TEST_CASE("the content hash is FNV-1a", "[report][known]") {
+  // Source: the published test values of FNV-1a 64: "" cbf29ce484222325, "a" af63dc4c8601ec8c, "foobar"
+  // 85944171f73967e8 (from memory).
+  CHECK(report::content_hash("").substr(0, 16) == "cbf29ce484222325");
+  CHECK(report::content_hash("a").substr(0, 16) == "af63dc4c8601ec8c");
+  CHECK(report::content_hash("foobar").substr(0, 16) == "85944171f73967e8");
+  CHECK(report::content_hash("foobar").size() == 32);
+}
+
+TEST_CASE("a line over 180 degrees is cut there, both ways", "[report][known]") {
+  // Source: RFC 7946 section 3.1.9.
+  const std::vector<GeoPoint> east{{10, 170}, {20, -170}, {30, -160}};
+  const auto parts = report::cut_at_antimeridian(east);
+  REQUIRE(parts.size() == 2);
+  CHECK(parts[0].back() == GeoPoint{15, 180});
+  CHECK(parts[1].front() == GeoPoint{15, -180});
+  CHECK(parts[1].size() == 3);
+  const auto west = report::cut_at_antimeridian({{30, -160}, {20, -170}, {10, 170}});
+  REQUIRE(west.size() == 2);
+  CHECK(west[0].back() == GeoPoint{15, -180});
+  CHECK(west[1].front() == GeoPoint{15, 180});
+  CHECK(report::cut_at_antimeridian({{0, 0}, {1, 1}}).size() == 1);
+  CHECK(report::cut_at_antimeridian({}).empty());
+  // On the meridian itself nothing doubles and no part has a single point.
+  for (const auto& line :
+       {std::vector<GeoPoint>{{0, 170}, {0, 180}, {0, -170}},
+        std::vector<GeoPoint>{{0, 180}, {0, -170}, {0, -160}}, std::vector<GeoPoint>{{0, -170}, {0, 180}}}) {
+    for (const auto& part : report::cut_at_antimeridian(line)) {
+      CHECK(part.size() >= 2);
+      for (std::size_t i = 1; i < part.size(); ++i)
+        CHECK(std::abs(part[i].lon_deg - part[i - 1].lon_deg) <= 180);
+    }
+  }
+}
+
+TEST_CASE("tracks are a feature collection whose lines never jump", "[report][property]") {
+  report::GeoSheet sheet;
+  const auto fiji = GeoPoint::at_deg(-18, 178);
+  for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
+    auto track = advice::track_of(geodesy::make_path(fiji, GeoPoint::at_deg(37, -122), way), {});
+    track.from_name = "a \"quoted\" name";
+    track.to_name = "there";
+    sheet.tracks.push_back(std::move(track));
+  }
+  sheet.when = start_of(Day{std::chrono::year{2027}, std::chrono::month{3}, std::chrono::day{20}});
+  for (int i = 0; i < 36; ++i)
+    sheet.terminator.push_back(GeoPoint::at_deg(80 * std::sin(i * 0.1745), -180 + i * 10.0 + 5));
+  const auto j = nlohmann::json::parse(report::tracks_geojson(sheet));
+  CHECK(j["type"] == "FeatureCollection");
+  std::set<std::string> kinds;
+  for (const auto& f : j["features"]) {
+    CHECK(f["type"] == "Feature");
+    kinds.insert(f["properties"]["kind"].get<std::string>());
+    const auto& g = f["geometry"];
+    if (g["type"] == "Point") continue;
+    const auto lines =
+        g["type"] == "LineString" ? nlohmann::json::array({g["coordinates"]}) : g["coordinates"];
+    for (const auto& line : lines) {
+      CHECK(line.size() >= 2);
+      for (std::size_t i = 0; i < line.size(); ++i) {
+        CHECK(std::abs(line[i][0].get<double>()) <= 180);
+        CHECK(std::abs(line[i][1].get<double>()) <= 90);
+        if (i > 0) CHECK(std::abs(line[i][0].get<double>() - line[i - 1][0].get<double>()) <= 180);
+      }
+    }
+  }
+  CHECK(kinds == std::set<std::string>{"end", "path", "terminator"});
+}
+
+TEST_CASE("names become plain ASCII", "[report][known]") {
+  CHECK(report::to_ascii("São Tomé, 5°, Öland – ß") == "Sao Tome, 5 deg, Oeland - ss");
+  CHECK(report::to_ascii("日本") == "??");
+  CHECK(report::to_ascii("\xFF\x80x") == "?x");
+}
+
+TEST_CASE("each word is explained once, at its first use, with the words of its gloss",
+          "[report][property]") {
+  report::Glossary glossary;
+  const auto first = glossary.first_used("The D layer eats 3 dB.");
+  std::set<std::string> ids;
+  for (const auto* word : first) {
+    CHECK(ids.insert(word->id).second);
+    // One sentence.
+    CHECK(word->gloss.find(". ") == std::string::npos);
+    CHECK(word->gloss.back() == '.');
+  }
+  CHECK(ids.count("d-layer") == 1);
+  CHECK(ids.count("db") == 1);
+  CHECK(ids.count("dbi") == 0);
+  CHECK(glossary.first_used("The D layer again, 5 dB.").empty());
+  CHECK(glossary.first_used("dBm and shops are other words").empty());
+  CHECK(glossary.first_used("dBi").size() == 1);
+}
+
+TEST_CASE("the schemas are JSON of the 2020-12 kind and name their answers", "[report][known]") {
+  REQUIRE(report::schema_names().size() >= 7);
+  for (const auto& name : report::schema_names()) {
+    CAPTURE(name);
+    const auto j = nlohmann::json::parse(report::schema_text(name));
+    CHECK(j["$schema"] == "https://json-schema.org/draft/2020-12/schema");
+    CHECK(j["type"] == "object");
+    CHECK(j["properties"]["schema"]["const"] == "skerry." + name + "/1");
+    CHECK_FALSE(j["required"].empty());
+  }
+}
