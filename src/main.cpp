@@ -79,7 +79,8 @@ int main(int argc, char** argv) {
     return 1;
   }
   if (!hand_on()) {
-    if (problem_number != EPIPE) std::cerr << "skerry: cannot write the answer: " << std::strerror(problem_number) << "\n";
+    if (problem_number != EPIPE)
+      std::cerr << "skerry: cannot write the answer: " << std::strerror(problem_number) << "\n";
     return 1;
   }
   return code;

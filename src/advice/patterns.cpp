@@ -169,7 +169,8 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Solved& solved) {
   notes.insert(notes.begin(), solved.notes.begin(), solved.notes.end());
   if (solved.without_mast) {
     // Judgement: 20 degrees stands for the angles that matter.
-    const double cost = antenna::pattern_of(*solved.without_mast, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
+    const double cost =
+        antenna::pattern_of(*solved.without_mast, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
     notes.push_back(fmt::format("the conductive mast costs {:.1f} dB at 20 degrees", cost));
   }
   for (const auto& t : solved.towards)

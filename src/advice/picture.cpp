@@ -230,7 +230,8 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
       one.band = band.use.band;
       one.label = advice.setups.possible[static_cast<std::size_t>(use.setup)].label;
       const auto& radiator = advice.book.radiators[static_cast<std::size_t>(band.use.radiator)];
-      const auto seaward = std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea; });
+      const auto seaward =
+          std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea; });
       one.has_sea = seaward != radiator.towards.end();
       for (std::size_t e = 0; e <= 90; ++e) {
         const auto elevation_deg = static_cast<double>(e);

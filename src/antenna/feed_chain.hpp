@@ -18,8 +18,8 @@ struct FedThrough {
   std::string match_why;
 };
 
-/// Transformer (impedance divided by its ratio, loss by frequency), cable (exact, with its mismatch), tuner or
-/// mismatch.
+/// Transformer (impedance divided by its ratio, loss by frequency), cable (exact, with its mismatch), tuner
+/// or mismatch.
 ///   feed_ohm   positive resistance
 ///   own_match  the antenna's own match is in use: 50 ohm after it
 ///   limits    the transformer is an ideal one with a loss beside it: no leakage, no magnetising current

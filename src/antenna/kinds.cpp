@@ -26,9 +26,9 @@ constexpr double mast_foot_m = 0.02;
 // changes little else.
 constexpr double mast_conductivity_s_per_m = 2e4;
 
-const std::vector<std::string> kind_names{"vertical-quarter", "vertical-loaded", "dipole",
-                                          "end-fed-half-wave", "end-fed-random", "wire-beam",
-                                          "small-loop", "whip"};
+const std::vector<std::string> kind_names{
+    "vertical-quarter", "vertical-loaded", "dipole",     "end-fed-half-wave",
+    "end-fed-random",   "wire-beam",       "small-loop", "whip"};
 const std::vector<std::string> shape_names{"vertical", "inverted-v", "sloper", "inverted-l", "horizontal"};
 
 template <class T>

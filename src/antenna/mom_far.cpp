@@ -231,8 +231,8 @@ class Field {
           by_vertical = times(row.near[a].vertical, here) + times(row.beyond[a].vertical, far);
           by_horizontal = times(row.near[a].horizontal, here) + times(row.beyond[a].horizontal, far);
         }
-        b.n_elevation[a] += times(by_vertical, row.shift[a]) *
-                            (row.down_cosine[a] * g.step[2] + row.down_sine[a] * radial);
+        b.n_elevation[a] +=
+            times(by_vertical, row.shift[a]) * (row.down_cosine[a] * g.step[2] + row.down_sine[a] * radial);
         b.n_azimuth[a] += times(by_horizontal, row.shift[a]) * tangential;
       }
     }
@@ -320,7 +320,8 @@ class Field {
     const double shore_y = cos_deg(foreground_->azimuth_deg);
     if (foreground_->all_round) {
       // The ray's foot lies outside the circle; a ray along the ground always ends there.
-      const double reach = row.ground_sine[a] > 1e-9 ? at[2] * row.ground_cosine[a] / row.ground_sine[a] : 1e9;
+      const double reach =
+          row.ground_sine[a] > 1e-9 ? at[2] * row.ground_cosine[a] / row.ground_sine[a] : 1e9;
       return std::hypot(at[0] + reach * az.sine[a], at[1] + reach * az.cosine[a]) > k0_ * foreground_->from_m;
     }
     const double along = az.sine[a] * shore_x + az.cosine[a] * shore_y;
@@ -353,7 +354,8 @@ FarField compute(const Solution& solution, const Ground& ground, const Foregroun
     out.gain_dbi.reserve(static_cast<std::size_t>(elevations) * azimuths);
     for (int e = 0; e < elevations; ++e) {
       if (level != nullptr && field.all_near(e * elevation_step_deg)) {
-        const auto from = level->gain_dbi.begin() + static_cast<std::ptrdiff_t>(e * static_cast<int>(azimuths));
+        const auto from =
+            level->gain_dbi.begin() + static_cast<std::ptrdiff_t>(e * static_cast<int>(azimuths));
         out.gain_dbi.insert(out.gain_dbi.end(), from, from + static_cast<std::ptrdiff_t>(azimuths));
         continue;
       }
@@ -405,9 +407,9 @@ FarField far_field(const Solution& solution, const Ground& ground, double elevat
 
 FarField far_field(const Solution& solution, const Ground& ground, const Foreground& foreground,
                    double elevation_step_deg, double azimuth_step_deg, const FarField* level) {
-  assert(level == nullptr || level->gain_dbi.size() == static_cast<std::size_t>(std::lround(
-                                                           (90 / elevation_step_deg + 1) *
-                                                           std::lround(360 / azimuth_step_deg))));
+  assert(level == nullptr || level->gain_dbi.size() ==
+                                 static_cast<std::size_t>(std::lround((90 / elevation_step_deg + 1) *
+                                                                      std::lround(360 / azimuth_step_deg))));
   assert(foreground.from_m >= 0 && std::abs(foreground.slope_deg) <= 30);
   assert(ground.kind != GroundKind::free_space && foreground.beyond.kind != GroundKind::free_space);
   return compute(solution, ground, &foreground, elevation_step_deg, azimuth_step_deg, level);

@@ -269,8 +269,7 @@ Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double 
                               ? "no capacitor there takes the reactance from the feed: left out"
                               : "no coil there takes the reactance from the feed: left out");
     }
-    current = currents.col(0) -
-              currents.col(1) * (out.tuned_ohm * y(1, 0) / (1.0 + out.tuned_ohm * y(1, 1)));
+    current = currents.col(0) - currents.col(1) * (out.tuned_ohm * y(1, 0) / (1.0 + out.tuned_ohm * y(1, 1)));
   } else {
     current = system->matrix.partialPivLu().solve(drive);
   }

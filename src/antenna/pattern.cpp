@@ -123,7 +123,8 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
   out.feed_ohm = solution.feed_ohm + series;
   out.notes = solution.notes;
   if (solution.tuned_ohm.imag() > 0) {
-    out.notes.push_back(fmt::format("coil set to {:.2f} uH", solution.tuned_ohm.imag() / (2 * std::numbers::pi * out.mhz)));
+    out.notes.push_back(
+        fmt::format("coil set to {:.2f} uH", solution.tuned_ohm.imag() / (2 * std::numbers::pi * out.mhz)));
   } else if (solution.tuned_ohm.imag() < 0) {
     out.notes.push_back(fmt::format("capacitor set to {:.0f} pF",
                                     -1e6 / (2 * std::numbers::pi * out.mhz * solution.tuned_ohm.imag())));
@@ -136,7 +137,8 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
   const double lost_w = ground_w + wire_w + parts_w;
   // Shares in dB add up to the whole: each loss has its share of the lost watts.
   const auto share = [&](const char* name, double watts) {
-    if (lost_w > 0 && watts > 1e-9) out.losses.push_back({name, -out.radiation_efficiency_db * watts / lost_w});
+    if (lost_w > 0 && watts > 1e-9)
+      out.losses.push_back({name, -out.radiation_efficiency_db * watts / lost_w});
   };
   share("ground", ground_w);
   share("wire", wire_w);

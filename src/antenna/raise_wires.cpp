@@ -22,9 +22,9 @@ constexpr double link_gap_m = 0.1;
 // Source: common practice for two-element wire beams: reflector 5 % longer, 0.15 wavelengths behind.
 constexpr double reflector_longer = 1.05;
 constexpr double beam_spacing_waves = 0.15;
-// Source: a loop is small up to about a quarter wave of circumference (Balanis and the ARRL Antenna Book, from
-// memory; a third is taken as the end of what a capacitor tunes well); below a 25th its resistance is lost in
-// any conductor (Judgement).
+// Source: a loop is small up to about a quarter wave of circumference (Balanis and the ARRL Antenna Book,
+// from memory; a third is taken as the end of what a capacitor tunes well); below a 25th its resistance is
+// lost in any conductor (Judgement).
 constexpr double largest_loop_waves = 0.33;
 constexpr double smallest_loop_waves = 0.04;
 // Judgement: air or vacuum capacitors with their joints; a kit capacitor may be several times worse.
@@ -161,7 +161,8 @@ Answer raise_beam(const Design& design, Shape shape, const Support& support, dou
   Raised out = draw(design, shape, std::get<Path>(driven));
   const std::vector<Vec3>& corners = std::get<Path>(back).corners;
   // Level wires hang between the same two supports: the longer one reaches out by half the difference each.
-  const double shift = shape == Shape::horizontal ? 0.5 * (corners.back()[0] - std::get<Path>(driven).corners.back()[0]) : 0.0;
+  const double shift =
+      shape == Shape::horizontal ? 0.5 * (corners.back()[0] - std::get<Path>(driven).corners.back()[0]) : 0.0;
   for (std::size_t i = 1; i < corners.size(); ++i) {
     Vec3 from = corners[i - 1], to = corners[i];
     for (Vec3* p : {&from, &to}) *p = {(*p)[0] - shift, -spacing, (*p)[2]};
@@ -176,8 +177,9 @@ Answer raise_loop(const Design& design, Shape shape, const Support& support, dou
   if (design.wire_m <= 0) return std::string("a small loop needs its circumference (wire_m)");
   const double waves = design.wire_m / wavelength_m(mhz);
   if (waves > largest_loop_waves || waves < smallest_loop_waves) {
-    return fmt::format("a loop of {:.1f} m is {:.2f} wavelengths round on {:.2f} MHz: {} for a capacitor to tune",
-                       design.wire_m, waves, mhz, waves > largest_loop_waves ? "too large" : "too small");
+    return fmt::format(
+        "a loop of {:.1f} m is {:.2f} wavelengths round on {:.2f} MHz: {} for a capacitor to tune",
+        design.wire_m, waves, mhz, waves > largest_loop_waves ? "too large" : "too small");
   }
   Design tube = design;
   tube.insulated = false;

@@ -90,7 +90,8 @@ double radial_height(const Design& design) {
 
 void add_radials(const Design& design, double length_m, double end_m, Raised& out) {
   const double base = radial_height(design);
-  const double end = std::clamp(end_m, std::max(lowest_radial_m, base - 0.95 * length_m), base + 0.95 * length_m);
+  const double end =
+      std::clamp(end_m, std::max(lowest_radial_m, base - 0.95 * length_m), base + 0.95 * length_m);
   const double reach = std::sqrt(length_m * length_m - (base - end) * (base - end));
   for (int i = 0; i < design.radials; ++i) {
     // From the east, evenly round. Exact zeros keep wires in the plane y = 0.

@@ -37,7 +37,8 @@ bool cut_to_band(const Design& design) {
 
 struct Trial {
   Raised raised;
-  double off = 0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
+  double off =
+      0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
 };
 
 std::optional<Raised> raise_one(Design design, const Support& support, double mhz, Shape shape, double trim) {
@@ -55,8 +56,7 @@ std::optional<Trial> attempt(const Design& design, const Support& support, const
   const auto solved = solve(raised->antenna, ground, mhz);
   if (!solved) return std::nullopt;
   const std::complex<double> z = solved->feed_ohm;
-  return Trial{std::move(*raised),
-               design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
+  return Trial{std::move(*raised), design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
 }
 
 }  // namespace

@@ -19,7 +19,9 @@ constexpr Complex j{0, 1};
 /// Radius that bends rays straight in a standard atmosphere. Source: common practice, 4/3 of the Earth's.
 constexpr double effective_radius_km = earth_radius_km * 4 / 3;
 
-double wave_number_per_km(double mhz) { return 2 * pi * mhz * 1e6 / light_km_per_s; }
+double wave_number_per_km(double mhz) {
+  return 2 * pi * mhz * 1e6 / light_km_per_s;
+}
 
 /// Square of the normalised surface impedance for grazing vertical polarisation: (epsc - 1) / epsc^2.
 Complex surface_impedance_squared(const antenna::Ground& ground, double mhz) {
@@ -33,7 +35,8 @@ Complex norton(Complex p) {
   return 1.0 - j * std::sqrt(pi) * root * faddeeva(-root);
 }
 
-/// Flat earth with the first two curvature terms. Source: Hill and Wait 1980; q is the residue series' parameter.
+/// Flat earth with the first two curvature terms. Source: Hill and Wait 1980; q is the residue series'
+/// parameter.
 Complex near_factor(Complex p, Complex q) {
   const Complex root = j * std::sqrt(pi * p);
   const Complex f = norton(p);
@@ -123,7 +126,8 @@ Complex faddeeva(Complex z) {
   }();
   const Complex ratio = (l + j * z) / (l - j * z);
   Complex polynomial = 0;
-  for (int k = n; k >= 1; --k) polynomial = polynomial * ratio + coefficients[static_cast<std::size_t>(k - 1)];
+  for (int k = n; k >= 1; --k)
+    polynomial = polynomial * ratio + coefficients[static_cast<std::size_t>(k - 1)];
   const Complex under = l - j * z;
   return 2.0 * polynomial / (under * under) + 1 / std::sqrt(pi) / under;
 }
@@ -135,7 +139,8 @@ Complex ground_wave_factor(const antenna::Ground& ground, double mhz, double dis
   const double scale = std::cbrt(k * effective_radius_km / 2);
   const double x = scale * distance_km / effective_radius_km;
   const Complex q = -j * scale * std::sqrt(z2);
-  // Judgement: where the two forms agree best over all grounds and 1.6 to 30 MHz (Measured: ground_wave_test).
+  // Judgement: where the two forms agree best over all grounds and 1.6 to 30 MHz (Measured:
+  // ground_wave_test).
   constexpr double hand_over = 0.25;
   return x < hand_over ? near_factor(-j * k * distance_km / 2.0 * z2, q) : far_factor(x, q);
 }
@@ -147,7 +152,8 @@ double ground_wave_field_dbuv(std::span<const Stretch> stretches, double mhz) {
   const auto field_db = [&](const antenna::Ground& ground, double km) {
     return 109.5424 - 20 * std::log10(km) + 20 * std::log10(std::abs(ground_wave_factor(ground, mhz, km)));
   };
-  // Millington: go there and back, change curves at each border keeping the field continuous, take the mean of both in dB.
+  // Millington: go there and back, change curves at each border keeping the field continuous, take the mean
+  // of both in dB.
   const auto one_way = [&](auto begin, auto end) {
     double db = 0;
     double at_km = 0;
@@ -155,18 +161,22 @@ double ground_wave_field_dbuv(std::span<const Stretch> stretches, double mhz) {
     for (auto it = begin; it != end; ++it) {
       if (it->length_km <= 0) continue;
       const double next_km = at_km + it->length_km;
-      db = first ? field_db(it->ground, next_km) : db + field_db(it->ground, next_km) - field_db(it->ground, at_km);
+      db = first ? field_db(it->ground, next_km)
+                 : db + field_db(it->ground, next_km) - field_db(it->ground, at_km);
       first = false;
       at_km = next_km;
     }
     return db;
   };
   return (one_way(stretches.begin(), stretches.end()) +
-          one_way(std::make_reverse_iterator(stretches.end()), std::make_reverse_iterator(stretches.begin()))) / 2;
+          one_way(std::make_reverse_iterator(stretches.end()),
+                  std::make_reverse_iterator(stretches.begin()))) /
+         2;
 }
 
 double ground_wave_loss_db(std::span<const Stretch> stretches, double mhz) {
-  // A short vertical of effective height h delivers (E h)^2 / (4 R) with R = 160 pi^2 (h/lambda)^2, so E^2 lambda^2 / (640 pi^2).
+  // A short vertical of effective height h delivers (E h)^2 / (4 R) with R = 160 pi^2 (h/lambda)^2, so E^2
+  // lambda^2 / (640 pi^2).
   const double field_db_v = ground_wave_field_dbuv(stretches, mhz) - 120;  // dB(V/m) for 1 kW = 30 dBW
   const double lambda_m = light_km_per_s / 1000 / mhz;
   return 30 - (field_db_v + 20 * std::log10(lambda_m) - to_db(640 * pi * pi));

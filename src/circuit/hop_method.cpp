@@ -120,8 +120,9 @@ class HopMethod {
     const double r12 = data_.climate.r12;
     const F2Shape middle = shape_at(sky_, p_.middle_row, h);
     const int n0 = hour.f2_order;  // found when the half-hop points were
-    // Judgement: what one hop cannot span, be it for dmax or for the lowest elevation, is longer than dmax. Taking the
-    // short hops' own MUF between the two limits would close bands in a ring from about 3000 to 4000 km.
+    // Judgement: what one hop cannot span, be it for dmax or for the lowest elevation, is longer than dmax.
+    // Taking the short hops' own MUF between the two limits would close bands in a ring from about 3000 to
+    // 4000 km.
     const bool beyond = n0 > 1;
     const auto cut = [&](int k) -> const HopCut& { return p_.cuts[static_cast<std::size_t>(n0 + k)]; };
     hour.mirrors[0] = mirror_at(sky_, p_.middle_row, h, r12);

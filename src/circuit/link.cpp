@@ -11,7 +11,9 @@ namespace skerry::circuit {
 namespace {
 
 /// 10^(db/10) as one exponential; the inner loop's share of libm.
-double ratio(double db) { return std::exp(db * 0.23025850929940457); }
+double ratio(double db) {
+  return std::exp(db * 0.23025850929940457);
+}
 
 double gain_dbi(const Station& station, double elevation_deg, double bearing_deg) {
   if (station.pattern == nullptr) return station.gain_dbi;
@@ -23,7 +25,8 @@ double low_gain_dbi(const Station& station, double bearing_deg) {
   return station.pattern->low_angle_dbi(bearing_deg - station.layout_azimuth_deg);
 }
 
-/// Received power of a path with no mode at all, in the 7000 to 9000 km blend. Judgement: far under any noise.
+/// Received power of a path with no mode at all, in the 7000 to 9000 km blend. Judgement: far under any
+/// noise.
 constexpr double nothing_dbw = -260;
 
 }  // namespace
@@ -54,8 +57,8 @@ Strength strength(const Cell& cell, const geodesy::Path& path, const Station& se
     out.received_dbw = modes_dbw;
     return out;
   }
-  const double long_dbw = sent_dbw + low_gain_dbi(sender, sender_bearing) + low_gain_dbi(receiver, receiver_bearing) -
-                          cell.long_loss_db;
+  const double long_dbw = sent_dbw + low_gain_dbi(sender, sender_bearing) +
+                          low_gain_dbi(receiver, receiver_bearing) - cell.long_loss_db;
   if (cell.long_share >= 1 || cell.count == 0) {
     out.best_mode = -1;
     out.best_elevation_deg = cell.long_mode.elevation_deg;
@@ -64,14 +67,16 @@ Strength strength(const Cell& cell, const geodesy::Path& path, const Station& se
     out.received_dbw = long_dbw;
     return out;
   }
-  // P.533 section 5.4: interpolation of X = 10^(0.01 E). Both shares positive, so that a hopeless field leaves no rounding.
+  // P.533 section 5.4: interpolation of X = 10^(0.01 E). Both shares positive, so that a hopeless field
+  // leaves no rounding.
   const double xs = std::pow(10.0, 0.01 * modes_dbw);
   const double xl = std::pow(10.0, 0.01 * long_dbw);
   out.received_dbw = 100 * std::log10((1 - cell.long_share) * xs + cell.long_share * xl);
   return out;
 }
 
-Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver, double mhz) {
+Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver,
+               double mhz) {
   noise::Conditions c;
   c.environment = receiver.environment;
   c.lat_deg = where.lat_deg;
@@ -82,8 +87,8 @@ Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, cons
   c.near_land = receiver.near_land;
   Noise out;
   out.sources = noise::noise(c, mhz);
-  // P.372, receiver total: the antenna's losses weaken what comes from outside and add their own warmth at T0;
-  // the receiver adds its own.
+  // P.372, receiver total: the antenna's losses weaken what comes from outside and add their own warmth at
+  // T0; the receiver adds its own.
   const double efficiency = ratio(receiver.efficiency_db);
   const double own = (1 - efficiency) + ratio(receiver.receiver_noise_figure_db) - 1;
   const auto total_db = [&](double fa_db) { return to_db(ratio(fa_db) * efficiency + own); };
@@ -105,10 +110,12 @@ Link link(const Cell& cell, const Strength& strength, const Noise& noise, const 
   Link out;
   out.open = strength.open;
   // P.533 section 8 with P.842: day to day, within the hour, and the noise's own deciles.
-  out.snr_upper_db = std::sqrt(cell.day_upper_db * cell.day_upper_db + method::hour_upper_db * method::hour_upper_db +
-                               noise.lower_db * noise.lower_db);
-  out.snr_lower_db = std::sqrt(cell.day_lower_db * cell.day_lower_db + method::hour_lower_db * method::hour_lower_db +
-                               noise.upper_db * noise.upper_db);
+  out.snr_upper_db =
+      std::sqrt(cell.day_upper_db * cell.day_upper_db + method::hour_upper_db * method::hour_upper_db +
+                noise.lower_db * noise.lower_db);
+  out.snr_lower_db =
+      std::sqrt(cell.day_lower_db * cell.day_lower_db + method::hour_lower_db * method::hour_lower_db +
+                noise.upper_db * noise.upper_db);
   if (!out.open) return out;
   out.snr_db = strength.received_dbw - noise.dbw_per_hz - to_db(mode.bandwidth_hz);
   out.margin_db = out.snr_db - mode.required_snr_db;

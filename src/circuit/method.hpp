@@ -1,6 +1,6 @@
-// The circuit method's constants and tables, all in one place, so that a reader who holds the Recommendation can
-// correct one number in one place. Everything here: ITU-R P.533-14 unless a line says otherwise, from memory.
-// Layer: circuit (internal).
+// The circuit method's constants and tables, all in one place, so that a reader who holds the Recommendation
+// can correct one number in one place. Everything here: ITU-R P.533-14 unless a line says otherwise, from
+// memory. Layer: circuit (internal).
 #pragma once
 
 #include <array>
@@ -27,10 +27,12 @@ inline constexpr AboveMuf f2_above_muf{36, 5, 60};
 inline constexpr double other_losses_db = 8.72;
 inline constexpr double fixed_bounce_db = 2.0;
 
-// Lucas and Haydon 1966 / CCIR Report 252: absorption per hop = scale * I * sec(i100) / ((f + fH)^exponent + offset).
+// Lucas and Haydon 1966 / CCIR Report 252: absorption per hop = scale * I * sec(i100) / ((f + fH)^exponent +
+// offset).
 inline constexpr double absorption_scale = 677.2, absorption_exponent = 1.98, absorption_offset = 10.2;
 inline constexpr double absorption_height_km = 100;
-// Judgement: beyond this zenith angle the foE index is used when larger, so that the night keeps a little absorption.
+// Judgement: beyond this zenith angle the foE index is used when larger, so that the night keeps a little
+// absorption.
 inline constexpr double night_index_zenith_deg = 85;
 
 // Section 3.5.1: mirror height that chooses the lowest order, h = min(1490/M3 - 176, 500).
@@ -55,7 +57,8 @@ inline constexpr Direction north_south{0.2, 0.2, 0.4};
 
 enum class Season { winter, equinox, summer };
 
-// Section 5.4, Table 2: auroral and other losses in dB. Range class, season, geomagnetic latitude, local time.
+// Section 5.4, Table 2: auroral and other losses in dB. Range class, season, geomagnetic latitude, local
+// time.
 inline constexpr double auroral_from_deg = 42.5, auroral_step_deg = 5;
 inline constexpr double auroral_range_km = 2500;
 /// Winter Dec-Feb, equinox Mar-May and Sep-Nov, summer Jun-Aug in the north; swapped in the south.

@@ -76,7 +76,8 @@ class Solver {
       out.notes = way->notes;
     }
     const auto solve = [&](const antenna::WireAntenna& wires) {
-      return antenna::radiate(wires, ground_, job.mhz, job.design.coil_q, foreground_ ? &*foreground_ : nullptr);
+      return antenna::radiate(wires, ground_, job.mhz, job.design.coil_q,
+                              foreground_ ? &*foreground_ : nullptr);
     };
     const auto radiated = solve(way ? way->antenna : *job.antenna->wires);
     if (!radiated) {
@@ -88,19 +89,22 @@ class Solver {
     out.pattern = antenna::pattern_of(*radiated, chain);
     if (way && way->mast_wire > 0) {
       if (const auto bare = solve(antenna::without_mast(*way))) {
-        out.notes.push_back(fmt::format("the conductive mast costs {:.1f} dB at 20 degrees",
-                                        antenna::pattern_of(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
+        out.notes.push_back(
+            fmt::format("the conductive mast costs {:.1f} dB at 20 degrees",
+                        antenna::pattern_of(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
       }
     }
     if (foreground_) {
       std::string far = "gain over another foreground on every side:";
       if (foreground_->from_m > 0 || foreground_->beyond.name != ground_.name)
         far += fmt::format(" {} from {:.0f} m", foreground_->beyond.name, foreground_->from_m);
-      if (foreground_->slope_deg != 0) far += fmt::format(" ground falling {:.0f} degrees", foreground_->slope_deg);
+      if (foreground_->slope_deg != 0)
+        far += fmt::format(" ground falling {:.0f} degrees", foreground_->slope_deg);
       out.notes.push_back(far + "; no diffraction (2 dB)");
     }
     if (explain_)
-      out.workings = {antenna::energy_balance(*radiated), antenna::current_summary(radiated->solution), radiated->solution.unknowns};
+      out.workings = {antenna::energy_balance(*radiated), antenna::current_summary(radiated->solution),
+                      radiated->solution.unknowns};
     return out;
   }
 
@@ -116,7 +120,8 @@ void run_antenna(const Options& o, World& world) {
   const Format format = format_of(o.common);
   const auto ground = must(antenna::find_ground(o.ground, {"--ground"}));
   std::vector<double> frequencies;
-  for (const auto& part : split_list(o.mhz, "--mhz")) frequencies.push_back(number_of(part, "--mhz", 1.6, 60, "a frequency in MHz"));
+  for (const auto& part : split_list(o.mhz, "--mhz"))
+    frequencies.push_back(number_of(part, "--mhz", 1.6, 60, "a frequency in MHz"));
   antenna::Support support;
   support.usable_height_m = number_of(o.height, "--height-m", 0.1, 100, "a height in metres");
   support.end_height_m = number_of(o.end_height, "--end-height-m", 0, 100, "a height in metres");
@@ -164,9 +169,12 @@ void run_antenna(const Options& o, World& world) {
     }
   });
   switch (format) {
-    case Format::json: return write(report::antenna_json(rows), o.common, world);
-    case Format::csv: return write(report::antenna_csv(rows), o.common, world);
-    case Format::text: return write(report::antenna_text(rows, style_of(world)), o.common, world);
+    case Format::json:
+      return write(report::antenna_json(rows), o.common, world);
+    case Format::csv:
+      return write(report::antenna_csv(rows), o.common, world);
+    case Format::text:
+      return write(report::antenna_text(rows, style_of(world)), o.common, world);
   }
 }
 
@@ -175,22 +183,39 @@ void run_antenna(const Options& o, World& world) {
 Command add_antenna(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
-  auto* sub = app.add_subcommand("antenna", "gain against elevation and where the power goes, for the antennas of a file");
-  sub->add_option("FILE", o.file, "TOML file with [[antenna]] tables; a trip file will do")->required()->type_name("FILE");
+  auto* sub = app.add_subcommand(
+      "antenna", "gain against elevation and where the power goes, for the antennas of a file");
+  sub->add_option("FILE", o.file, "TOML file with [[antenna]] tables; a trip file will do")
+      ->required()
+      ->type_name("FILE");
   sub->add_option("--id", o.id, "only this antenna")->type_name("ID");
   sub->add_option("--mhz", o.mhz, "frequencies in MHz")->type_name("LIST")->default_str("14.1");
-  sub->add_option("--ground", o.ground, "average, poor, rock, sand, sea, ... perfect, free")->type_name("NAME")->default_str("average");
-  sub->add_option("--height-m", o.height, "height at which the support holds the wire")->type_name("M")->default_str("5.1");
-  sub->add_option("--end-height-m", o.end_height, "height of the far or low wire ends")->type_name("M")->default_str("1");
-  sub->add_option("--far-height-m", o.far_height, "height of a second support, 0 for none")->type_name("M")->default_str("0");
+  sub->add_option("--ground", o.ground, "average, poor, rock, sand, sea, ... perfect, free")
+      ->type_name("NAME")
+      ->default_str("average");
+  sub->add_option("--height-m", o.height, "height at which the support holds the wire")
+      ->type_name("M")
+      ->default_str("5.1");
+  sub->add_option("--end-height-m", o.end_height, "height of the far or low wire ends")
+      ->type_name("M")
+      ->default_str("1");
+  sub->add_option("--far-height-m", o.far_height, "height of a second support, 0 for none")
+      ->type_name("M")
+      ->default_str("0");
   sub->add_flag("--conductive", o.conductive, "the support conducts (carbon, metal)");
   sub->add_option("--cable", o.cable, "cable type between rig and feed point")->type_name("TYPE");
   sub->add_option("--cable-m", o.cable_m, "its length")->type_name("M")->default_str("10");
   sub->add_flag("--tuner", o.tuner, "a tuner at the rig; shows bands off resonance too");
-  sub->add_option("--shape", o.shape, "only this way of hanging: vertical, inverted-v, sloper, inverted-l, horizontal")->type_name("SHAPE");
-  sub->add_option("--sea-from-m", o.sea_from, "from this distance outwards the ground is sea")->type_name("M");
-  sub->add_option("--slope-deg", o.slope, "the ground falls away by this much")->type_name("DEG")->default_str("0");
-  sub->add_flag("--explain", o.explain, "energy balance, feed chain step by step, currents (slow for wires below 0.3 m)");
+  sub->add_option("--shape", o.shape,
+                  "only this way of hanging: vertical, inverted-v, sloper, inverted-l, horizontal")
+      ->type_name("SHAPE");
+  sub->add_option("--sea-from-m", o.sea_from, "from this distance outwards the ground is sea")
+      ->type_name("M");
+  sub->add_option("--slope-deg", o.slope, "the ground falls away by this much")
+      ->type_name("DEG")
+      ->default_str("0");
+  sub->add_flag("--explain", o.explain,
+                "energy balance, feed chain step by step, currents (slow for wires below 0.3 m)");
   add_format(*sub, o.common);
   sub->footer("Example: skerry antenna examples/rodrigues.toml --mhz 14.06 --ground rock --height-m 5.1");
   return {sub, [options](World& world) { run_antenna(*options, world); }};

@@ -38,7 +38,8 @@ Command add_new(CLI::App& app) {
   sub->add_option("FILE", o.file, "write it there; without it: to the screen")->type_name("FILE");
   sub->add_option("--name", o.name, "what the trip is called")->type_name("TEXT");
   sub->add_option("--at", o.at, "the site")->type_name("PLACE");
-  sub->add_option("--first-day", o.first_day, "first day, as 2027-02-14; without it: today")->type_name("DATE");
+  sub->add_option("--first-day", o.first_day, "first day, as 2027-02-14; without it: today")
+      ->type_name("DATE");
   sub->add_flag("--force", o.force, "replace an existing file");
   sub->footer("Example: skerry new my-trip.toml --name 'Fair Isle' --at 59.53,-1.63 --first-day 2027-01-04");
   return {sub, [options](World& world) { run_new(*options, world); }};

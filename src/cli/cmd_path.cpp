@@ -57,9 +57,12 @@ void run_path(const Options& o, World& world) {
   q.disturbance.protons = o.protons;
   const auto answer = advice::answer(q);
   switch (format) {
-    case Format::json: return write(report::path_json(answer), o.common, world);
-    case Format::csv: return write(report::path_csv(answer), o.common, world);
-    case Format::text: break;
+    case Format::json:
+      return write(report::path_json(answer), o.common, world);
+    case Format::csv:
+      return write(report::path_csv(answer), o.common, world);
+    case Format::text:
+      break;
   }
   if (o.explain.empty()) return write(report::path_text(answer, style_of(world)), o.common, world);
   const auto [hour, frequency] = explained(o.explain, q);
@@ -77,11 +80,19 @@ Command add_path(CLI::App& app) {
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   add_stations(*sub, o.stations, "all below 30 MHz");
-  sub->add_option("--way", o.way, "short, long or both ways round the Earth")->type_name("WAY")->default_str("short");
-  sub->add_option("--explain", o.explain, "the ledger of one hour and band, as 18,20m: every term, to add up by hand")->type_name("HOUR,BAND");
-  sub->add_option("--want-days", o.want, "days in ten that count as an opening")->type_name("N")->default_str("5");
-  sub->add_flag("--spread", o.spread, "also run the published alternatives and R12 -30 and +30: least and most days");
-  sub->add_option("--kp", o.kp, "geomagnetic index now or forecast: marks paths it makes unreliable")->type_name("KP");
+  sub->add_option("--way", o.way, "short, long or both ways round the Earth")
+      ->type_name("WAY")
+      ->default_str("short");
+  sub->add_option("--explain", o.explain,
+                  "the ledger of one hour and band, as 18,20m: every term, to add up by hand")
+      ->type_name("HOUR,BAND");
+  sub->add_option("--want-days", o.want, "days in ten that count as an opening")
+      ->type_name("N")
+      ->default_str("5");
+  sub->add_flag("--spread", o.spread,
+                "also run the published alternatives and R12 -30 and +30: least and most days");
+  sub->add_option("--kp", o.kp, "geomagnetic index now or forecast: marks paths it makes unreliable")
+      ->type_name("KP");
   sub->add_flag("--disturbed", o.disturbed, "the same without a number (Kp 5)");
   sub->add_flag("--flare", o.flare, "a solar flare is in progress");
   sub->add_flag("--protons", o.protons, "a solar proton event is in progress");

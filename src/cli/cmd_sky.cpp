@@ -33,9 +33,12 @@ void run_sun(const SunOptions& o, World& world) {
     a.far = std::move(far);
   }
   switch (format) {
-    case Format::json: return write(report::sun_json(a), o.common, world);
-    case Format::csv: return write(report::sun_csv(a), o.common, world);
-    case Format::text: return write(report::sun_text(a, style_of(world)), o.common, world);
+    case Format::json:
+      return write(report::sun_json(a), o.common, world);
+    case Format::csv:
+      return write(report::sun_csv(a), o.common, world);
+    case Format::text:
+      return write(report::sun_text(a, style_of(world)), o.common, world);
   }
 }
 
@@ -50,9 +53,12 @@ void run_sky(const SkyOptions& o, World& world) {
   const auto climate = climate_of(o.common);
   const auto sky = ionosphere::sky(places, climate);
   switch (format) {
-    case Format::json: return write(report::sky_json(sky, climate), o.common, world);
-    case Format::csv: return write(report::sky_csv(sky, climate), o.common, world);
-    case Format::text: return write(report::sky_text(sky, climate, style_of(world)), o.common, world);
+    case Format::json:
+      return write(report::sky_json(sky, climate), o.common, world);
+    case Format::csv:
+      return write(report::sky_csv(sky, climate), o.common, world);
+    case Format::text:
+      return write(report::sky_text(sky, climate, style_of(world)), o.common, world);
   }
 }
 
@@ -65,8 +71,11 @@ Command add_sun(CLI::App& app) {
   sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
   sub->add_option("TO", o.to, "far place, for grey-line times of the path")->type_name("PLACE");
   add_when(*sub, o.common);
-  sub->add_option("--zone", o.zone, "time zone of the place, as Indian/Mauritius; without it: by longitude")->type_name("ZONE");
-  sub->add_option("--height-m", o.height, "height over the sea, lowers the horizon")->type_name("M")->default_str("0");
+  sub->add_option("--zone", o.zone, "time zone of the place, as Indian/Mauritius; without it: by longitude")
+      ->type_name("ZONE");
+  sub->add_option("--height-m", o.height, "height over the sea, lowers the horizon")
+      ->type_name("M")
+      ->default_str("0");
   add_format(*sub, o.common);
   sub->footer("Example: skerry sun -19.70,63.43 JN45 --date 2027-02-14 --zone Indian/Mauritius");
   return {sub, [options](World& world) { run_sun(*options, world); }};

@@ -14,7 +14,9 @@ namespace skerry::cli {
 namespace {
 
 /// The system's words for an error number, without its own trailing detail.
-std::string reason(int number) { return std::strerror(number); }
+std::string reason(int number) {
+  return std::strerror(number);
+}
 
 /// Closes a descriptor whatever happens.
 struct Descriptor {
@@ -59,7 +61,8 @@ Result<bool> write_file(const std::string& name, const std::string& content) {
     return fail({name}, reason(number), "a place that can be written to");
   };
   {
-    Descriptor file{::open(temporary.c_str(), special ? O_WRONLY | O_CLOEXEC : O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666)};
+    Descriptor file{::open(temporary.c_str(),
+                           special ? O_WRONLY | O_CLOEXEC : O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666)};
     if (file.fd < 0) return fail({name}, reason(errno), "a place that can be written to");
     std::size_t done = 0;
     while (done < content.size()) {

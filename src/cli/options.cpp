@@ -33,12 +33,17 @@ void add_when(CLI::App& app, Common& c) {
 }
 
 void add_activity(CLI::App& app, Common& c) {
-  app.add_option("--r12", c.r12, "smoothed sunspot number, old scale, 0 to 300; without any: the built-in forecast")->type_name("N");
-  app.add_option("--ssn-v2", c.ssn_v2, "smoothed sunspot number on the scale used since 2015")->type_name("N");
+  app.add_option("--r12", c.r12,
+                 "smoothed sunspot number, old scale, 0 to 300; without any: the built-in forecast")
+      ->type_name("N");
+  app.add_option("--ssn-v2", c.ssn_v2, "smoothed sunspot number on the scale used since 2015")
+      ->type_name("N");
   app.add_option("--f107", c.f107, "smoothed 10.7 cm solar flux, 63 to 350")->type_name("N");
-  app.add_option("--forecast", c.forecast_file, "the agencies' forecast JSON, if you have downloaded it")->type_name("FILE");
+  app.add_option("--forecast", c.forecast_file, "the agencies' forecast JSON, if you have downloaded it")
+      ->type_name("FILE");
   app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
-  app.add_option("--field-epoch", c.field_epoch, "year of the magnetic field, 1900 to 2030; default 2020")->type_name("YEAR");
+  app.add_option("--field-epoch", c.field_epoch, "year of the magnetic field, 1900 to 2030; default 2020")
+      ->type_name("YEAR");
 }
 
 Format format_of(const Common& c) {
@@ -84,13 +89,17 @@ ionosphere::Climate climate_of(const Common& c) {
   climate.day = day_of(c);
   const Month month{climate.day.year() / climate.day.month()};
   const int given = !c.r12.empty() + !c.ssn_v2.empty() + !c.f107.empty() + !c.forecast_file.empty();
-  if (given > 1) refuse({"--r12"}, "more than one measure of solar activity", "one of --r12, --ssn-v2, --f107, --forecast");
+  if (given > 1)
+    refuse({"--r12"}, "more than one measure of solar activity",
+           "one of --r12, --ssn-v2, --f107, --forecast");
   if (!c.r12.empty()) {
     climate.r12 = number_of(c.r12, "--r12", 0, 300, "a smoothed sunspot number");
   } else if (!c.ssn_v2.empty()) {
-    climate.r12 = ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, "--ssn-v2", 0, 420, "a smoothed sunspot number"));
+    climate.r12 =
+        ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, "--ssn-v2", 0, 420, "a smoothed sunspot number"));
   } else if (!c.f107.empty()) {
-    climate.r12 = std::max(0.0, ionosphere::r12_from_f107(number_of(c.f107, "--f107", 60, 350, "a solar flux")));
+    climate.r12 =
+        std::max(0.0, ionosphere::r12_from_f107(number_of(c.f107, "--f107", 60, 350, "a solar flux")));
   } else if (!c.forecast_file.empty()) {
     const auto text = must(read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
     climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
@@ -102,7 +111,8 @@ ionosphere::Climate climate_of(const Common& c) {
   } else if (c.maps != "ccir") {
     refuse({"--maps"}, "'" + c.maps + "'", "ccir or ursi");
   }
-  if (!c.field_epoch.empty()) climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
+  if (!c.field_epoch.empty())
+    climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
   return climate;
 }
 

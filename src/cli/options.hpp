@@ -66,7 +66,8 @@ void add_activity(CLI::App& app, Common& common);
 [[nodiscard]] ionosphere::Climate climate_of(const Common& common);
 
 /// A number of an option within limits, both included.
-[[nodiscard]] double number_of(const std::string& text, const char* option, double low, double high, const char* what);
+[[nodiscard]] double number_of(const std::string& text, const char* option, double low, double high,
+                               const char* what);
 /// "a,b,c" without blanks around the parts; empty parts are mistakes.
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
 

@@ -21,7 +21,8 @@ constexpr const char* version = SKERRY_VERSION;
 std::vector<std::string> guard_negative_numbers(const std::vector<std::string>& args) {
   std::vector<std::string> out = args;
   for (auto& arg : out) {
-    if (arg.size() > 1 && arg[0] == '-' && ((arg[1] >= '0' && arg[1] <= '9') || arg[1] == '.')) arg.insert(0, " ");
+    if (arg.size() > 1 && arg[0] == '-' && ((arg[1] >= '0' && arg[1] <= '9') || arg[1] == '.'))
+      arg.insert(0, " ");
   }
   return out;
 }
@@ -33,12 +34,14 @@ void collect_option_names(const CLI::App& app, std::vector<std::string>& names) 
 }
 
 /// The argument parser's complaint as one line of ours, with the nearest name where a name was wrong.
-std::string complaint(const CLI::App& app, const CLI::ParseError& problem, const std::vector<std::string>& args) {
+std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
+                      const std::vector<std::string>& args) {
   const CLI::App* used = &app;
   for (const auto* sub : app.get_subcommands()) used = sub;
   std::string hint;
   std::vector<std::string> commands;
-  for (const auto* sub : app.get_subcommands([](const CLI::App*) { return true; })) commands.push_back(sub->get_name());
+  for (const auto* sub : app.get_subcommands([](const CLI::App*) { return true; }))
+    commands.push_back(sub->get_name());
   if (used == &app) {
     for (const auto& arg : args) {
       if (arg.empty() || arg[0] == '-') continue;
@@ -47,7 +50,8 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem, const
       if (!near.empty()) hint += "; " + near;
       return hint;
     }
-    return fmt::format("found no command; expected one of: {}; try 'skerry --help'", fmt::join(commands, ", "));
+    return fmt::format("found no command; expected one of: {}; try 'skerry --help'",
+                       fmt::join(commands, ", "));
   }
   std::vector<std::string> known;
   collect_option_names(*used, known);
@@ -56,30 +60,34 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem, const
     const auto name = arg.substr(0, arg.find('='));
     if (std::find(known.begin(), known.end(), name) != known.end() || name == "--help") continue;
     const auto near = did_you_mean(name, known);
-    return fmt::format("{}: found option '{}'; expected one of those in 'skerry {} --help'{}", used->get_name(), one_line(name),
-                       used->get_name(), near.empty() ? "" : "; " + near);
+    return fmt::format("{}: found option '{}'; expected one of those in 'skerry {} --help'{}",
+                       used->get_name(), one_line(name), used->get_name(), near.empty() ? "" : "; " + near);
   }
-  return fmt::format("{}: {}; see 'skerry {} --help'", used->get_name(), one_line(problem.what(), 200), used->get_name());
+  return fmt::format("{}: {}; see 'skerry {} --help'", used->get_name(), one_line(problem.what(), 200),
+                     used->get_name());
 }
 
 }  // namespace
 
 int run(const std::vector<std::string>& args, World& world) {
-  CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.", "skerry"};
+  CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.",
+               "skerry"};
   app.set_version_flag("--version", fmt::format("skerry {}", version));
   app.require_subcommand(1);
   app.fallthrough(false);
   std::string threads;
-  app.add_option("--threads", threads, "threads to work with; the answer never depends on it")->type_name("N");
+  app.add_option("--threads", threads, "threads to work with; the answer never depends on it")
+      ->type_name("N");
   bool ascii = false;
   app.add_flag("--ascii", ascii, "plain ASCII only, also where the terminal knows more");
   app.footer(
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', or a locator.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input.\n"
       "Example: skerry pack examples/rodrigues.toml");
-  std::vector<Command> commands{add_pack(app), add_kit(app), add_report(app), add_path(app),    add_sun(app),
-                                add_ionosphere(app), add_antenna(app), add_map(app),  add_batch(app), add_new(app),
-                                add_explain(app), add_calendar(app), add_card(app), add_geojson(app), add_schema(app)};
+  std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),
+                                add_sun(app),   add_ionosphere(app), add_antenna(app), add_map(app),
+                                add_batch(app), add_new(app),        add_explain(app), add_calendar(app),
+                                add_card(app),  add_geojson(app),    add_schema(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   const auto guarded = guard_negative_numbers(args);
   try {
@@ -94,7 +102,8 @@ int run(const std::vector<std::string>& args, World& world) {
   }
   if (ascii) world.utf8 = false;
   try {
-    if (!threads.empty()) set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
+    if (!threads.empty())
+      set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {
       if (command.app->parsed()) command.run(world);
     }

@@ -72,7 +72,9 @@ std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions
     }
   }
   const bool neither = o.bands.empty() && o.mhz.empty();
-  const auto names = !o.bands.empty() ? split_list(o.bands, "--bands") : neither ? otherwise : std::vector<std::string>{};
+  const auto names = !o.bands.empty() ? split_list(o.bands, "--bands")
+                     : neither        ? otherwise
+                                      : std::vector<std::string>{};
   for (const auto& name : names) {
     const auto band = must(noise::find_band(name, region, {"--bands"}));
     if (band.mhz > 30) refuse({"--bands"}, "'" + band.id + "'", "bands below 30 MHz");

@@ -25,8 +25,8 @@ struct Stations {
 [[nodiscard]] Stations stations_of(const StationOptions& options);
 
 /// --mhz and --bands in that order; neither: `otherwise`. At most 100, below 30 MHz.
-[[nodiscard]] std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions& options, GeoPoint from,
-                                                                          const std::vector<std::string>& otherwise);
+[[nodiscard]] std::vector<advice::PathQuestion::Frequency> frequencies_of(
+    const StationOptions& options, GeoPoint from, const std::vector<std::string>& otherwise);
 /// All bands below 30 MHz at a place.
 [[nodiscard]] std::vector<std::string> all_bands(GeoPoint from);
 

@@ -19,7 +19,9 @@ unsigned thread_count() {
   return chosen != 0 ? chosen : std::max(1U, std::thread::hardware_concurrency());
 }
 
-void set_thread_count(unsigned count) { chosen_threads.store(count); }
+void set_thread_count(unsigned count) {
+  chosen_threads.store(count);
+}
 
 void parallel_for(std::size_t count, std::size_t grain,
                   const std::function<void(std::size_t, std::size_t)>& body) {

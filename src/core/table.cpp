@@ -1,10 +1,10 @@
 #include "skerry/core/table.hpp"
 
 #include <fmt/format.h>
+#include <toml++/toml.h>
 
 #include <cstdio>
 #include <cstdlib>
-#include <toml++/toml.h>
 
 #include "skerry/core/embedded.hpp"
 
@@ -45,7 +45,9 @@ const TableRow::Value& TableRow::at(std::string_view key) const {
   return it->second;
 }
 
-bool TableRow::has(std::string_view key) const { return cells_.count(std::string(key)) != 0; }
+bool TableRow::has(std::string_view key) const {
+  return cells_.count(std::string(key)) != 0;
+}
 
 namespace {
 template <class T>
@@ -56,11 +58,15 @@ const T& typed(const TableRow::Value& value, std::string_view key) {
 }
 }  // namespace
 
-double TableRow::number(std::string_view key) const { return typed<double>(at(key), key); }
+double TableRow::number(std::string_view key) const {
+  return typed<double>(at(key), key);
+}
 double TableRow::number_or(std::string_view key, double otherwise) const {
   return has(key) ? number(key) : otherwise;
 }
-const std::string& TableRow::text(std::string_view key) const { return typed<std::string>(at(key), key); }
+const std::string& TableRow::text(std::string_view key) const {
+  return typed<std::string>(at(key), key);
+}
 std::string TableRow::text_or(std::string_view key, std::string otherwise) const {
   return has(key) ? text(key) : std::move(otherwise);
 }

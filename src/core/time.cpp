@@ -21,7 +21,9 @@ std::optional<int> digits(std::string_view text, std::size_t from, std::size_t c
   return value;
 }
 
-std::string years_accepted() { return fmt::format("years {} to {}", first_year, last_year); }
+std::string years_accepted() {
+  return fmt::format("years {} to {}", first_year, last_year);
+}
 
 }  // namespace
 
@@ -54,9 +56,13 @@ Result<Day> parse_day(std::string_view text, const Where& where) {
   return out;
 }
 
-UtcTime start_of(Day day) { return time_point_cast<seconds>(sys_days{day}); }
+UtcTime start_of(Day day) {
+  return time_point_cast<seconds>(sys_days{day});
+}
 
-Day middle_of(Month month) { return month / 15; }
+Day middle_of(Month month) {
+  return month / 15;
+}
 
 Month month_of(UtcTime time) {
   const Day day{floor<days>(time)};

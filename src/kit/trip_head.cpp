@@ -148,8 +148,7 @@ void read_listeners(Cursor& root, Reading& reading) {
   };
   if (silent(out.weekday) && silent(out.weekend))
     c.report("weekday", "nobody at any hour", "some hour above 0", "use = false switches the table off");
-  if (!out.used && out.count)
-    c.report("count", "count = true beside use = false", "one of them");
+  if (!out.used && out.count) c.report("count", "count = true beside use = false", "one of them");
   c.finish();
 }
 

@@ -61,16 +61,20 @@ std::string impedance(std::complex<double> z) {
 std::string workings_text(const AntennaRow& row) {
   const auto& w = *row.workings;
   const auto& b = w.balance;
-  std::string out = "  energy balance of 1 W into the antenna (ground found by itself, from the fields below)\n";
-  out += fmt::format("    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W, {:+.2f} % off\n",
-                     b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, -100 * b.defect_w);
+  std::string out =
+      "  energy balance of 1 W into the antenna (ground found by itself, from the fields below)\n";
+  out += fmt::format(
+      "    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W, {:+.2f} % "
+      "off\n",
+      b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, -100 * b.defect_w);
   out += "  feed chain, antenna to rig\n";
   for (const auto& s : row.pattern.steps)
     out += fmt::format("    {:<30} {:<28} {:5.2f} dB\n", s.what, impedance(s.ohm), s.loss_db);
   out += fmt::format("  current, A for 1 W ({} unknowns)\n", w.unknowns);
   for (const auto& c : w.currents) {
-    out += fmt::format("    wire {:<3} {:6.2f} m: {:.4f} at its start, {:.4f} at its end, most {:.4f} at {:.2f} m\n", c.wire, c.length_m,
-                       c.from_a, c.to_a, c.largest_a, c.largest_at_m);
+    out += fmt::format(
+        "    wire {:<3} {:6.2f} m: {:.4f} at its start, {:.4f} at its end, most {:.4f} at {:.2f} m\n", c.wire,
+        c.length_m, c.from_a, c.to_a, c.largest_a, c.largest_at_m);
   }
   return out;
 }
@@ -100,22 +104,24 @@ std::string antenna_json(const std::vector<AntennaRow>& rows) {
     std::vector<std::string> notes = row.notes;
     notes.insert(notes.end(), p.notes.begin(), p.notes.end());
     Json one{{"id", row.id},
-                        {"shape", row.shape.empty() ? Json(nullptr) : Json(row.shape)},
-                        {"mhz", rounded(row.mhz, 4)},
-                        {"ground", row.ground},
-                        {"resistance_ohm", rounded(p.feed_ohm.real(), 3)},
-                        {"reactance_ohm", rounded(p.feed_ohm.imag(), 3)},
-                        {"radiation_efficiency_db", rounded(p.radiation_efficiency_db, 3)},
-                        {"system_efficiency_db", rounded(p.system_efficiency_db, 3)},
-                        {"swr", rounded(p.swr, 3)},
-                        {"gain_dbi", std::move(gain)},
-                        {"ledger", std::move(ledger)},
-                        {"match", match_word(p.match)},
-                        {"notes", notes}};
+             {"shape", row.shape.empty() ? Json(nullptr) : Json(row.shape)},
+             {"mhz", rounded(row.mhz, 4)},
+             {"ground", row.ground},
+             {"resistance_ohm", rounded(p.feed_ohm.real(), 3)},
+             {"reactance_ohm", rounded(p.feed_ohm.imag(), 3)},
+             {"radiation_efficiency_db", rounded(p.radiation_efficiency_db, 3)},
+             {"system_efficiency_db", rounded(p.system_efficiency_db, 3)},
+             {"swr", rounded(p.swr, 3)},
+             {"gain_dbi", std::move(gain)},
+             {"ledger", std::move(ledger)},
+             {"match", match_word(p.match)},
+             {"notes", notes}};
     if (row.workings) one["workings"] = workings_json(row);
     antennas.push_back(std::move(one));
   }
-  return dump(Json{{"schema", "skerry.antenna/1"}, {"antennas", std::move(antennas)}, {"impossible", std::move(impossible)}});
+  return dump(Json{{"schema", "skerry.antenna/1"},
+                   {"antennas", std::move(antennas)},
+                   {"impossible", std::move(impossible)}});
 }
 
 std::string antenna_csv(const std::vector<AntennaRow>& rows) {
@@ -125,8 +131,8 @@ std::string antenna_csv(const std::vector<AntennaRow>& rows) {
     for (int e = 0; e <= 90; ++e) {
       double azimuth = 0;
       const double best = row.pattern.best_dbi(e, &azimuth);
-      out += fmt::format("{},{},{:.4f},{},{},{:.2f},{:.0f},{:.2f}\n", csv_field(row.id), csv_field(row.shape), row.mhz,
-                         csv_field(row.ground), e, best, azimuth, row.pattern.mean_dbi(e));
+      out += fmt::format("{},{},{:.4f},{},{},{:.2f},{:.0f},{:.2f}\n", csv_field(row.id), csv_field(row.shape),
+                         row.mhz, csv_field(row.ground), e, best, azimuth, row.pattern.mean_dbi(e));
     }
   }
   return out;
@@ -136,17 +142,19 @@ std::string antenna_text(const std::vector<AntennaRow>& rows, const Style&) {
   std::string out;
   for (const auto& row : rows) {
     if (!out.empty()) out += "\n";
-    out += fmt::format("{}{} at {:.3f} MHz over {}\n", row.id, row.shape.empty() ? "" : " as " + row.shape, row.mhz, row.ground);
+    out += fmt::format("{}{} at {:.3f} MHz over {}\n", row.id, row.shape.empty() ? "" : " as " + row.shape,
+                       row.mhz, row.ground);
     if (!row.possible) {
       out += "  cannot be put up: " + row.why_not + "\n";
       continue;
     }
     const auto& p = row.pattern;
-    out += fmt::format("  feed {:.0f} {} j{:.0f} ohm, SWR at the rig {:.1f}\n", p.feed_ohm.real(), p.feed_ohm.imag() < 0 ? "-" : "+",
-                       std::abs(p.feed_ohm.imag()), p.swr);
-    out += fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n", 10 * std::pow(10.0, p.system_efficiency_db / 10),
-                       p.system_efficiency_db);
-    for (const auto& loss : p.losses) out += fmt::format("    lost in {:<12} {:5.2f} dB\n", loss.name, loss.db);
+    out += fmt::format("  feed {:.0f} {} j{:.0f} ohm, SWR at the rig {:.1f}\n", p.feed_ohm.real(),
+                       p.feed_ohm.imag() < 0 ? "-" : "+", std::abs(p.feed_ohm.imag()), p.swr);
+    out += fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n",
+                       10 * std::pow(10.0, p.system_efficiency_db / 10), p.system_efficiency_db);
+    for (const auto& loss : p.losses)
+      out += fmt::format("    lost in {:<12} {:5.2f} dB\n", loss.name, loss.db);
     out += "  elevation      5     10     15     20     30     45     60     90 deg\n";
     const auto line = [&](const char* name, auto&& value) {
       out += fmt::format("  {:<9}", name);

@@ -12,25 +12,35 @@ namespace {
 
 const char* role_text(circuit::PointRole role) {
   switch (role) {
-    case circuit::PointRole::middle: return "middle";
-    case circuit::PointRole::from_1000: return "1000 km out";
-    case circuit::PointRole::to_1000: return "1000 km before";
-    case circuit::PointRole::from_half_hop: return "half a hop out";
-    case circuit::PointRole::to_half_hop: break;
+    case circuit::PointRole::middle:
+      return "middle";
+    case circuit::PointRole::from_1000:
+      return "1000 km out";
+    case circuit::PointRole::to_1000:
+      return "1000 km before";
+    case circuit::PointRole::from_half_hop:
+      return "half a hop out";
+    case circuit::PointRole::to_half_hop:
+      break;
   }
   return "half a hop before";
 }
 
 std::string mode_name(const circuit::Mode& m) {
-  return fmt::format("{} hop{} off {}", m.hops, m.hops == 1 ? "" : "s", m.layer == circuit::Layer::e ? "E" : "F2");
+  return fmt::format("{} hop{} off {}", m.hops, m.hops == 1 ? "" : "s",
+                     m.layer == circuit::Layer::e ? "E" : "F2");
 }
 
-std::string line(const char* name, double db) { return fmt::format("      {:<34}{:>8.1f} dB\n", name, db); }
+std::string line(const char* name, double db) {
+  return fmt::format("      {:<34}{:>8.1f} dB\n", name, db);
+}
 
 std::string mode_ledger(const circuit::Mode& m, double sent_dbw, double gain_from, double gain_to) {
-  std::string out = fmt::format("    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz, carried on {:.0f} days in ten\n",
-                                mode_name(m), m.elevation_deg, m.reflection_height_km, m.slant_km, m.basic_muf_mhz,
-                                10 * m.support_probability);
+  std::string out = fmt::format(
+      "    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz, carried on {:.0f} "
+      "days in ten\n",
+      mode_name(m), m.elevation_deg, m.reflection_height_km, m.slant_km, m.basic_muf_mhz,
+      10 * m.support_probability);
   out += line("free space", m.free_space_db);
   out += line("absorption in the D region", m.absorption_db);
   out += line("above the MUF", m.above_muf_db);
@@ -38,26 +48,31 @@ std::string mode_ledger(const circuit::Mode& m, double sent_dbw, double gain_fro
   out += line("auroral zone", m.auroral_db);
   out += line("what the method adds to all", m.other_db);
   out += line("= loss", m.loss_db);
-  out += fmt::format("      {:.1f} dBW sent {:+.1f} dBi here {:+.1f} dBi there - {:.1f} dB = {:.1f} dBW arriving\n", sent_dbw, gain_from,
-                     gain_to, m.loss_db, sent_dbw + gain_from + gain_to - m.loss_db);
+  out += fmt::format(
+      "      {:.1f} dBW sent {:+.1f} dBi here {:+.1f} dBi there - {:.1f} dB = {:.1f} dBW arriving\n",
+      sent_dbw, gain_from, gain_to, m.loss_db, sent_dbw + gain_from + gain_to - m.loss_db);
   return out;
 }
 
 std::string noise_ledger(const char* where, const circuit::Noise& n) {
   const auto level = [](const noise::Level& l) { return fmt::format("{:.1f} dB", l.fam_db); };
-  return fmt::format("    noise {}: man-made {}, lightning {}, galaxy {}; together {:.1f} dB over kT0 (+{:.1f} -{:.1f}), with the receiver {:.1f} dBW/Hz\n",
-                     where, level(n.sources.man_made), level(n.sources.atmospheric),
-                     n.sources.galactic ? level(*n.sources.galactic) : "shielded by the F layer", n.sources.total.fam_db,
-                     n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
+  return fmt::format(
+      "    noise {}: man-made {}, lightning {}, galaxy {}; together {:.1f} dB over kT0 (+{:.1f} -{:.1f}), "
+      "with the receiver {:.1f} dBW/Hz\n",
+      where, level(n.sources.man_made), level(n.sources.atmospheric),
+      n.sources.galactic ? level(*n.sources.galactic) : "shielded by the F layer", n.sources.total.fam_db,
+      n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
 }
 
-std::string link_ledger(const char* way, double received_dbw, const circuit::Noise& n, const circuit::Link& l, const noise::Mode& mode) {
+std::string link_ledger(const char* way, double received_dbw, const circuit::Noise& n, const circuit::Link& l,
+                        const noise::Mode& mode) {
   const double bandwidth_db = 10 * std::log10(mode.bandwidth_hz);
   return fmt::format(
-      "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin {:.1f} dB\n"
+      "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
+      "{:.1f} dB\n"
       "      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
-      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, l.snr_db, mode.name, mode.required_snr_db, l.margin_db,
-      l.snr_upper_db, l.snr_lower_db, l.days_in_ten);
+      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, l.snr_db, mode.name,
+      mode.required_snr_db, l.margin_db, l.snr_upper_db, l.snr_lower_db, l.days_in_ten);
 }
 
 }  // namespace
@@ -69,14 +84,21 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
   for (const auto& way : a.ways) {
     const auto& h = way.hours[hour];
     const auto& b = h.bands[frequency];
-    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n", way.path.way == geodesy::Way::short_way ? "short" : "long", hour, f.mhz);
-    out += fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}", h.muf.basic_mhz, h.muf.operational_mhz, h.muf.optimum_mhz);
-    if (h.muf.long_upper_mhz > 0) out += fmt::format("; over 7000 km: limits fL {:.1f} and fM {:.1f}", h.muf.long_lower_mhz, h.muf.long_upper_mhz);
-    out += "\n    control point          where                 solar time  Sun up   foF2    foE   M(3000)  dip*   fH\n";
+    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n",
+                       way.path.way == geodesy::Way::short_way ? "short" : "long", hour, f.mhz);
+    out += fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}", h.muf.basic_mhz,
+                       h.muf.operational_mhz, h.muf.optimum_mhz);
+    if (h.muf.long_upper_mhz > 0)
+      out += fmt::format("; over 7000 km: limits fL {:.1f} and fM {:.1f}", h.muf.long_lower_mhz,
+                         h.muf.long_upper_mhz);
+    out +=
+        "\n    control point          where                 solar time  Sun up   foF2    foE   M(3000)  dip* "
+        "  fH\n";
     for (const auto& p : h.control_points) {
-      out += fmt::format("    {:<20}   {:<20}   {:4.1f} h   {:5.1f}   {:5.2f}  {:5.2f}   {:5.2f}   {:5.1f}  {:4.2f}\n", role_text(p.role),
-                         geodesy::to_text(p.where, 1), p.solar_hour, 90 - p.zenith_deg, p.fof2_mhz, p.foe_mhz, p.m3000f2, p.modip_deg,
-                         p.gyro300_mhz);
+      out += fmt::format(
+          "    {:<20}   {:<20}   {:4.1f} h   {:5.1f}   {:5.2f}  {:5.2f}   {:5.2f}   {:5.1f}  {:4.2f}\n",
+          role_text(p.role), geodesy::to_text(p.where, 1), p.solar_hour, 90 - p.zenith_deg, p.fof2_mhz,
+          p.foe_mhz, p.m3000f2, p.modip_deg, p.gyro300_mhz);
     }
     out += "    (* modified dip, degrees; frequencies in MHz)\n";
     const double sent_dbw = 10 * std::log10(q.from.power_w);
@@ -86,8 +108,9 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     if (b.cell.count > 1) out += "    the modes' powers add up\n";
     if (b.cell.long_share > 0) {
       const auto& m = b.cell.long_mode;
-      out += fmt::format("    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n", 100 * b.cell.long_share,
-                         mode_name(m), m.slant_km);
+      out += fmt::format(
+          "    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n",
+          100 * b.cell.long_share, mode_name(m), m.slant_km);
       out += line("free space", m.free_space_db);
       out += line("between its two limit frequencies", m.absorption_db);
       out += line("focusing towards the antipode", m.focusing_db);
@@ -96,7 +119,8 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     }
     if (!b.there.open) {
       out += "    closed: no mode carries this frequency at this hour";
-      out += f.mhz > h.muf.basic_mhz ? fmt::format(" (MUF {:.1f} MHz)\n", h.muf.basic_mhz) : " (the E layer screens what would)\n";
+      out += f.mhz > h.muf.basic_mhz ? fmt::format(" (MUF {:.1f} MHz)\n", h.muf.basic_mhz)
+                                     : " (the E layer screens what would)\n";
     }
     out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
     if (b.there.open) {
@@ -104,9 +128,11 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
       out += link_ledger("I hear them", b.back_strength.received_dbw, b.noise_from, b.back, q.mode);
     }
     if (b.ground_there.open) {
-      out += fmt::format("    along the ground: S/N {:.1f} dB there, {:.1f} dB here; works on {:.1f} days in ten{}\n", b.ground_there.snr_db,
-                         b.ground_back.snr_db, std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
-                         b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
+      out += fmt::format(
+          "    along the ground: S/N {:.1f} dB there, {:.1f} dB here; works on {:.1f} days in ten{}\n",
+          b.ground_there.snr_db, b.ground_back.snr_db,
+          std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
+          b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
     }
     out += fmt::format("    both ways: {:.1f} days in ten\n", b.both_days_in_ten);
   }

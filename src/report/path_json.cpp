@@ -31,7 +31,8 @@ Json opening_json(const circuit::Opening& o) {
 }
 
 Json point_json(const circuit::Circuits::ControlPoint& p) {
-  static constexpr const char* roles[] = {"middle", "from_1000_km", "to_1000_km", "from_half_hop", "to_half_hop"};
+  static constexpr const char* roles[] = {"middle", "from_1000_km", "to_1000_km", "from_half_hop",
+                                          "to_half_hop"};
   return {{"role", roles[static_cast<std::size_t>(p.role)]},
           {"lat_deg", rounded(p.where.lat_deg, 4)},
           {"lon_deg", rounded(p.where.lon_deg, 4)},
@@ -50,13 +51,17 @@ Json ground_json(const advice::BandAnswer& b) {
           {"return_days_in_ten", rounded(b.ground_back.days_in_ten, 2)}};
 }
 
-Json band_json(const advice::PathQuestion::Frequency& frequency, const advice::BandAnswer& b, double required_db) {
+Json band_json(const advice::PathQuestion::Frequency& frequency, const advice::BandAnswer& b,
+               double required_db) {
   Json modes = Json::array();
-  for (int i = 0; i < b.cell.count; ++i) modes.push_back(mode_json(b.cell.modes[static_cast<std::size_t>(i)]));
+  for (int i = 0; i < b.cell.count; ++i)
+    modes.push_back(mode_json(b.cell.modes[static_cast<std::size_t>(i)]));
   // Beyond 9000 km the method knows no single modes; its nominal hops stand for the path.
   if (b.cell.long_share >= 1) modes.push_back(mode_json(b.cell.long_mode));
   const bool open = b.there.open;
-  const auto or_null = [open](double value, int digits) { return open ? Json(rounded(value, digits)) : Json(nullptr); };
+  const auto or_null = [open](double value, int digits) {
+    return open ? Json(rounded(value, digits)) : Json(nullptr);
+  };
   return {{"band", frequency.band.empty() ? Json(nullptr) : Json(frequency.band)},
           {"mhz", rounded(frequency.mhz, 4)},
           {"modes", std::move(modes)},
@@ -112,7 +117,8 @@ std::string path_json(const advice::PathAnswer& a) {
     Json openings = Json::array();
     for (std::size_t i = 0; i < way.openings.size(); ++i) {
       for (const auto& o : way.openings[i]) {
-        Json event = {{"band", q.frequencies[i].band.empty() ? Json(nullptr) : Json(q.frequencies[i].band)}, {"mhz", rounded(q.frequencies[i].mhz, 4)}};
+        Json event = {{"band", q.frequencies[i].band.empty() ? Json(nullptr) : Json(q.frequencies[i].band)},
+                      {"mhz", rounded(q.frequencies[i].mhz, 4)}};
         event.update(opening_json(o));
         openings.push_back(std::move(event));
       }

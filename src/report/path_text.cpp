@@ -21,14 +21,15 @@ std::string band_name(const advice::PathQuestion::Frequency& f) {
 
 std::string way_heading(const geodesy::Path& path) {
   return fmt::format("{} way: {:.0f} km, go out at {:.0f} deg, they beam at {:.0f} deg",
-                     path.way == geodesy::Way::short_way ? "Short" : "Long", path.distance_km, path.bearing_deg,
-                     path.return_bearing_deg);
+                     path.way == geodesy::Way::short_way ? "Short" : "Long", path.distance_km,
+                     path.bearing_deg, path.return_bearing_deg);
 }
 
 std::string cell_text(const advice::BandAnswer& b, bool spread) {
   const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
   if (!open && b.skip_zone) return "skip";
-  if (!spread || (b.most_days < 0.5 && !open)) return days_sign(open, b.both_days_in_ten) + (b.on_edge ? "~" : "");
+  if (!spread || (b.most_days < 0.5 && !open))
+    return days_sign(open, b.both_days_in_ten) + (b.on_edge ? "~" : "");
   const auto low = days_sign(true, b.least_days);
   const auto high = days_sign(true, b.most_days);
   return low == high ? low : low + ".." + high;
@@ -49,7 +50,8 @@ std::string openings_text(const advice::WayAnswer& way, const advice::PathQuesti
       if (!first) out += "; ";
       first = false;
       out += o.all_day ? fmt::format("all day, best {} ({:.0f})", clock(o.peak_h), o.peak_value)
-                       : fmt::format("{} to {}, best {} ({:.0f})", clock(o.start_h), clock(o.end_h), clock(o.peak_h), o.peak_value);
+                       : fmt::format("{} to {}, best {} ({:.0f})", clock(o.start_h), clock(o.end_h),
+                                     clock(o.peak_h), o.peak_value);
     }
     out += "\n";
   }
@@ -80,8 +82,8 @@ std::string best_sentence(const advice::WayAnswer& way, const advice::PathQuesti
   } else {
     how = fmt::format("about {} hops, leaving low, under 8 deg", best->cell.long_mode.hops);
   }
-  return fmt::format("Best: {} at {:02} UTC, both ways on {:.0f} days in ten; {}.\n", band_name(q.frequencies[best_band]),
-                     best_hour, best->both_days_in_ten, how);
+  return fmt::format("Best: {} at {:02} UTC, both ways on {:.0f} days in ten; {}.\n",
+                     band_name(q.frequencies[best_band]), best_hour, best->both_days_in_ten, how);
 }
 
 /// The best bearing of each frequency, over the hours: one line a frequency.
@@ -93,8 +95,9 @@ std::string antipodal_text(const advice::PathAnswer& a) {
       if (b.frequency == i && (best == nullptr || b.days_in_ten > best->days_in_ten)) best = &b;
     }
     if (best == nullptr) continue;
-    out += fmt::format("  {:>7}: {:.0f} deg at {:02} UTC, {:.0f} days in ten\n", band_name(a.question.frequencies[i]), best->bearing_deg,
-                       best->utc_hour, best->days_in_ten);
+    out += fmt::format("  {:>7}: {:.0f} deg at {:02} UTC, {:.0f} days in ten\n",
+                       band_name(a.question.frequencies[i]), best->bearing_deg, best->utc_hour,
+                       best->days_in_ten);
   }
   return out;
 }
@@ -103,15 +106,17 @@ std::string antipodal_text(const advice::PathAnswer& a) {
 
 std::string path_text(const advice::PathAnswer& a, const Style&) {
   const auto& q = a.question;
-  std::string out = fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
-                                geodesy::to_text(q.to.at), geodesy::to_locator(q.to.at));
+  std::string out =
+      fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
+                  geodesy::to_text(q.to.at), geodesy::to_locator(q.to.at));
   out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
                      to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, q.mode.name,
                      q.from.power_w, q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n" + best_sentence(way, q) + "\n";
-    out += fmt::format("Days in ten on which a contact works both ways ('.' closed, '-' under half a day{})\n",
-                       q.spread ? fmt::format("; least..most of {} published variants", a.variants) : "");
+    out +=
+        fmt::format("Days in ten on which a contact works both ways ('.' closed, '-' under half a day{})\n",
+                    q.spread ? fmt::format("; least..most of {} published variants", a.variants) : "");
     out += "  UTC   MUF ";
     for (const auto& f : q.frequencies) out += fmt::format("{:>7}", band_name(f));
     out += "\n";
@@ -122,7 +127,8 @@ std::string path_text(const advice::PathAnswer& a, const Style&) {
       for (const auto& b : way.hours[h].bands) out += fmt::format("{:>7}", cell_text(b, q.spread));
       out += "\n";
     }
-    if (any_edge) out += "  (~ stands on a step of the method: a hair's breadth of frequency or activity decides)\n";
+    if (any_edge)
+      out += "  (~ stands on a step of the method: a hair's breadth of frequency or activity decides)\n";
     out += openings_text(way, q);
     for (const auto& warning : way.warnings) out += "  ! " + warning.text + "\n";
   }
@@ -131,7 +137,8 @@ std::string path_text(const advice::PathAnswer& a, const Style&) {
     out += "\nMind:\n";
     for (const auto& caution : a.cautions) out += "  - " + caution + "\n";
   }
-  out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n", noise::atmospheric_note);
+  out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
+                     noise::atmospheric_note);
   return out;
 }
 
@@ -147,7 +154,8 @@ std::string csv_field(std::string_view text) {
 
 std::string path_csv(const advice::PathAnswer& a) {
   std::string out =
-      "way,utc_hour,basic_muf_mhz,operational_muf_mhz,band,mhz,layer,hops,elevation_deg,snr_db,required_snr_db,margin_db,"
+      "way,utc_hour,basic_muf_mhz,operational_muf_mhz,band,mhz,layer,hops,elevation_deg,snr_db,required_snr_"
+      "db,margin_db,"
       "days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten\n";
   const auto& q = a.question;
   for (const auto& way : a.ways) {
@@ -155,16 +163,17 @@ std::string path_csv(const advice::PathAnswer& a) {
       const auto& hour = way.hours[h];
       for (std::size_t i = 0; i < hour.bands.size(); ++i) {
         const auto& b = hour.bands[i];
-        out += fmt::format("{},{},{:.3f},{:.3f},{},{:.4f},", way.path.way == geodesy::Way::short_way ? "short" : "long", h,
-                           hour.muf.basic_mhz, hour.muf.operational_mhz, csv_field(q.frequencies[i].band), q.frequencies[i].mhz);
+        out += fmt::format("{},{},{:.3f},{:.3f},{},{:.4f},",
+                           way.path.way == geodesy::Way::short_way ? "short" : "long", h, hour.muf.basic_mhz,
+                           hour.muf.operational_mhz, csv_field(q.frequencies[i].band), q.frequencies[i].mhz);
         if (b.there.open) {
           const auto& m = b.there_strength.best_mode >= 0
                               ? b.cell.modes[static_cast<std::size_t>(b.there_strength.best_mode)]
                               : b.cell.long_mode;
           out += fmt::format("{},{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}\n",
-                             m.layer == circuit::Layer::e ? "E" : "F2", m.hops, m.elevation_deg, b.there.snr_db,
-                             q.mode.required_snr_db, b.there.margin_db, b.there.days_in_ten, b.back.snr_db,
-                             b.back.days_in_ten, b.both_days_in_ten);
+                             m.layer == circuit::Layer::e ? "E" : "F2", m.hops, m.elevation_deg,
+                             b.there.snr_db, q.mode.required_snr_db, b.there.margin_db, b.there.days_in_ten,
+                             b.back.snr_db, b.back.days_in_ten, b.both_days_in_ten);
         } else {
           out += fmt::format(",,,,{:.2f},,0.00,,0.00,0.00\n", q.mode.required_snr_db);
         }

@@ -33,25 +33,28 @@ std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& clim
 std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate&) {
   std::string out = "utc_hour,fof2_mhz,m3000f2,muf3000_mhz,foe_mhz,modip_deg,gyro_mhz,solar_zenith_deg\n";
   for (int h = 0; h < 24; ++h) {
-    out += fmt::format("{},{:.4f},{:.4f},{:.4f},{:.4f},{:.3f},{:.4f},{:.3f}\n", h, sky.fof2_mhz(0, h), sky.m3000f2(0, h),
-                       sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h), sky.modip_deg(0), sky.gyro300_mhz(0),
-                       sky.zenith_deg(0, h));
+    out += fmt::format("{},{:.4f},{:.4f},{:.4f},{:.4f},{:.3f},{:.4f},{:.3f}\n", h, sky.fof2_mhz(0, h),
+                       sky.m3000f2(0, h), sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h),
+                       sky.modip_deg(0), sky.gyro300_mhz(0), sky.zenith_deg(0, h));
   }
   return out;
 }
 
 std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate, const Style&) {
   std::string out = fmt::format(
-      "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\nmodified dip {:.1f} deg, gyrofrequency {:.2f} MHz\n\n",
-      geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day), climate.r12,
-      sky.modip_deg(0), sky.gyro300_mhz(0));
+      "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\nmodified dip {:.1f} deg, gyrofrequency "
+      "{:.2f} MHz\n\n",
+      geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day),
+      climate.r12, sky.modip_deg(0), sky.gyro300_mhz(0));
   out += "  UTC   sun up   foF2  M(3000)  MUF(3000)   foE\n";
   out += "         deg      MHz              MHz      MHz\n";
   for (int h = 0; h < 24; ++h) {
-    out += fmt::format("   {:02}   {:6.1f}  {:6.2f}   {:5.2f}    {:6.2f}   {:5.2f}\n", h, 90 - sky.zenith_deg(0, h),
-                       sky.fof2_mhz(0, h), sky.m3000f2(0, h), sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h));
+    out += fmt::format("   {:02}   {:6.1f}  {:6.2f}   {:5.2f}    {:6.2f}   {:5.2f}\n", h,
+                       90 - sky.zenith_deg(0, h), sky.fof2_mhz(0, h), sky.m3000f2(0, h),
+                       sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h));
   }
-  out += "\nA median: on half the days foF2 is higher, on half lower; nine days in ten lie within about 15 %.\n";
+  out +=
+      "\nA median: on half the days foF2 is higher, on half lower; nine days in ten lie within about 15 %.\n";
   return out;
 }
 

@@ -13,18 +13,24 @@ namespace {
 
 const char* state_text(sun::DayState state) {
   switch (state) {
-    case sun::DayState::polar_day: return "polar day";
-    case sun::DayState::polar_night: return "polar night";
-    case sun::DayState::day_and_night: break;
+    case sun::DayState::polar_day:
+      return "polar day";
+    case sun::DayState::polar_night:
+      return "polar night";
+    case sun::DayState::day_and_night:
+      break;
   }
   return "day and night";
 }
 
 const char* kind_text(sun::GreyKind kind) {
   switch (kind) {
-    case sun::GreyKind::single_end: return "one end";
-    case sun::GreyKind::along: return "along the path";
-    case sun::GreyKind::double_end: break;
+    case sun::GreyKind::single_end:
+      return "one end";
+    case sun::GreyKind::along:
+      return "along the path";
+    case sun::GreyKind::double_end:
+      break;
   }
   return "both ends";
 }
@@ -47,7 +53,8 @@ void add_day(Json& out, const sun::Day& d) {
 std::string ends_text(const sun::GreyWindow& w) {
   std::string out;
   if (w.from_in_band) out += fmt::format("sun{} here", w.rising_from ? "rise" : "set");
-  if (w.to_in_band) out += fmt::format("{}sun{} there", out.empty() ? "" : ", ", w.rising_to ? "rise" : "set");
+  if (w.to_in_band)
+    out += fmt::format("{}sun{} there", out.empty() ? "" : ", ", w.rising_to ? "rise" : "set");
   return out;
 }
 
@@ -70,7 +77,8 @@ std::vector<Row> rows(const sun::Day& d) {
 
 std::string day_text(const sun::Day& d, const sun::Zone& zone) {
   std::string out;
-  if (d.state != sun::DayState::day_and_night) out += fmt::format("  {}: the Sun does not cross the horizon\n", state_text(d.state));
+  if (d.state != sun::DayState::day_and_night)
+    out += fmt::format("  {}: the Sun does not cross the horizon\n", state_text(d.state));
   for (const auto& row : rows(d)) {
     if (row.when) {
       const std::string iso = to_iso(*row.when);
@@ -116,21 +124,23 @@ std::string sun_json(const SunAnswer& a) {
 std::string sun_csv(const SunAnswer& a) {
   std::string out = "place,event,utc\n";
   const auto add = [&](const char* place, const sun::Day& d) {
-    for (const auto& row : rows(d)) out += fmt::format("{},{},{}\n", place, row.name, row.when ? to_iso(*row.when) : "");
+    for (const auto& row : rows(d))
+      out += fmt::format("{},{},{}\n", place, row.name, row.when ? to_iso(*row.when) : "");
   };
   add("here", a.day);
   if (a.far) {
     add("there", a.far->day);
     for (const auto& w : a.far->grey) {
-      out += fmt::format("path,grey line start ({}),{}\npath,grey line end ({}),{}\n", kind_text(w.kind), to_iso(w.start),
-                         kind_text(w.kind), to_iso(w.end));
+      out += fmt::format("path,grey line start ({}),{}\npath,grey line end ({}),{}\n", kind_text(w.kind),
+                         to_iso(w.start), kind_text(w.kind), to_iso(w.end));
     }
   }
   return out;
 }
 
 std::string sun_text(const SunAnswer& a, const Style&) {
-  std::string out = fmt::format("Sun at {} ({}), {}\n", geodesy::to_text(a.at), geodesy::to_locator(a.at), to_iso(a.date));
+  std::string out =
+      fmt::format("Sun at {} ({}), {}\n", geodesy::to_text(a.at), geodesy::to_locator(a.at), to_iso(a.date));
   out += day_text(a.day, a.zone);
   if (!a.far) return out;
   out += fmt::format("\nThere, {} ({})\n", geodesy::to_text(a.far->to), geodesy::to_locator(a.far->to));
@@ -139,11 +149,13 @@ std::string sun_text(const SunAnswer& a, const Style&) {
   if (a.far->grey.empty()) out += "  neither end stands in twilight with the other dark or in twilight\n";
   for (const auto& w : a.far->grey) {
     out += fmt::format("  {} to {} UTC  {:<15} {:<28} path lies {:.0f} deg from the terminator\n",
-                       to_iso(w.start).substr(11, 5), to_iso(w.end).substr(11, 5), kind_text(w.kind), ends_text(w),
-                       w.path_to_terminator_deg);
+                       to_iso(w.start).substr(11, 5), to_iso(w.end).substr(11, 5), kind_text(w.kind),
+                       ends_text(w), w.path_to_terminator_deg);
   }
-  out += "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it: the path answer\n"
-         "takes the darkness of the D region and the MUF at each hour as they are.\n";
+  out +=
+      "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it: the "
+      "path answer\n"
+      "takes the darkness of the D region and the MUF at each hour as they are.\n";
   return out;
 }
 

@@ -13,7 +13,8 @@ std::size_t width(std::string_view text) {
 
 }  // namespace
 
-std::string wrapped(std::string_view text, std::size_t columns, std::string_view first, std::string_view later) {
+std::string wrapped(std::string_view text, std::size_t columns, std::string_view first,
+                    std::string_view later) {
   std::string out(first);
   std::size_t used = width(first);
   bool fresh = true;

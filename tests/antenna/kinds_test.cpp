@@ -221,7 +221,8 @@ TEST_CASE("words for kinds and shapes are read and written", "[antenna][edge]") 
 }
 
 TEST_CASE("a wire is trimmed to resonance over the ground it hangs on", "[antenna][known]") {
-  // Common practice: trimming changes a cut length by a few per cent, and then the meter shows an SWR below 2.
+  // Common practice: trimming changes a cut length by a few per cent, and then the meter shows an SWR
+  // below 2.
   const Ground rock = find_ground("rock", {}).value();
   for (const Kind kind : {Kind::dipole, Kind::vertical_quarter, Kind::end_fed_half_wave, Kind::wire_beam}) {
     const Design d = design(kind);
@@ -260,7 +261,8 @@ TEST_CASE("a linked dipole leaves its outer wires in the air", "[antenna][known]
   CHECK_THAT(whole + 0.2, WithinAbs(0.97 * 142.6 / 7.1, 0.01));
 }
 
-TEST_CASE("a small loop is tuned by its capacitor and wastes what its size makes it waste", "[antenna][known]") {
+TEST_CASE("a small loop is tuned by its capacitor and wastes what its size makes it waste",
+          "[antenna][known]") {
   // 31171 (A/lambda^2)^2 ohm for a small loop (Balanis, from memory): an octagon of 3 m has 0.679 m2, at
   // 14.1 MHz 0.0703 ohm, a third of a tenth of a wave's circumference away from small: 25 %.
   Design d = design(Kind::small_loop);

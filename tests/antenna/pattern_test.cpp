@@ -62,13 +62,15 @@ double antenna_gain(const Pattern& p, double elevation, double azimuth) {
 
 }  // namespace
 
-TEST_CASE("a half-wave dipole has its textbook gain and resonates a little short of half a wave", "[antenna][known]") {
+TEST_CASE("a half-wave dipole has its textbook gain and resonates a little short of half a wave",
+          "[antenna][known]") {
   // Balanis (from memory): 73 ohm, 2.15 dBi. The cut wire is 5 % shorter, so 7 % less resistance; copper
   // costs 0.1 dB.
   const Pattern p = pattern(dipole(10), ground("free"), mhz, {});
   CHECK_THAT(p.feed_ohm.real(), WithinAbs(70, 5));
-  // Resonant length 0.95 to 0.975 of lambda/2 by thickness (handbooks, from memory). The rule of the trade, 0.951,
-  // counts end insulators that are not drawn here: a bare wire of 0.5 mm radius is still capacitive there.
+  // Resonant length 0.95 to 0.975 of lambda/2 by thickness (handbooks, from memory). The rule of the trade,
+  // 0.951, counts end insulators that are not drawn here: a bare wire of 0.5 mm radius is still capacitive
+  // there.
   CHECK(p.feed_ohm.imag() < 0);
   CHECK(pattern(dipole(10, 0.98 * wave_m / 2), ground("free"), mhz, {}).feed_ohm.imag() > 0);
   CHECK_THAT(antenna_gain(p, 45, 0) + loss(p, "wire"), WithinAbs(2.13, 0.04));
@@ -302,8 +304,8 @@ TEST_CASE("a part tuned by its owner leaves no reactance, wherever it sits", "[a
   CHECK_THAT(base->solution.feed_ohm.imag(), WithinAbs(0, 1e-3));
   CHECK_THAT(base->solution.tuned_ohm.imag(), WithinAbs(1050, 105));
   CHECK_THAT(base->solution.tuned_ohm.real(), WithinAbs(base->solution.tuned_ohm.imag() / 200, 1e-6));
-  // A coil in the middle must be larger and makes more radiation resistance: common practice, 1.5 to 2.5 times
-  // the inductance.
+  // A coil in the middle must be larger and makes more radiation resistance: common practice, 1.5 to 2.5
+  // times the inductance.
   a.tuned->at = 0.5;
   a.tuned->q = 0;
   const auto middle = radiate(a, ground("perfect"), 7.1);
@@ -381,7 +383,8 @@ TEST_CASE("an impedance is answered with direct, tuner or impossible", "[antenna
   CHECK_THAT(steps_db, WithinAbs(long_way.radiation_efficiency_db - long_way.system_efficiency_db, 1e-9));
 }
 
-TEST_CASE("the sea further out lifts a vertical's low angles and leaves its high ones", "[antenna][property]") {
+TEST_CASE("the sea further out lifts a vertical's low angles and leaves its high ones",
+          "[antenna][property]") {
   const auto near = radiate(vertical(0.5, 4), ground("rock"), mhz);
   REQUIRE(near);
   Foreground shore;
@@ -391,12 +394,14 @@ TEST_CASE("the sea further out lifts a vertical's low angles and leaves its high
   const Radiated coast = beyond(*near, shore);
   const Pattern a = pattern_of(*near, {});
   const Pattern b = pattern_of(coast, {});
-  // Common practice: 7 to 11 dB at 5 degrees; a ray from 5 m up meets the ground within 20 m above 14 degrees.
+  // Common practice: 7 to 11 dB at 5 degrees; a ray from 5 m up meets the ground within 20 m above 14
+  // degrees.
   CHECK(b.at_dbi(5, 0) - a.at_dbi(5, 0) > 6);
   CHECK_THAT(b.at_dbi(30, 0), WithinAbs(a.at_dbi(30, 0), 1e-6));
   CHECK(b.radiation_efficiency_db == a.radiation_efficiency_db);
   // Row by row the short cut changes nothing.
   const FarField slow = far_field(near->solution, ground("rock"), shore);
   for (std::size_t i = 0; i < slow.gain_dbi.size(); ++i)
-    REQUIRE_THAT(static_cast<double>(coast.field.gain_dbi[i]), WithinAbs(static_cast<double>(slow.gain_dbi[i]), 1e-4));
+    REQUIRE_THAT(static_cast<double>(coast.field.gain_dbi[i]),
+                 WithinAbs(static_cast<double>(slow.gain_dbi[i]), 1e-4));
 }

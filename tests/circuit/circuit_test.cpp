@@ -27,7 +27,8 @@ void check_sane(const circuit::Cell& cell) {
     REQUIRE(m.ground_db >= 0);
     REQUIRE(m.support_probability > 0);
     REQUIRE(m.support_probability <= 1);
-    const double sum = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.auroral_db + m.other_db + m.focusing_db;
+    const double sum = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.auroral_db +
+                       m.other_db + m.focusing_db;
     REQUIRE_THAT(m.loss_db, WithinAbs(sum, 1e-9));
   }
   if (cell.long_share > 0) REQUIRE(std::isfinite(cell.long_loss_db));
@@ -89,7 +90,8 @@ TEST_CASE("overhead the MUF is the extraordinary critical frequency", "[circuit]
   for (int h = 0; h < 24; ++h) {
     const auto points = path.circuits().control_points(0, h);
     REQUIRE_FALSE(points.empty());
-    CHECK_THAT(path.muf(h), WithinAbs(std::max(points[0].fof2_mhz + points[0].gyro300_mhz / 2, points[0].foe_mhz), 1e-6));
+    CHECK_THAT(path.muf(h),
+               WithinAbs(std::max(points[0].fof2_mhz + points[0].gyro300_mhz / 2, points[0].foe_mhz), 1e-6));
   }
 }
 
@@ -121,8 +123,8 @@ TEST_CASE("the local horizon cuts modes below it", "[circuit][property]") {
 }
 
 TEST_CASE("the long-path field follows the published shape", "[circuit][known]") {
-  // Source: ITU-R P.533 section 5.3: at f = fL and f = fM the bracket is 1 and the field is -36.4 + Gap - Ly + Pt,
-  // whatever the distance; in between it is higher, with its top at (f + fH)^2 = (fM + fH)(fL + fH).
+  // Source: ITU-R P.533 section 5.3: at f = fL and f = fM the bracket is 1 and the field is -36.4 + Gap - Ly
+  // + Pt, whatever the distance; in between it is higher, with its top at (f + fH)^2 = (fM + fH)(fL + fH).
   const SkyPath path(rodrigues, new_york, 3, 90);
   REQUIRE(path.path().distance_km > 9000);
   for (int h = 0; h < 24; ++h) {
@@ -173,8 +175,10 @@ TEST_CASE("a bounce from the table is the Fresnel reflection within 0.05 dB", "[
   const antenna::Ground land{antenna::GroundKind::real, 13, 0.005, "average"};
   for (double mhz = 1.8; mhz < 30; mhz *= 1.17) {
     for (double e = 0.5; e < 89; e += 0.83) {
-      CHECK_THAT(circuit::bounce_loss_db(false, e, mhz), WithinAbs(antenna::reflection_loss_db(sea, e, mhz), 0.05));
-      CHECK_THAT(circuit::bounce_loss_db(true, e, mhz), WithinAbs(antenna::reflection_loss_db(land, e, mhz), 0.05));
+      CHECK_THAT(circuit::bounce_loss_db(false, e, mhz),
+                 WithinAbs(antenna::reflection_loss_db(sea, e, mhz), 0.05));
+      CHECK_THAT(circuit::bounce_loss_db(true, e, mhz),
+                 WithinAbs(antenna::reflection_loss_db(land, e, mhz), 0.05));
     }
   }
 }

@@ -1,6 +1,6 @@
-// What any practitioner would sign, stated as inequalities with the physical reason. Written before the program was
-// first run on them. All: common practice of HF work. A case that the method does not meet is marked [!shouldfail]
-// with the reason, and stays.
+// What any practitioner would sign, stated as inequalities with the physical reason. Written before the
+// program was first run on them. All: common practice of HF work. A case that the method does not meet is
+// marked [!shouldfail] with the reason, and stays.
 
 #include "check.hpp"
 #include "sky_paths.hpp"
@@ -20,7 +20,8 @@ TEST_CASE("80 metres carries no 2000 km at noon and does at midnight", "[circuit
 }
 
 TEST_CASE("14 MHz does not come back from overhead at middle latitudes", "[circuit][expectation]") {
-  const SkyPath path(london, GeoPoint::at_deg(51.9, -0.5), 1, 50);  // 52 km: critical frequency stays far below 14
+  const SkyPath path(london, GeoPoint::at_deg(51.9, -0.5), 1,
+                     50);  // 52 km: critical frequency stays far below 14
   for (int h = 0; h < 24; ++h) CHECK_FALSE(path.open(h, 14.1));
 }
 
@@ -47,12 +48,14 @@ TEST_CASE("an active sun raises the MUF", "[circuit][expectation]") {
   CHECK(SkyPath(london, new_york, 10, 150).muf(15) > 1.4 * SkyPath(london, new_york, 10, 5).muf(15));
 }
 
-TEST_CASE("10 metres crosses the Atlantic on an autumn afternoon of an active year", "[circuit][expectation]") {
+TEST_CASE("10 metres crosses the Atlantic on an autumn afternoon of an active year",
+          "[circuit][expectation]") {
   CHECK(SkyPath(london, new_york, 10, 150).open(15, 28.3));
   CHECK(SkyPath(london, new_york, 10, 150).muf(15) > 26);
 }
 
-TEST_CASE("10 metres is dead across the Atlantic on a winter night of a quiet year", "[circuit][expectation]") {
+TEST_CASE("10 metres is dead across the Atlantic on a winter night of a quiet year",
+          "[circuit][expectation]") {
   const SkyPath path(london, new_york, 1, 10);
   for (const int h : {0, 2, 4, 6}) CHECK_FALSE(path.open(h, 28.3));
 }
@@ -62,8 +65,10 @@ TEST_CASE("40 metres crosses the Atlantic by night, not by day", "[circuit][expe
   CHECK(path.received_dbw(2, 7.05) > path.received_dbw(15, 7.05) + 20);
 }
 
-TEST_CASE("evening MUF over the equator beats a middle-latitude path of the same length", "[circuit][expectation]") {
-  // Equatorial anomaly: crests either side of the dip equator last into the evening. Both 20 h local at the middle.
+TEST_CASE("evening MUF over the equator beats a middle-latitude path of the same length",
+          "[circuit][expectation]") {
+  // Equatorial anomaly: crests either side of the dip equator last into the evening. Both 20 h local at the
+  // middle.
   const SkyPath over_equator(cape_town, rome, 3, 100);
   const SkyPath middle(GeoPoint::at_deg(55, -40), GeoPoint::at_deg(45, 75), 3, 100);
   CHECK(over_equator.muf(19) > middle.muf(19));
@@ -86,11 +91,13 @@ TEST_CASE("a summer noon E layer carries the lower bands over a single short hop
   const SkyPath path(london, GeoPoint::at_deg(51.5, 11.5), 6, 80);  // 800 km
   const auto cell = path.cell(12, 7.1);
   bool e_mode = false;
-  for (int i = 0; i < cell.count; ++i) e_mode = e_mode || cell.modes[static_cast<std::size_t>(i)].layer == circuit::Layer::e;
+  for (int i = 0; i < cell.count; ++i)
+    e_mode = e_mode || cell.modes[static_cast<std::size_t>(i)].layer == circuit::Layer::e;
   CHECK(e_mode);
 }
 
-TEST_CASE("noon critical frequencies under the equatorial anomaly pass 10 MHz at high activity", "[circuit][expectation]") {
+TEST_CASE("noon critical frequencies under the equatorial anomaly pass 10 MHz at high activity",
+          "[circuit][expectation]") {
   const SkyPath path(honolulu, GeoPoint::at_deg(21.3, -157.0), 4, 120);
   CHECK(path.circuits().from_sky(0, 0).fof2_mhz > 10);  // 13:30 local
 }
@@ -100,10 +107,13 @@ TEST_CASE("long path from Europe to Australia is a morning affair on 20 metres",
   CHECK(path.received_dbw(7, 14.1) > path.received_dbw(14, 14.1) + 10);
 }
 
-TEST_CASE("short path from Europe to Australia is at its best later than the long path on 20 metres", "[circuit][expectation]") {
+TEST_CASE("short path from Europe to Australia is at its best later than the long path on 20 metres",
+          "[circuit][expectation]") {
   const SkyPath short_way(london, melbourne, 4, 80);
   const SkyPath long_way(london, melbourne, 4, 80, geodesy::Way::long_way);
-  const auto advantage = [&](int h) { return short_way.received_dbw(h, 14.1) - long_way.received_dbw(h, 14.1); };
+  const auto advantage = [&](int h) {
+    return short_way.received_dbw(h, 14.1) - long_way.received_dbw(h, 14.1);
+  };
   CHECK(advantage(18) > advantage(7));
 }
 
@@ -137,7 +147,8 @@ TEST_CASE("absorption falls nearly as the square of frequency", "[circuit][expec
 }
 
 TEST_CASE("more sunspots, more absorption by day", "[circuit][expectation]") {
-  CHECK(SkyPath(madrid, warsaw, 3, 150).absorption_db(12, 7.1) > SkyPath(madrid, warsaw, 3, 0).absorption_db(12, 7.1));
+  CHECK(SkyPath(madrid, warsaw, 3, 150).absorption_db(12, 7.1) >
+        SkyPath(madrid, warsaw, 3, 0).absorption_db(12, 7.1));
 }
 
 TEST_CASE("a dark 10 000 km path beats the sunlit one on 40 metres", "[circuit][expectation]") {
@@ -160,7 +171,8 @@ TEST_CASE("bounces off the sea cost less than off land", "[circuit][expectation]
   CHECK(bounce(land) > bounce(sea) + 0.5);
 }
 
-TEST_CASE("at the same hour of sun the tropics carry higher bands than middle latitudes", "[circuit][expectation]") {
+TEST_CASE("at the same hour of sun the tropics carry higher bands than middle latitudes",
+          "[circuit][expectation]") {
   const SkyPath tropics(singapore, geodesy::destination(singapore, 270, 3000), 3, 80);
   const SkyPath middle(warsaw, geodesy::destination(warsaw, 270, 3000), 3, 80);
   CHECK(tropics.muf(8) > middle.muf(14));

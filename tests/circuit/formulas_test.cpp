@@ -32,7 +32,8 @@ TEST_CASE("the slant range equals the Recommendation's form of it", "[circuit][p
     const double hop = std::uniform_real_distribution(50.0, 4000.0)(random);
     const double height = std::uniform_real_distribution(110.0, 600.0)(random);
     const double t = hop / (2 * earth_radius_km);
-    const double p = 2 * earth_radius_km * std::sin(t) / std::cos(elevation_deg(hop, height) * rad_per_deg + t);
+    const double p =
+        2 * earth_radius_km * std::sin(t) / std::cos(elevation_deg(hop, height) * rad_per_deg + t);
     CHECK_THAT(hop_slant_km(hop, height), WithinAbs(p, 1e-6));
   }
 }
@@ -42,9 +43,10 @@ TEST_CASE("the F2 MUF follows hop length as tabulated", "[circuit][known]") {
   struct Row {
     double m3, x, b, dmax_km, c3000, over_fof2;
   };
-  for (const Row& row : {Row{3.0, 2, 3.0066, 5395.8, 0.8010, 3.5051}, Row{3.0, 3, 2.9987, 5181.6, 0.8232, 3.4281},
-                         Row{3.3, 4, 3.3241, 4752.4, 0.8678, 3.6783}, Row{2.7, 2.5, 2.6619, 5833.8, 0.7565, 3.1969},
-                         Row{3.5, 2.2, 3.5946, 4358.2, 0.9080, 3.8576}}) {
+  for (const Row& row :
+       {Row{3.0, 2, 3.0066, 5395.8, 0.8010, 3.5051}, Row{3.0, 3, 2.9987, 5181.6, 0.8232, 3.4281},
+        Row{3.3, 4, 3.3241, 4752.4, 0.8678, 3.6783}, Row{2.7, 2.5, 2.6619, 5833.8, 0.7565, 3.1969},
+        Row{3.5, 2.2, 3.5946, 4358.2, 0.9080, 3.8576}}) {
     const F2Shape s = f2_shape(10, 10 / row.x, row.m3, 0);
     CHECK_THAT(s.b, WithinAbs(row.b, 6e-5));
     CHECK_THAT(s.dmax_km, WithinAbs(row.dmax_km, 0.06));
@@ -60,7 +62,8 @@ TEST_CASE("the F2 MUF follows hop length as tabulated", "[circuit][known]") {
 }
 
 TEST_CASE("MUF(4000) stands to MUF(3000) in the classic ratio", "[circuit][known]") {
-  // Source: the 1.1 factor of ITU-R P.533 section 5.3.1 and of handbooks; 1.06 to 1.155 over M(3000) 2.5 to 3.5.
+  // Source: the 1.1 factor of ITU-R P.533 section 5.3.1 and of handbooks; 1.06 to 1.155 over M(3000) 2.5
+  // to 3.5.
   for (const double m3 : {2.5, 2.8, 3.0, 3.2, 3.5}) {
     const F2Shape s = f2_shape(8, 4, m3, 0);
     const double ratio = f2_muf(s, 4000) / f2_muf(s, 3000);
@@ -75,7 +78,8 @@ TEST_CASE("the hop factor is 0 overhead and 1 at the longest hop", "[circuit][pr
   for (const double dmax : {3000.0, 4300.0, 5400.0}) {
     CHECK_THAT(hop_factor(0, dmax), WithinAbs(0, 1e-12));
     CHECK_THAT(hop_factor(dmax, dmax), WithinAbs(1, 1e-12));
-    // The published polynomial dips by 0.2 % of a hop's worth in its first few hundred kilometres, then only rises.
+    // The published polynomial dips by 0.2 % of a hop's worth in its first few hundred kilometres, then only
+    // rises.
     for (double d = 0; d < dmax; d += 50) CHECK(hop_factor(d + 50, dmax) > hop_factor(d, dmax) - 0.002);
     for (double d = 400; d < dmax; d += 50) CHECK(hop_factor(d + 50, dmax) > hop_factor(d, dmax));
   }
@@ -105,7 +109,8 @@ TEST_CASE("support is 90, 50 and 10 percent where the deciles are", "[circuit][k
 }
 
 TEST_CASE("absorption indices take their published values", "[circuit][known]") {
-  // Sources: Lucas and Haydon 1966 index; CCIR Report 252-2 index (from memory), evaluated by an independent script.
+  // Sources: Lucas and Haydon 1966 index; CCIR Report 252-2 index (from memory), evaluated by an independent
+  // script.
   CHECK_THAT(absorption_index_sun(0, 0), WithinAbs(1.000, 5e-4));
   CHECK_THAT(absorption_index_sun(100, 0), WithinAbs(1.370, 5e-4));
   CHECK_THAT(absorption_index_sun(0, 60), WithinAbs(0.519, 5e-4));

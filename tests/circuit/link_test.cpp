@@ -16,13 +16,15 @@ TEST_CASE("reliability is 50 percent at no margin and 90 at the lower decile", "
 }
 
 TEST_CASE("received power adds up in decibels", "[circuit][known]") {
-  // Source: free-space arithmetic: 1 W, 0 dBi both ends, one mode of 120 dB loss: -120 dBW; two equal modes: 3.01 dB more.
+  // Source: free-space arithmetic: 1 W, 0 dBi both ends, one mode of 120 dB loss: -120 dBW; two equal
+  // modes: 3.01 dB more.
   Cell cell;
   cell.count = 1;
   cell.modes[0].loss_db = 120;
   Station a;
   a.power_w = 1;
-  const auto path = geodesy::make_path(GeoPoint::at_deg(0, 0), GeoPoint::at_deg(0, 20), geodesy::Way::short_way);
+  const auto path =
+      geodesy::make_path(GeoPoint::at_deg(0, 0), GeoPoint::at_deg(0, 20), geodesy::Way::short_way);
   CHECK_THAT(strength(cell, path, a, a, true).received_dbw, WithinAbs(-120, 1e-9));
   cell.count = 2;
   cell.modes[1].loss_db = 120;
@@ -35,7 +37,8 @@ TEST_CASE("received power adds up in decibels", "[circuit][known]") {
 }
 
 TEST_CASE("a hopeless long path stays a finite number", "[circuit][regression]") {
-  // Top band at noon over 10 000 to 20 000 km of daylight: the long-path law gives fields of -1000 dB and less.
+  // Top band at noon over 10 000 to 20 000 km of daylight: the long-path law gives fields of -1000 dB and
+  // less.
   for (const double lon : {150.0, 170.0, -170.0, -130.0}) {
     const sky_paths::SkyPath path(sky_paths::rodrigues, GeoPoint::at_deg(-20, lon), 12, 160);
     for (int h = 0; h < 24; ++h) {
@@ -47,7 +50,8 @@ TEST_CASE("a hopeless long path stays a finite number", "[circuit][regression]")
   }
   Cell cell;
   cell.long_loss_db = 2000;
-  const auto path = geodesy::make_path(GeoPoint::at_deg(0, 0), GeoPoint::at_deg(0, 100), geodesy::Way::short_way);
+  const auto path =
+      geodesy::make_path(GeoPoint::at_deg(0, 0), GeoPoint::at_deg(0, 100), geodesy::Way::short_way);
   Station a;
   a.power_w = 1;
   cell.long_share = 1;
@@ -57,7 +61,8 @@ TEST_CASE("a hopeless long path stays a finite number", "[circuit][regression]")
 }
 
 TEST_CASE("noise of a quiet receiver is the sum of outside and own", "[circuit][known]") {
-  // Source: ITU-R P.372: receiver total f = fa + fr - 1 (lossless antenna); with a 10 dB lossy antenna the outside falls by 10 dB.
+  // Source: ITU-R P.372: receiver total f = fa + fr - 1 (lossless antenna); with a 10 dB lossy antenna the
+  // outside falls by 10 dB.
   Station r;
   r.environment = noise::Environment::city;
   r.receiver_noise_figure_db = 0;

@@ -17,8 +17,8 @@ void require_keys(const json& object, const std::vector<const char*>& keys) {
 }  // namespace
 
 TEST_CASE("path speaks skerry.path/1", "[cli][known]") {
-  const auto said = ask({"path", "-19.70,63.43", "51.5,-0.1", "--month", "2027-02", "--r12", "60", "--bands", "40m,20m", "--way",
-                         "both", "--format", "json"});
+  const auto said = ask({"path", "-19.70,63.43", "51.5,-0.1", "--month", "2027-02", "--r12", "60", "--bands",
+                         "40m,20m", "--way", "both", "--format", "json"});
   REQUIRE(said.code == 0);
   const auto j = said.json();
   CHECK(j["schema"] == "skerry.path/1");
@@ -40,8 +40,8 @@ TEST_CASE("path speaks skerry.path/1", "[cli][known]") {
         require_keys(band, {"band", "mhz", "modes", "snr_db", "required_snr_db", "margin_db", "days_in_ten"});
         CHECK(band["days_in_ten"].is_number());
         for (const auto& mode : band["modes"]) {
-          require_keys(mode, {"layer", "hops", "elevation_deg", "reflection_height_km", "basic_muf_mhz", "support_probability", "loss_db",
-                              "absorption_db"});
+          require_keys(mode, {"layer", "hops", "elevation_deg", "reflection_height_km", "basic_muf_mhz",
+                              "support_probability", "loss_db", "absorption_db"});
           CHECK(mode["support_probability"] >= 0);
           CHECK(mode["support_probability"] <= 1);
         }
@@ -52,13 +52,16 @@ TEST_CASE("path speaks skerry.path/1", "[cli][known]") {
       }
     }
   }
-  // Source: WGS84 geodesic (Karney 2013), from the general-purpose library's own tool for these two places: within 1 km.
+  // Source: WGS84 geodesic (Karney 2013), from the general-purpose library's own tool for these two places:
+  // within 1 km.
   CHECK(j["ways"][0]["way"] == "short");
-  CHECK(j["ways"][0]["distance_km"].get<double>() + j["ways"][1]["distance_km"].get<double>() == Approx(40030.2).margin(0.2));
+  CHECK(j["ways"][0]["distance_km"].get<double>() + j["ways"][1]["distance_km"].get<double>() ==
+        Approx(40030.2).margin(0.2));
 }
 
 TEST_CASE("a closed band has an empty mode list and null for strength", "[cli][known]") {
-  const auto said = ask({"path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz", "28.06", "--format", "json"});
+  const auto said = ask({"path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz",
+                         "28.06", "--format", "json"});
   REQUIRE(said.code == 0);
   for (const auto& hour : said.json()["ways"][0]["hours"]) {
     const auto& band = hour["bands"][0];
@@ -70,15 +73,18 @@ TEST_CASE("a closed band has an empty mode list and null for strength", "[cli][k
 }
 
 TEST_CASE("ionosphere speaks skerry.ionosphere/1", "[cli][known]") {
-  const auto said = ask({"ionosphere", "59.53,-1.63", "--month", "2026-12", "--r12", "80", "--format", "json"});
+  const auto said =
+      ask({"ionosphere", "59.53,-1.63", "--month", "2026-12", "--r12", "80", "--format", "json"});
   REQUIRE(said.code == 0);
   const auto j = said.json();
   CHECK(j["schema"] == "skerry.ionosphere/1");
   require_keys(j["at"], {"lat_deg", "lon_deg", "locator"});
   REQUIRE(j["hours"].size() == 24);
   for (const auto& hour : j["hours"]) {
-    require_keys(hour, {"utc_hour", "fof2_mhz", "m3000f2", "muf3000_mhz", "foe_mhz", "modip_deg", "gyro_mhz", "solar_zenith_deg"});
-    CHECK(hour["muf3000_mhz"].get<double>() == Approx(hour["fof2_mhz"].get<double>() * hour["m3000f2"].get<double>()).margin(2e-3));
+    require_keys(hour, {"utc_hour", "fof2_mhz", "m3000f2", "muf3000_mhz", "foe_mhz", "modip_deg", "gyro_mhz",
+                        "solar_zenith_deg"});
+    CHECK(hour["muf3000_mhz"].get<double>() ==
+          Approx(hour["fof2_mhz"].get<double>() * hour["m3000f2"].get<double>()).margin(2e-3));
   }
 }
 
@@ -87,7 +93,8 @@ TEST_CASE("sun speaks skerry.sun/1, and polar night is an answer", "[cli][known]
   CHECK(day["schema"] == "skerry.sun/1");
   CHECK(day["state"] == "day and night");
   CHECK(day["rise_utc"].get<std::string>().substr(0, 13) == "2027-02-14T01");
-  require_keys(day, {"set_utc", "civil_dawn_utc", "civil_dusk_utc", "nautical_dawn_utc", "astronomical_dusk_utc", "noon_elevation_deg"});
+  require_keys(day, {"set_utc", "civil_dawn_utc", "civil_dusk_utc", "nautical_dawn_utc",
+                     "astronomical_dusk_utc", "noon_elevation_deg"});
   const auto night = ask({"sun", "78.22,15.65", "--date", "2026-12-21", "--format", "json"}).json();
   CHECK(night["state"] == "polar night");
   CHECK(night["rise_utc"].is_null());
@@ -95,14 +102,15 @@ TEST_CASE("sun speaks skerry.sun/1, and polar night is an answer", "[cli][known]
 }
 
 TEST_CASE("antenna speaks skerry.antenna/1", "[cli][known]") {
-  const auto said = ask({"antenna", SKERRY_SOURCE_DIR "/examples/rodrigues.toml", "--mhz", "14.06", "--ground", "rock", "--format", "json"});
+  const auto said = ask({"antenna", SKERRY_SOURCE_DIR "/examples/rodrigues.toml", "--mhz", "14.06",
+                         "--ground", "rock", "--format", "json"});
   REQUIRE(said.code == 0);
   const auto j = said.json();
   CHECK(j["schema"] == "skerry.antenna/1");
   REQUIRE_FALSE(j["antennas"].empty());
   for (const auto& a : j["antennas"]) {
-    require_keys(a, {"id", "mhz", "ground", "resistance_ohm", "reactance_ohm", "radiation_efficiency_db", "system_efficiency_db", "swr",
-                     "gain_dbi", "ledger"});
+    require_keys(a, {"id", "mhz", "ground", "resistance_ohm", "reactance_ohm", "radiation_efficiency_db",
+                     "system_efficiency_db", "swr", "gain_dbi", "ledger"});
     CHECK(a["gain_dbi"].size() == 91);
     require_keys(a["gain_dbi"][10], {"elevation_deg", "best_dbi", "best_azimuth_deg", "mean_dbi"});
     CHECK(a["gain_dbi"][10]["best_dbi"] >= a["gain_dbi"][10]["mean_dbi"]);
@@ -115,7 +123,8 @@ TEST_CASE("antenna speaks skerry.antenna/1", "[cli][known]") {
 TEST_CASE("pack speaks skerry.pack/1 and its sums are right", "[cli][known]") {
   for (const char* trip : {"rodrigues", "fair_isle", "lord_howe"}) {
     CAPTURE(trip);
-    const auto said = ask({"pack", std::string(SKERRY_SOURCE_DIR "/examples/") + trip + ".toml", "--format", "json"});
+    const auto said =
+        ask({"pack", std::string(SKERRY_SOURCE_DIR "/examples/") + trip + ".toml", "--format", "json"});
     REQUIRE(said.code == 0);
     const auto j = said.json();
     CHECK(j["schema"] == "skerry.pack/1");
@@ -148,10 +157,12 @@ TEST_CASE("text fits 100 columns", "[cli][edge]") {
 }
 
 TEST_CASE("CSV has one header and as many fields in every line", "[cli][property]") {
-  for (const auto& args : {std::vector<std::string>{"path", "MH10", "JN45", "--month", "2027-02", "--bands", "20m", "--format", "csv"},
-                           std::vector<std::string>{"ionosphere", "MH10", "--month", "2027-02", "--format", "csv"},
-                           std::vector<std::string>{"sun", "MH10", "JN45", "--date", "2027-02-14", "--format", "csv"},
-                           std::vector<std::string>{"pack", SKERRY_SOURCE_DIR "/examples/rodrigues.toml", "--format", "csv"}}) {
+  for (const auto& args :
+       {std::vector<std::string>{"path", "MH10", "JN45", "--month", "2027-02", "--bands", "20m", "--format",
+                                 "csv"},
+        std::vector<std::string>{"ionosphere", "MH10", "--month", "2027-02", "--format", "csv"},
+        std::vector<std::string>{"sun", "MH10", "JN45", "--date", "2027-02-14", "--format", "csv"},
+        std::vector<std::string>{"pack", SKERRY_SOURCE_DIR "/examples/rodrigues.toml", "--format", "csv"}}) {
     const auto said = ask(args);
     REQUIRE(said.code == 0);
     std::istringstream lines(said.out);

@@ -1,4 +1,5 @@
-// Every mistake gets one line that says what was found and what is accepted, exit code 2, and nothing on standard output.
+// Every mistake gets one line that says what was found and what is accepted, exit code 2, and nothing on
+// standard output.
 
 #include <sys/stat.h>
 #include <unistd.h>
@@ -68,13 +69,15 @@ TEST_CASE("all mistakes of a trip file come in one run, each with its line", "[c
   const auto folder = std::filesystem::temp_directory_path() / ("skerry-test-" + std::to_string(::getpid()));
   std::filesystem::create_directories(folder);
   const auto file = (folder / "bad.toml").string();
-  std::ofstream(file) << "[trip]\nname = \"x\"\nfirst_day = 2027-02-13\nlast_day = 2027-02-10\nmass_limit_kg = -1\n"
-                         "[[site]]\nat = \"95,10\"\ngruond = \"rock\"\n";
+  std::ofstream(file)
+      << "[trip]\nname = \"x\"\nfirst_day = 2027-02-13\nlast_day = 2027-02-10\nmass_limit_kg = -1\n"
+         "[[site]]\nat = \"95,10\"\ngruond = \"rock\"\n";
   const auto said = ask({"pack", file});
   CHECK(said.code == 2);
   CHECK(said.out.empty());
   CHECK(std::count(said.err.begin(), said.err.end(), '\n') >= 4);
-  for (const char* part : {"bad.toml:4:", "bad.toml:5:", "bad.toml:7:", "bad.toml:8:", "did you mean 'ground'?"}) {
+  for (const char* part :
+       {"bad.toml:4:", "bad.toml:5:", "bad.toml:7:", "bad.toml:8:", "did you mean 'ground'?"}) {
     CAPTURE(part, said.err);
     CHECK(said.err.find(part) != std::string::npos);
   }
@@ -85,7 +88,8 @@ TEST_CASE("the starter is a trip that packs", "[cli][property]") {
   const auto folder = std::filesystem::temp_directory_path() / ("skerry-new-" + std::to_string(::getpid()));
   std::filesystem::create_directories(folder);
   const auto file = (folder / "trip.toml").string();
-  CHECK(ask({"new", file, "--at", "59.53,-1.63", "--name", "Fair \"Isle\"", "--first-day", "2027-01-04"}).code == 0);
+  CHECK(ask({"new", file, "--at", "59.53,-1.63", "--name", "Fair \"Isle\"", "--first-day", "2027-01-04"})
+            .code == 0);
   CHECK(ask({"new", file}).code == 1);  // not over an existing file
   CHECK(ask({"new", file, "--force", "--first-day", "2027-01-04"}).code == 0);
   const auto said = ask({"pack", file, "--format", "json"});

@@ -28,7 +28,8 @@ double number_before(const std::string& text, const std::string& word, std::size
 }  // namespace
 
 TEST_CASE("the ledger of a mode adds up by hand", "[cli][property]") {
-  const auto said = ask({"path", "59.53,-1.63", "40.7,-74.0", "--month", "2026-12", "--r12", "62", "--bands", "20m", "--explain", "14,20m"});
+  const auto said = ask({"path", "59.53,-1.63", "40.7,-74.0", "--month", "2026-12", "--r12", "62", "--bands",
+                         "20m", "--explain", "14,20m"});
   REQUIRE(said.code == 0);
   std::istringstream lines(said.out);
   double sum = 0;
@@ -44,13 +45,15 @@ TEST_CASE("the ledger of a mode adds up by hand", "[cli][property]") {
     }
   }
   CHECK(modes >= 2);
-  for (const char* word : {"control point", "noise there", "noise here", "I am heard", "I hear them", "both ways"}) {
+  for (const char* word :
+       {"control point", "noise there", "noise here", "I am heard", "I hear them", "both ways"}) {
     CHECK(said.out.find(word) != std::string::npos);
   }
 }
 
 TEST_CASE("the spread holds the answer between its least and its most", "[cli][property]") {
-  const auto j = path_answer({"MH10", "JN45", "--month", "2027-02", "--r12", "60", "--bands", "40m,20m,15m", "--mode", "ft8", "--spread"});
+  const auto j = path_answer({"MH10", "JN45", "--month", "2027-02", "--r12", "60", "--bands", "40m,20m,15m",
+                              "--mode", "ft8", "--spread"});
   double widest = 0;
   for (const auto& hour : j["ways"][0]["hours"]) {
     for (const auto& b : hour["bands"]) {
@@ -63,13 +66,16 @@ TEST_CASE("the spread holds the answer between its least and its most", "[cli][p
 }
 
 TEST_CASE("over sea the ground wave carries where the sky does not", "[cli][known]") {
-  // Source: common practice: 80 m works along the sea for 100 km and more; 28 MHz at 250 km over sea is in the skip zone.
-  const auto near = path_answer({"-15.0,-150.0", "-15.0,-149.2", "--month", "2027-02", "--r12", "60", "--mhz", "3.53,28.06"});  // 86 km of sea
+  // Source: common practice: 80 m works along the sea for 100 km and more; 28 MHz at 250 km over sea is in
+  // the skip zone.
+  const auto near = path_answer({"-15.0,-150.0", "-15.0,-149.2", "--month", "2027-02", "--r12", "60", "--mhz",
+                                 "3.53,28.06"});  // 86 km of sea
   for (const auto& hour : near["ways"][0]["hours"]) {
     REQUIRE(hour["bands"][0]["ground_wave"].is_object());
     CHECK(hour["bands"][0]["ground_wave"]["days_in_ten"] > 5);
   }
-  const auto far = path_answer({"-15.0,-150.0", "-15.0,-147.7", "--month", "2027-02", "--r12", "20", "--mhz", "28.06"});
+  const auto far =
+      path_answer({"-15.0,-150.0", "-15.0,-147.7", "--month", "2027-02", "--r12", "20", "--mhz", "28.06"});
   int skipped = 0;
   for (const auto& hour : far["ways"][0]["hours"]) skipped += hour["bands"][0]["skip_zone"].get<bool>();
   CHECK(skipped == 24);
@@ -78,9 +84,11 @@ TEST_CASE("over sea the ground wave carries where the sky does not", "[cli][know
 }
 
 TEST_CASE("near the antipode bearings are called unstable and the better ones listed", "[cli][edge]") {
-  const auto j = path_answer({"40.4,-3.7", "-40.9,175.0", "--month", "2027-03", "--r12", "90", "--bands", "20m", "--mode", "ft8"});
+  const auto j = path_answer(
+      {"40.4,-3.7", "-40.9,175.0", "--month", "2027-03", "--r12", "90", "--bands", "20m", "--mode", "ft8"});
   bool said = false;
-  for (const auto& c : j["cautions"]) said = said || c.get<std::string>().find("antipode") != std::string::npos;
+  for (const auto& c : j["cautions"])
+    said = said || c.get<std::string>().find("antipode") != std::string::npos;
   CHECK(said);
   CHECK_FALSE(j["antipodal_bearings"].empty());
   const auto elsewhere = path_answer({"40.4,-3.7", "40.7,-74.0", "--month", "2027-03", "--bands", "20m"});
@@ -88,14 +96,19 @@ TEST_CASE("near the antipode bearings are called unstable and the better ones li
 }
 
 TEST_CASE("disturbances mark the paths they concern, without decibels", "[cli][known]") {
-  // Source: common practice; the auroral edge at Kp 7 is near 52 degrees, of the polar cap near 60 (US space weather service, from memory).
-  const auto polar = path_answer({"64.1,-21.9", "69.6,19.0", "--month", "2026-12", "--r12", "60", "--bands", "40m", "--kp", "5", "--protons"});
+  // Source: common practice; the auroral edge at Kp 7 is near 52 degrees, of the polar cap near 60 (US space
+  // weather service, from memory).
+  const auto polar = path_answer({"64.1,-21.9", "69.6,19.0", "--month", "2026-12", "--r12", "60", "--bands",
+                                  "40m", "--kp", "5", "--protons"});
   CHECK(polar["ways"][0]["warnings"].size() == 2);
-  const auto low = path_answer({"1.3,103.8", "-6.2,106.8", "--month", "2026-12", "--r12", "60", "--bands", "40m", "--kp", "5", "--protons"});
+  const auto low = path_answer({"1.3,103.8", "-6.2,106.8", "--month", "2026-12", "--r12", "60", "--bands",
+                                "40m", "--kp", "5", "--protons"});
   CHECK(low["ways"][0]["warnings"].empty());
-  const auto calm = path_answer({"64.1,-21.9", "69.6,19.0", "--month", "2026-12", "--r12", "60", "--bands", "40m"});
+  const auto calm =
+      path_answer({"64.1,-21.9", "69.6,19.0", "--month", "2026-12", "--r12", "60", "--bands", "40m"});
   CHECK(calm["ways"][0]["hours"] == polar["ways"][0]["hours"]);
-  const auto flare = path_answer({"1.3,103.8", "-6.2,106.8", "--month", "2026-12", "--r12", "60", "--bands", "40m", "--flare"});
+  const auto flare = path_answer(
+      {"1.3,103.8", "-6.2,106.8", "--month", "2026-12", "--r12", "60", "--bands", "40m", "--flare"});
   REQUIRE(flare["ways"][0]["warnings"].size() == 1);
   // Sunlit at 06 UTC (13 h local), dark at 18.
   const auto hours = flare["ways"][0]["warnings"][0]["utc_hours"].get<std::vector<int>>();
@@ -104,7 +117,8 @@ TEST_CASE("disturbances mark the paths they concern, without decibels", "[cli][k
 }
 
 TEST_CASE("openings are events that agree with the hours around them", "[cli][property]") {
-  const auto j = path_answer({"59.53,-1.63", "48.9,2.3", "--month", "2026-12", "--r12", "62", "--bands", "80m,40m,30m", "--power-w", "50"});
+  const auto j = path_answer({"59.53,-1.63", "48.9,2.3", "--month", "2026-12", "--r12", "62", "--bands",
+                              "80m,40m,30m", "--power-w", "50"});
   const auto& way = j["ways"][0];
   REQUIRE_FALSE(way["openings"].empty());
   for (const auto& o : way["openings"]) {

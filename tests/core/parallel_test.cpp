@@ -41,7 +41,10 @@ TEST_CASE("a loop inside a loop stays on its thread and still works every index"
 
 TEST_CASE("an exception in a thread reaches the caller", "[core][edge]") {
   set_thread_count(3);
-  CHECK_THROWS_AS(parallel_for(100, 1, [](std::size_t begin, std::size_t) { if (begin == 50) throw std::runtime_error("x"); }),
+  CHECK_THROWS_AS(parallel_for(100, 1,
+                               [](std::size_t begin, std::size_t) {
+                                 if (begin == 50) throw std::runtime_error("x");
+                               }),
                   std::runtime_error);
   set_thread_count(0);
 }

@@ -96,8 +96,10 @@ TEST_CASE("each cable that reaches is a choice of its own", "[kit][property]") {
   CHECK(two.size() == 2);
 }
 
-TEST_CASE("a quarter-wave vertical stands on a pole as high as it is and not on a lower one; a conductive one is said",
-          "[kit][known]") {
+TEST_CASE(
+    "a quarter-wave vertical stands on a pole as high as it is and not on a lower one; a conductive one is "
+    "said",
+    "[kit][known]") {
   // Source: common practice: 5.05 m on 14 MHz, 10.1 m on 7 MHz, on a pole that does not conduct.
   const Trip trip = read(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9"));
   const auto setups = derive_setups(trip);

@@ -35,8 +35,8 @@ struct PathQuestion {
   };
   std::vector<Frequency> frequencies;
   noise::Mode mode;
-  double want_days_in_ten = 5;      ///< level of an opening
-  bool spread = false;              ///< also run the published alternatives and R12 -30 and +30
+  double want_days_in_ten = 5;  ///< level of an opening
+  bool spread = false;          ///< also run the published alternatives and R12 -30 and +30
   circuit::Disturbance disturbance;
 };
 
@@ -45,12 +45,13 @@ struct BandAnswer {
   circuit::Strength there_strength, back_strength;  ///< from -> to is "there"
   circuit::Noise noise_to, noise_from;
   circuit::Link there, back;
-  double both_days_in_ten = 0;      ///< by sky or along the ground, whichever is better
+  double both_days_in_ten = 0;  ///< by sky or along the ground, whichever is better
   /// Ground wave of paths up to 400 km; `open` false beyond.
   circuit::Link ground_there, ground_back;
   /// Least and most of both_days_in_ten over the published alternatives; equal to it unless asked for.
   double least_days = 0, most_days = 0;
-  /// A step of the method lies here: 1 % in frequency or 2 sunspots moves the days by 2 or more and across the wanted level.
+  /// A step of the method lies here: 1 % in frequency or 2 sunspots moves the days by 2 or more and across
+  /// the wanted level.
   bool on_edge = false;
   /// Within 400 km, with neither sky wave nor ground wave: the skip zone.
   bool skip_zone = false;
@@ -64,7 +65,7 @@ struct HourAnswer {
 
 struct WayAnswer {
   geodesy::Path path;
-  std::vector<HourAnswer> hours;  ///< 24
+  std::vector<HourAnswer> hours;                        ///< 24
   std::vector<std::vector<circuit::Opening>> openings;  ///< per question frequency
   std::vector<circuit::Warning> warnings;
 };
@@ -72,9 +73,9 @@ struct WayAnswer {
 /// Near the antipode every bearing leads there: the best ones.
 struct AntipodalBearing {
   int utc_hour = 0;
-  std::size_t frequency = 0;      ///< index into the question's
+  std::size_t frequency = 0;  ///< index into the question's
   double bearing_deg = 0;
-  double days_in_ten = 0;         ///< both ways
+  double days_in_ten = 0;  ///< both ways
 };
 
 /// Farthest path whose ground wave is computed, km.
@@ -85,18 +86,20 @@ inline constexpr double antipode_limit_km = 600;
 struct PathAnswer {
   PathQuestion question;
   std::vector<WayAnswer> ways;
-  std::vector<AntipodalBearing> antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
+  std::vector<AntipodalBearing>
+      antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
   std::vector<std::string> cautions;  ///< where the method leaves its range
-  int variants = 1;                   ///< how many published alternatives stand behind least_days and most_days
+  int variants = 1;  ///< how many published alternatives stand behind least_days and most_days
 };
 
 [[nodiscard]] PathAnswer answer(const PathQuestion& question);
 
-/// True when land covers a good part of the surroundings within 300 km: distant thunderstorms over land are heard.
-/// Judgement: at least 4 of 16 places on rings of 150 and 300 km.
+/// True when land covers a good part of the surroundings within 300 km: distant thunderstorms over land are
+/// heard. Judgement: at least 4 of 16 places on rings of 150 and 300 km.
 [[nodiscard]] bool near_land(GeoPoint where);
 
-/// Sentences that apply to a path by its length, latitude and frequencies: where the method is outside its range.
+/// Sentences that apply to a path by its length, latitude and frequencies: where the method is outside its
+/// range.
 [[nodiscard]] std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz);
 
 }  // namespace skerry::advice

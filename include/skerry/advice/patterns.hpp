@@ -43,14 +43,17 @@ struct RefusedBand {
   std::string why;          ///< "cannot be matched: SWR 31 at the tuner, which reaches 10"
 };
 
-/// Patterns of all setups, computed once (both cores). One solution serves all setups with the same wires over
-/// the same ground, whatever their cable, tuner and rig; what is cut to a band is trimmed on that ground.
-///   foreground  where the site has sea in sight or a slope, each direction has its own: the antenna's currents
+/// Patterns of all setups, computed once (both cores). One solution serves all setups with the same wires
+/// over the same ground, whatever their cable, tuner and rig; what is cut to a band is trimmed on that
+/// ground.
+///   foreground  where the site has sea in sight or a slope, each direction has its own: the antenna's
+///   currents
 ///               over its own ground, reflected by the far ground where each current's ray meets it
 ///               (antenna::Foreground, 2 dB). The sea of a site above it is taken as nearer in proportion, so
 ///               that rays below tan(el) = (height above the sea)/distance meet it; fall in whole degrees.
 ///   refused     a band on which the antenna does not stand, or whose SWR the packed tuner (or, without one,
-///               the rig: antenna::largest_untuned_swr) cannot take; no wanted mode allowed: left out silently
+///               the rig: antenna::largest_untuned_swr) cannot take; no wanted mode allowed: left out
+///               silently
 ///   mast        a note says what a conductive mast costs, at 20 degrees on the mean of all directions
 struct PatternBook {
   std::vector<Radiator> radiators;

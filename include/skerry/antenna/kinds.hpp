@@ -40,14 +40,14 @@ struct Design {
   std::vector<double>
       bands_mhz;  ///< centres it is meant for; empty: any. A dipole or vertical is cut (or linked) to each
   double wire_m = 0;  ///< total radiating wire; 0: cut to the band (end-fed: a half wave of the lowest band)
-  double counterpoise_m = 0;     ///< end-fed: 0 = 0.05 wavelengths of the lowest band, non-resonant ones 5 m
+  double counterpoise_m = 0;  ///< end-fed: 0 = 0.05 wavelengths of the lowest band, non-resonant ones 5 m
   /// A dipole with links: cut to its lowest band, the links of the band in use open; what hangs beyond them
   /// stays in the air (and in the model). False: a wire cut for each band.
   bool linked = false;
-  double coil_at = 0;    ///< loaded vertical: where the coil sits, 0 (base) to 0.95 of its length
-  double hat_m = 0;      ///< loaded vertical: two level wires of this length at the top; 0: none
-  double spacing_m = 0;  ///< wire beam: between dipole and reflector; 0: 0.15 wavelengths
-  int radials = 2;       ///< verticals, 1..120
+  double coil_at = 0;            ///< loaded vertical: where the coil sits, 0 (base) to 0.95 of its length
+  double hat_m = 0;              ///< loaded vertical: two level wires of this length at the top; 0: none
+  double spacing_m = 0;          ///< wire beam: between dipole and reflector; 0: 0.15 wavelengths
+  int radials = 2;               ///< verticals, 1..120
   double radial_m = 0;           ///< 0: a quarter wave
   double radial_height_m = 0.5;  ///< below 0.05 m (lying on the ground) counts as 0.05
   /// Where the radials end; negative: as high as they begin (a whip: on the ground).
@@ -103,9 +103,9 @@ struct Raising {
 ///   instead
 [[nodiscard]] Raising raise(const Design& design, const Support& support, double mhz);
 
-/// The antenna as its owner leaves it after trimming with a meter: what is cut to the band (quarter waves with
-/// their radials, dipoles, beams, an end-fed half wave on its lowest band) made longer or shorter until the feed
-/// shows no reactance over this ground.
+/// The antenna as its owner leaves it after trimming with a meter: what is cut to the band (quarter waves
+/// with their radials, dipoles, beams, an end-fed half wave on its lowest band) made longer or shorter until
+/// the feed shows no reactance over this ground.
 ///   as_cut    one of the ways of raise()
 ///   returns   as_cut itself where nothing is cut to the band, or where within 8 % no length does it
 ///   accuracy  2 ohm, or 2 % of the resistance at an end-fed wire

@@ -15,7 +15,8 @@ namespace skerry::antenna {
 /// share the antenna's total in proportion to their watts, so that all losses add up to the system
 /// efficiency.
 struct Loss {
-  std::string name;  ///< "ground", "wire", "coil" (coils, capacitors, resistors), "transformer", "cable", "tuner", "mismatch"
+  std::string name;  ///< "ground", "wire", "coil" (coils, capacitors, resistors), "transformer", "cable",
+                     ///< "tuner", "mismatch"
   double db = 0;
 };
 
@@ -45,8 +46,8 @@ struct Pattern {
   double radiation_efficiency_db =
       0;  ///< upper hemisphere (free space: all round) over power into the terminals
   double system_efficiency_db = 0;  ///< the same over power available at the rig
-  double swr = 1;       ///< at the rig; 1 behind a tuner that can match it
-  double line_swr = 1;  ///< at the rig's end of the line, before a tuner
+  double swr = 1;                   ///< at the rig; 1 behind a tuner that can match it
+  double line_swr = 1;              ///< at the rig's end of the line, before a tuner
   Match match = Match::direct;
   std::string match_why;  ///< in words, empty when direct (or tuned); also among the notes
   std::vector<Loss> losses;
@@ -96,7 +97,7 @@ struct Chain {
 struct Radiated {
   Ground ground;
   Solution solution;
-  FarField field;  ///< over the foreground, if one was given
+  FarField field;                       ///< over the foreground, if one was given
   double radiated_w = 0, ground_w = 0;  ///< of 1 W at the terminals, over the near ground alone
 };
 

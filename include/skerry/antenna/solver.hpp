@@ -50,7 +50,8 @@ struct Solution {
 ///             connected to it. feed.at = 0 or 1: the source sits between the wire's end and whatever is
 ///             joined there (counterpoise, perfect ground); where nothing is joined it moves one segment
 ///             in, and a note says so.
-///             A tuned part takes the reactance of its sign that leaves none at the feed, at series resonance.
+///             A tuned part takes the reactance of its sign that leaves none at the feed, at series
+///             resonance.
 ///   mhz       0.1..60
 ///   returns   the currents for 1 W, the feed impedance, the losses in metal and parts
 ///   accuracy  at 20 segments per wavelength 3 % of |Z| and 0.05 dB of gain against 160 (most of it the

@@ -1,6 +1,6 @@
-// Which modes carry a path at each hour and frequency, and what each loses on the way: everything that depends on
-// neither antennas, nor power, nor noise, computed once.
-// Layer: circuit. Sees everything above it. Method: ITU-R P.533-14, section numbers as there (see DEVELOPERS.md for what is from memory).
+// Which modes carry a path at each hour and frequency, and what each loses on the way: everything that
+// depends on neither antennas, nor power, nor noise, computed once. Layer: circuit. Sees everything above it.
+// Method: ITU-R P.533-14, section numbers as there (see DEVELOPERS.md for what is from memory).
 #pragma once
 
 #include <array>
@@ -22,19 +22,19 @@ struct Mode {
   Layer layer = Layer::f2;
   int hops = 0;
   double elevation_deg = 0;
-  double reflection_height_km = 0;   ///< mirror height
-  double slant_km = 0;               ///< whole ray path p'
-  double basic_muf_mhz = 0;          ///< of this mode
-  double support_probability = 0;    ///< share of days on which the layer carries it, 0..1
+  double reflection_height_km = 0;  ///< mirror height
+  double slant_km = 0;              ///< whole ray path p'
+  double basic_muf_mhz = 0;         ///< of this mode
+  double support_probability = 0;   ///< share of days on which the layer carries it, 0..1
   // Terms of the basic transmission loss (P.533 section 5.2.2):
-  double free_space_db = 0;          ///< 32.45 + 20 log f + 20 log p'
-  double absorption_db = 0;          ///< Li
-  double above_muf_db = 0;           ///< Lm
-  double ground_db = 0;              ///< Lg
-  double auroral_db = 0;             ///< Lh
-  double other_db = 0;               ///< Lz, the method's constant
-  double focusing_db = 0;            ///< antipodal gain of the long-path method (a negative loss)
-  double loss_db = 0;                ///< Lb
+  double free_space_db = 0;  ///< 32.45 + 20 log f + 20 log p'
+  double absorption_db = 0;  ///< Li
+  double above_muf_db = 0;   ///< Lm
+  double ground_db = 0;      ///< Lg
+  double auroral_db = 0;     ///< Lh
+  double other_db = 0;       ///< Lz, the method's constant
+  double focusing_db = 0;    ///< antipodal gain of the long-path method (a negative loss)
+  double loss_db = 0;        ///< Lb
 };
 
 inline constexpr int max_modes = 9;  ///< 3 E and 6 F2
@@ -42,23 +42,23 @@ inline constexpr int max_modes = 9;  ///< 3 E and 6 F2
 /// What one hour and frequency offers on one path.
 struct Cell {
   std::array<Mode, max_modes> modes;
-  int count = 0;                ///< modes in use; 0: closed
-  /// Long-path method: share 0..1 in the blend (0 up to 7000 km, 1 from 9000 km), and its loss with the largest
-  /// antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
+  int count = 0;  ///< modes in use; 0: closed
+  /// Long-path method: share 0..1 in the blend (0 up to 7000 km, 1 from 9000 km), and its loss with the
+  /// largest antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
   double long_share = 0;
   double long_loss_db = 0;
-  Mode long_mode;               ///< the whole path as equal hops under 300 km, for display; valid when long_share > 0
+  Mode long_mode;  ///< the whole path as equal hops under 300 km, for display; valid when long_share > 0
   double day_upper_db = 0, day_lower_db = 0;  ///< day-to-day deciles of the signal (P.842), > 0
 };
 
 /// Path-wide frequencies of one hour, MHz.
 struct HourMuf {
-  double basic_mhz = 0;         ///< greater of lowest-order F2 and E
-  double operational_mhz = 0;   ///< P.533 section 3.7
-  double optimum_mhz = 0;       ///< optimum working frequency: carried on 90 % of days
-  double long_upper_mhz = 0;    ///< fM, 0 up to 7000 km
-  double long_lower_mhz = 0;    ///< fL, 0 up to 7000 km
-  int lowest_order_f2 = 0;      ///< n0
+  double basic_mhz = 0;        ///< greater of lowest-order F2 and E
+  double operational_mhz = 0;  ///< P.533 section 3.7
+  double optimum_mhz = 0;      ///< optimum working frequency: carried on 90 % of days
+  double long_upper_mhz = 0;   ///< fM, 0 up to 7000 km
+  double long_lower_mhz = 0;   ///< fL, 0 up to 7000 km
+  int lowest_order_f2 = 0;     ///< n0
 };
 
 /// A control point and what it is used for.
@@ -67,13 +67,13 @@ enum class PointRole : std::uint8_t { middle, from_1000, to_1000, from_half_hop,
 /// Many paths under one sky. Built once, then asked for any hour and frequency from any thread.
 class Circuits {
  public:
-  /// All paths of one call share the map evaluation (two matrix products). Horizon: the lowest elevation that the
-  /// ground around each end lets through, degrees, one pair per path, or empty for a free horizon.
+  /// All paths of one call share the map evaluation (two matrix products). Horizon: the lowest elevation that
+  /// the ground around each end lets through, degrees, one pair per path, or empty for a free horizon.
   struct Horizon {
     double from_deg = 0, to_deg = 0;
   };
-  Circuits(std::span<const geodesy::Path> paths, const ionosphere::Climate& climate, const Settings& settings = {},
-           std::span<const Horizon> horizons = {});
+  Circuits(std::span<const geodesy::Path> paths, const ionosphere::Climate& climate,
+           const Settings& settings = {}, std::span<const Horizon> horizons = {});
   Circuits(Circuits&&) noexcept;
   Circuits& operator=(Circuits&&) noexcept;
   ~Circuits();

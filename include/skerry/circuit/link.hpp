@@ -22,9 +22,9 @@ struct Station {
 };
 
 struct Strength {
-  bool open = false;          ///< any mode carries the path
-  double received_dbw = 0;    ///< monthly median at the receiver's terminals; meaningless unless open
-  int best_mode = -1;         ///< index into Cell::modes, or -1 for the long-path method
+  bool open = false;        ///< any mode carries the path
+  double received_dbw = 0;  ///< monthly median at the receiver's terminals; meaningless unless open
+  int best_mode = -1;       ///< index into Cell::modes, or -1 for the long-path method
   double best_elevation_deg = 0;
 };
 
@@ -32,23 +32,26 @@ struct Strength {
 [[nodiscard]] Strength strength(const Cell& cell, const geodesy::Path& path, const Station& sender,
                                 const Station& receiver, bool forward);
 
-/// Noise power at the receiver's terminals in 1 Hz, dBW, with its deciles, from outside and from the receiver itself.
+/// Noise power at the receiver's terminals in 1 Hz, dBW, with its deciles, from outside and from the receiver
+/// itself.
 struct Noise {
   noise::Sources sources;
   double dbw_per_hz = -204;
   double upper_db = 0, lower_db = 0;
 };
-[[nodiscard]] Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver, double mhz);
+[[nodiscard]] Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month,
+                             const Station& receiver, double mhz);
 
 /// The answer for one direction.
 struct Link {
   bool open = false;
-  double snr_db = 0;         ///< median, in the mode's reference bandwidth
-  double margin_db = 0;      ///< snr - required
+  double snr_db = 0;                          ///< median, in the mode's reference bandwidth
+  double margin_db = 0;                       ///< snr - required
   double snr_upper_db = 0, snr_lower_db = 0;  ///< decile distances of the signal-to-noise ratio
-  double days_in_ten = 0;    ///< basic circuit reliability / 10 (P.533 section 10, P.842)
+  double days_in_ten = 0;                     ///< basic circuit reliability / 10 (P.533 section 10, P.842)
 };
-[[nodiscard]] Link link(const Cell& cell, const Strength& strength, const Noise& noise, const noise::Mode& mode);
+[[nodiscard]] Link link(const Cell& cell, const Strength& strength, const Noise& noise,
+                        const noise::Mode& mode);
 
 /// The answer for a ground wave, whose strength does not change from day to day: only the noise does.
 [[nodiscard]] Link steady_link(double received_dbw, const Noise& noise, const noise::Mode& mode);
@@ -56,8 +59,8 @@ struct Link {
 /// Basic circuit reliability, 0..1, of a margin (dB) with the ratio's upper and lower decile distances.
 [[nodiscard]] double reliability(double margin_db, double upper_db, double lower_db);
 
-/// Works both ways on as many days as the worse direction: the same ionosphere carries both, so the days coincide
-/// (fully correlated; independent days would give the product). Judgement.
+/// Works both ways on as many days as the worse direction: the same ionosphere carries both, so the days
+/// coincide (fully correlated; independent days would give the product). Judgement.
 [[nodiscard]] inline double both_ways(double there_days, double back_days) {
   return there_days < back_days ? there_days : back_days;
 }

@@ -6,7 +6,8 @@ namespace skerry::circuit {
 
 /// Form of the D-region absorption index.
 enum class Absorption {
-  lucas_haydon,  ///< (1 + 0.0037 R12) cos(0.881 chi)^1.3 by day, the foE index beyond chi 85 when larger (default)
+  lucas_haydon,  ///< (1 + 0.0037 R12) cos(0.881 chi)^1.3 by day, the foE index beyond chi 85 when larger
+                 ///< (default)
   foe_index,     ///< -0.04 + exp(-2.937 + 0.8445 foE) at all hours (CCIR Report 252-2)
 };
 

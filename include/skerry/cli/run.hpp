@@ -16,11 +16,11 @@ struct World {
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
-  bool no_colour = false;   ///< NO_COLOR is set
-  bool utf8 = false;        ///< the locale's character set
+  bool no_colour = false;  ///< NO_COLOR is set
+  bool utf8 = false;       ///< the locale's character set
   int columns = 100;
-  /// Hands on what `out` has gathered, for answers that come in pieces; false when the reader has gone away. May be empty:
-  /// then all stays in `out`.
+  /// Hands on what `out` has gathered, for answers that come in pieces; false when the reader has gone away.
+  /// May be empty: then all stays in `out`.
   std::function<bool()> flush = {};
 };
 

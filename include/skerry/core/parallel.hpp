@@ -13,8 +13,9 @@ namespace skerry {
 void set_thread_count(unsigned count);
 
 /// Calls body(begin, end) on disjoint ranges that cover 0..count, each of at most `grain` indices, taken in
-/// turn by the threads. The calling thread works too; the first exception thrown is passed on after all have stopped.
-/// Called from inside another's body, it runs on the calling thread alone: the outer loop already keeps all cores busy.
+/// turn by the threads. The calling thread works too; the first exception thrown is passed on after all have
+/// stopped. Called from inside another's body, it runs on the calling thread alone: the outer loop already
+/// keeps all cores busy.
 void parallel_for(std::size_t count, std::size_t grain,
                   const std::function<void(std::size_t, std::size_t)>& body);
 

@@ -18,7 +18,8 @@ class TableRow {
   explicit TableRow(std::map<std::string, Value> cells) : cells_(std::move(cells)) {}
 
   [[nodiscard]] bool has(std::string_view key) const;
-  /// The cell, of that type; a missing or wrongly typed cell in our own data is our bug and aborts, naming it.
+  /// The cell, of that type; a missing or wrongly typed cell in our own data is our bug and aborts, naming
+  /// it.
   [[nodiscard]] double number(std::string_view key) const;
   [[nodiscard]] double number_or(std::string_view key, double otherwise) const;
   [[nodiscard]] const std::string& text(std::string_view key) const;
@@ -32,7 +33,8 @@ class TableRow {
   std::map<std::string, Value> cells_;
 };
 
-/// All rows of array-of-tables `[[name]]` in data/<file>, in file order. Parsed at each call: keep the result.
+/// All rows of array-of-tables `[[name]]` in data/<file>, in file order. Parsed at each call: keep the
+/// result.
 [[nodiscard]] std::vector<TableRow> table_rows(std::string_view file, std::string_view name);
 
 }  // namespace skerry

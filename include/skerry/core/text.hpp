@@ -12,7 +12,8 @@ namespace skerry {
 /// The candidate nearest to `word` by optimal string alignment distance (insert, delete, replace,
 /// swap neighbours; case ignored), or nullopt when none is within a third of the word's length (at least 1).
 /// Source: Damerau, "A technique for computer detection and correction of spelling errors", CACM 7(3), 1964.
-[[nodiscard]] std::optional<std::string> nearest(std::string_view word, std::span<const std::string> candidates);
+[[nodiscard]] std::optional<std::string> nearest(std::string_view word,
+                                                 std::span<const std::string> candidates);
 
 /// " did you mean 'x'?" style hint, or empty when nothing is near.
 [[nodiscard]] std::string did_you_mean(std::string_view word, std::span<const std::string> candidates);

@@ -18,7 +18,7 @@ struct AntennaRow {
   std::string ground;
   bool possible = false;
   antenna::Pattern pattern;
-  std::vector<std::string> notes;    ///< of the geometry
+  std::vector<std::string> notes;  ///< of the geometry
   std::string why_not;
   /// For --explain.
   struct Workings {

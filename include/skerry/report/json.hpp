@@ -10,8 +10,9 @@
 
 namespace skerry::report {
 
-[[nodiscard]] std::string path_json(const advice::PathAnswer& answer);                                         ///< skerry.path/1
-[[nodiscard]] std::string sun_json(const SunAnswer& answer);                                                   ///< skerry.sun/1
-[[nodiscard]] std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& climate);            ///< skerry.ionosphere/1
+[[nodiscard]] std::string path_json(const advice::PathAnswer& answer);  ///< skerry.path/1
+[[nodiscard]] std::string sun_json(const SunAnswer& answer);            ///< skerry.sun/1
+[[nodiscard]] std::string sky_json(const ionosphere::Sky& sky,
+                                   const ionosphere::Climate& climate);  ///< skerry.ionosphere/1
 
 }  // namespace skerry::report
