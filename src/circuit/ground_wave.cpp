@@ -60,28 +60,11 @@ double airy_derivative_zero(int s) {
   return std::pow(t, 2.0 / 3) * (1 - t2 * (7.0 / 48 - t2 * (35.0 / 288 - t2 * 181223.0 / 207360)));
 }
 
-/// Root t_s of w'(t) = q w(t), followed from q = 0 (dt/dq = 1/(t - q^2)) or from q = infinity (with u = 1/q:
-/// dt/du = 1/(1 - t u^2)), whichever is nearer, by Runge-Kutta steps.
-Complex residue_root(int s, Complex q) {
-  const Complex turn = std::polar(1.0, -pi / 3);
+/// Follows dt/dz = slope(z, t) from t at z = 0 to z = end, by 60 Runge-Kutta steps.
+template <class Slope>
+Complex follow(Complex t, Complex end, const Slope& slope) {
   constexpr int steps = 60;
-  if (std::abs(q) < 1.3 * std::sqrt(static_cast<double>(s))) {
-    Complex t = airy_derivative_zero(s) * turn;
-    const Complex h = q / static_cast<double>(steps);
-    const auto slope = [](Complex at, Complex tt) { return 1.0 / (tt - at * at); };
-    for (int i = 0; i < steps; ++i) {
-      const Complex at = h * static_cast<double>(i);
-      const Complex k1 = slope(at, t);
-      const Complex k2 = slope(at + h / 2.0, t + h / 2.0 * k1);
-      const Complex k3 = slope(at + h / 2.0, t + h / 2.0 * k2);
-      const Complex k4 = slope(at + h, t + h * k3);
-      t += h / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
-    }
-    return t;
-  }
-  Complex t = airy_zero(s) * turn;
-  const Complex h = 1.0 / q / static_cast<double>(steps);
-  const auto slope = [](Complex at, Complex tt) { return 1.0 / (1.0 - tt * at * at); };
+  const Complex h = end / static_cast<double>(steps);
   for (int i = 0; i < steps; ++i) {
     const Complex at = h * static_cast<double>(i);
     const Complex k1 = slope(at, t);
@@ -91,6 +74,19 @@ Complex residue_root(int s, Complex q) {
     t += h / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
   }
   return t;
+}
+
+/// Root t_s of w'(t) = q w(t), followed from q = 0 (dt/dq = 1/(t - q^2)) or from q = infinity (with u = 1/q:
+/// dt/du = 1/(1 - t u^2)), whichever is nearer.
+Complex residue_root(int s, Complex q) {
+  const Complex turn = std::polar(1.0, -pi / 3);
+  // Judgement: the two starts are about equally near where |q| is 1.3 times the root of s.
+  if (std::abs(q) < 1.3 * std::sqrt(static_cast<double>(s))) {
+    return follow(airy_derivative_zero(s) * turn, q,
+                  [](Complex at, Complex t) { return 1.0 / (t - at * at); });
+  }
+  return follow(airy_zero(s) * turn, 1.0 / q,
+                [](Complex at, Complex t) { return 1.0 / (1.0 - t * at * at); });
 }
 
 /// Residue series of van der Pol and Bremmer: exp(-j pi/4) sqrt(pi x) sum exp(-j x t_s) / (t_s - q^2).

@@ -8,6 +8,7 @@
 
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/point.hpp"
+#include "skerry/kit/rules.hpp"
 
 namespace skerry::report {
 
@@ -29,6 +30,21 @@ using Json = nlohmann::ordered_json;
 
 [[nodiscard]] inline Json time_json(const std::optional<UtcTime>& when) {
   return when ? Json(to_iso(*when)) : Json(nullptr);
+}
+
+/// Where a thing may fly, as a JSON word.
+[[nodiscard]] inline const char* place_key(kit::Place place) {
+  switch (place) {
+    case kit::Place::cabin_only:
+      return "cabin";
+    case kit::Place::hold_only:
+      return "hold";
+    case kit::Place::forbidden:
+      return "forbidden";
+    case kit::Place::either:
+      break;
+  }
+  return "either";
 }
 
 [[nodiscard]] inline std::string dump(const Json& json) {

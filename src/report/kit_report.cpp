@@ -56,20 +56,6 @@ const char* lie_word(kit::Lie lie) {
   return "no way";
 }
 
-const char* place_key(kit::Place place) {
-  switch (place) {
-    case kit::Place::cabin_only:
-      return "cabin";
-    case kit::Place::hold_only:
-      return "hold";
-    case kit::Place::forbidden:
-      return "forbidden";
-    case kit::Place::either:
-      break;
-  }
-  return "either";
-}
-
 std::string size_text(const kit::Item& item) {
   if (item.tube_cm) return fmt::format("{:g} x {:g} cm", (*item.tube_cm)[0], (*item.tube_cm)[1]);
   if (!item.size_cm) return "soft";

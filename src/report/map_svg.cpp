@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "fixed.hpp"
+#include "html_text.hpp"
 #include "json_common.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/report/map.hpp"
@@ -55,30 +56,6 @@ Layout layout_of(std::size_t panels) {
   out.panel = (inner - gap * (out.columns - 1)) / out.columns;
   out.width = inner + 2 * margin;
   out.height = head + out.rows * (out.panel / 2 + title + gap) + foot;
-  return out;
-}
-
-/// Text for XML: names come from users.
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-    }
-  }
   return out;
 }
 
@@ -206,13 +183,13 @@ std::string heading(const MapSheet& sheet) {
                     : q.way == advice::WayChoice::long_way ? "long way round"
                                                            : "short way round";
   std::string out = fmt::format("<text x=\"{:g}\" y=\"40\" font-size=\"22\">World coverage from {}</text>\n",
-                                margin, escaped(name));
+                                margin, markup(name));
   out += fmt::format(
       "<text x=\"{:g}\" y=\"62\" font-size=\"13\">{}, R12 {:.0f}, {}: {:g} W and {:g} dBi at the site ({} "
       "noise), {:g} W and {:g} dBi at the far end ({} noise), {}</text>\n",
-      margin, to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12,
-      escaped(q.mode.name), q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment), q.to.power_w,
-      q.to.gain_dbi, noise::to_text(q.to.environment), way);
+      margin, to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, markup(q.mode.name),
+      q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment), q.to.power_w, q.to.gain_dbi,
+      noise::to_text(q.to.environment), way);
   out += fmt::format(
       "<text x=\"{:g}\" y=\"80\" font-size=\"13\" fill=\"#555\">Monthly median sky, grid of {:g} degrees; "
       "{}</text>\n",

@@ -6,22 +6,8 @@ namespace {
 
 using advice::Advice;
 
-const char* place_text(kit::Place place) {
-  switch (place) {
-    case kit::Place::cabin_only:
-      return "cabin";
-    case kit::Place::hold_only:
-      return "hold";
-    case kit::Place::forbidden:
-      return "forbidden";
-    case kit::Place::either:
-      break;
-  }
-  return "either";
-}
-
 Json air_json(const kit::Verdict& v) {
-  return {{"place", place_text(v.place)},
+  return {{"place", place_key(v.place)},
           {"approval", v.approval},
           {"arguable", v.arguable},
           {"why", v.why},
