@@ -54,14 +54,12 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
 
 /// Wires put up and solved at one site on one band.
 struct Solved {
-  antenna::Radiated over_site;
+  antenna::Radiated radiated;
   struct Toward {
     bool sea = false;
     int fall_deg = 0;
-    antenna::Radiated radiated;
   };
-  std::vector<Toward> towards;
-  std::optional<antenna::Radiated> without_mast;
+  std::vector<Toward> towards;  ///< in the order of radiated.beyond
   std::vector<std::string> notes;
 };
 
@@ -115,9 +113,12 @@ void summarise(Radiator& r) {
   for (const auto& t : r.towards) look(t.pattern);
 }
 
-void add_foregrounds(Solved& out, const kit::Site& site, const antenna::WireAntenna& wires) {
+/// What lies further out in the directions where it is not the site's own level ground.
+std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenna::WireAntenna& wires,
+                                             std::vector<Solved::Toward>& towards) {
+  std::vector<antenna::Foreground> out;
   if ((site.sea_from_m <= 0 && site.slope_deg == 0) || site.ground.kind == antenna::GroundKind::free_space)
-    return;
+    return out;
   const auto sea = antenna::find_ground("sea", {});
   assert(sea.has_value());
   const double height_m = mean_height_m(wires);
@@ -125,37 +126,46 @@ void add_foregrounds(Solved& out, const kit::Site& site, const antenna::WireAnte
     const bool in_sight = sea_in_sight(site, bearing);
     const int fall = fall_towards_deg(site, bearing);
     const auto same = [&](const Solved::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
-    if ((!in_sight && fall == 0) || std::any_of(out.towards.begin(), out.towards.end(), same)) continue;
+    if ((!in_sight && fall == 0) || std::any_of(towards.begin(), towards.end(), same)) continue;
     antenna::Foreground f;
     f.all_round = true;
     f.slope_deg = fall;
     f.beyond = in_sight ? *sea : site.ground;
     f.from_m = in_sight ? site.sea_from_m * height_m / (height_m + std::max(0.0, site.altitude_m)) : 0;
-    out.towards.push_back({in_sight, fall, antenna::beyond(out.over_site, f)});
+    out.push_back(f);
+    towards.push_back({in_sight, fall});
   }
+  return out;
+}
+
+/// The antenna as it stands there, trimmed on that ground where it is cut to a band.
+Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, const noise::Band& band,
+                               const antenna::Design& design,
+                               std::optional<antenna::Solution>* solution = nullptr) {
+  auto raised = kit::raise_for(trip, setup, band.mhz);
+  if (!raised) return fail({}, "", "", "does not stand");
+  if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
+  const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
+  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, solution);
 }
 
 Result<Solved> solve_wires(const kit::Trip& trip, const WireJob& job) {
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
-  auto raised = kit::raise_for(trip, *job.setup, band.mhz);
-  if (!raised) return fail({}, "", "", "does not stand");
-  auto design = kit::design_for(trip, *job.setup);
-  if (!trip.antennas[static_cast<std::size_t>(job.setup->antenna)].wires) {
-    *raised = antenna::trimmed(design, kit::support_for(trip, *job.setup), *raised, site.ground, band.mhz);
-  }
-  const auto radiate = [&](const antenna::WireAntenna& wires) {
-    return antenna::radiate(wires, site.ground, band.mhz, design.coil_q);
-  };
-  auto solved = radiate(raised->antenna);
-  if (!solved) return tl::unexpected(solved.error());
+  const auto design = kit::design_for(trip, *job.setup);
+  std::optional<antenna::Solution> trial;
+  auto raised = put_up(trip, *job.setup, band, design, &trial);
+  if (!raised) return tl::unexpected(raised.error());
   Solved out;
-  out.over_site = std::move(*solved);
-  out.notes = std::move(raised->notes);
-  if (raised->mast_wire > 0) {
-    if (auto bare = radiate(antenna::without_mast(*raised))) out.without_mast = std::move(*bare);
+  const auto further_out = foregrounds(site, raised->antenna, out.towards);
+  if (trial && raised->antenna.loads.empty()) {
+    out.radiated = antenna::radiate(std::move(*trial), site.ground, further_out);
+  } else {
+    auto solved = antenna::radiate(raised->antenna, site.ground, band.mhz, design.coil_q, further_out);
+    if (!solved) return tl::unexpected(solved.error());
+    out.radiated = std::move(*solved);
   }
-  add_foregrounds(out, site, raised->antenna);
+  out.notes = std::move(raised->notes);
   return out;
 }
 
@@ -164,17 +174,14 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Solved& solved) {
   const auto chain =
       antenna::chain_for(kit::design_for(trip, *job.setup), band.mhz, kit::line_for(trip, *job.setup));
   Radiator out;
-  out.pattern = antenna::pattern_of(solved.over_site, chain);
+  out.pattern = antenna::pattern_of(solved.radiated, chain);
   auto& notes = out.pattern.notes;
   notes.insert(notes.begin(), solved.notes.begin(), solved.notes.end());
-  if (solved.without_mast) {
-    // Judgement: 20 degrees stands for the angles that matter.
-    const double cost =
-        antenna::pattern_of(*solved.without_mast, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
-    notes.push_back(fmt::format("the conductive mast costs {:.1f} dB at 20 degrees", cost));
+  for (std::size_t i = 0; i < solved.towards.size(); ++i) {
+    const auto& t = solved.towards[i];
+    out.towards.push_back(
+        {t.sea, t.fall_deg, antenna::pattern_of(solved.radiated, chain, solved.radiated.beyond[i])});
   }
-  for (const auto& t : solved.towards)
-    out.towards.push_back({t.sea, t.fall_deg, antenna::pattern_of(t.radiated, chain)});
   summarise(out);
   return out;
 }
@@ -203,6 +210,20 @@ int easiest_mode(const kit::Trip& trip, const kit::Rig& rig, const noise::Band& 
 }
 
 }  // namespace
+
+std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band) {
+  const auto& on = trip.bands[static_cast<std::size_t>(band)];
+  const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
+  const auto design = kit::design_for(trip, setup);
+  const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
+  const auto raised = put_up(trip, setup, on, design);
+  if (!raised || raised->mast_wire <= 0) return std::nullopt;
+  const auto with = antenna::radiate(raised->antenna, ground, on.mhz, design.coil_q);
+  const auto bare = antenna::radiate(antenna::without_mast(*raised), ground, on.mhz, design.coil_q);
+  if (!with || !bare) return std::nullopt;
+  // Judgement: 20 degrees stands for the angles that matter.
+  return antenna::pattern_of(*bare, chain).mean_dbi(20) - antenna::pattern_of(*with, chain).mean_dbi(20);
+}
 
 bool mode_on_band(const noise::Mode& mode, const noise::Band& band) {
   const bool voice = mode.id == "ssb" || mode.id == "am" || mode.id == "fm" || mode.id == "digital-voice";

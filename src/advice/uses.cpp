@@ -179,6 +179,13 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     std::erase(others, s);
     auto use = describe(advice, model, worth, s, others);
     use.in_plan = true;
+    const auto most = std::max_element(use.bands.begin(), use.bands.end(),
+                                       [](const auto& a, const auto& b) { return a.reach < b.reach; });
+    if (most != use.bands.end()) {
+      use.mast_band = most->use.band;
+      use.mast_cost_db =
+          mast_cost_db(trip, advice.setups.possible[static_cast<std::size_t>(s)], use.mast_band);
+    }
     if (options.openings) {
       const int one[] = {s};
       use.openings = model.openings(one);

@@ -16,12 +16,12 @@ namespace {
 constexpr double pi = std::numbers::pi;
 
 /// Judgement: by test against mpmath, more half periods no longer help.
-constexpr int averaged_intervals = 14;
+constexpr int averaged_intervals = 10;
 
-template <class Visit>
-void integrate_panel(Complex from, Complex to, Visit visit) {
-  for (std::size_t i = 0; i < gauss8.at.size(); ++i) {
-    visit(from + (to - from) * gauss8.at[i], (to - from) * gauss8.weight[i]);
+template <std::size_t N, class Visit>
+void integrate_panel(const Rule<N>& rule, Complex from, Complex to, Visit visit) {
+  for (std::size_t i = 0; i < N; ++i) {
+    visit(from + (to - from) * rule.at[i], (to - from) * rule.weight[i]);
   }
 }
 
@@ -56,7 +56,7 @@ SpectralPath::SpectralPath(Complex eps, double x_max) : eps_(eps), image_((eps -
   end_ = lossy ? 1.6 : std::max(1.6, n.real() + 0.6);
   const double lift = std::min(0.35, 2.0 / std::max(x_max, 1e-3));
   const auto panel = [&](Complex from, Complex to) {
-    integrate_panel(from, to, [&](Complex s, Complex w) {
+    integrate_panel(gauss8, from, to, [&](Complex s, Complex w) {
       const Complex u = std::sqrt(times(s, s) - 1.0);
       Spectrum f = spectrum(s, u);
       f.horizontal = times(f.horizontal, w);
@@ -71,7 +71,7 @@ SpectralPath::SpectralPath(Complex eps, double x_max) : eps_(eps), image_((eps -
   const Complex rise(lift, lift);
   const Complex fall(end_ - lift, lift);
   panel(0.0, rise);
-  const int flat = std::max(1, static_cast<int>(std::ceil((end_ - 2 * lift) / (1.5 * lift))));
+  const int flat = std::max(1, static_cast<int>(std::ceil((end_ - 2 * lift) / (2 * lift))));
   for (int i = 0; i < flat; ++i) {
     panel(rise + (fall - rise) * (1.0 * i / flat), rise + (fall - rise) * (1.0 * (i + 1) / flat));
   }
@@ -121,6 +121,8 @@ void SpectralPath::integrate(std::span<const double> xs, std::span<const double>
 
 void SpectralPath::tail(double x, std::span<const double> ys, Reflected* row) const {
   constexpr std::size_t parts = 8;  // re and im of four functions
+  constexpr const auto& tail_rule = gauss8;
+  constexpr std::size_t points = tail_rule.at.size();
   const double half_period = x > 0 ? pi / x : 1e300;
   const double far = 42.0 / ys[0];  // e^-42: nothing is left there, at the lowest y
   // Edges: widths grow with s until they are half a period of the Bessel function, then stay.
@@ -132,11 +134,11 @@ void SpectralPath::tail(double x, std::span<const double> ys, Reflected* row) co
     for (int i = 0; i < averaged_intervals; ++i) edges.push_back(edges.back() + half_period);
   }
   const std::size_t intervals = edges.size() - 1;
-  const std::size_t nodes = intervals * 8;
+  const std::size_t nodes = intervals * points;
   std::vector<double> us(nodes);
   std::vector<std::array<double, parts>> terms(nodes);
   for (std::size_t i = 0, q = 0; i < intervals; ++i) {
-    integrate_panel(edges[i], edges[i + 1], [&](Complex sc, Complex wc) {
+    integrate_panel(tail_rule, edges[i], edges[i + 1], [&](Complex sc, Complex wc) {
       const double s = sc.real();
       const double w = wc.real();
       const double u = std::sqrt(s * s - 1);
@@ -166,13 +168,17 @@ void SpectralPath::tail(double x, std::span<const double> ys, Reflected* row) co
   }
   for (std::size_t j = 0; j < ys.size(); ++j) {
     const double y = ys[j];
-    decay = (-y * u_all).exp();
+    // u rises along the nodes: only those that still count.
+    const auto live = static_cast<Eigen::Index>(
+        std::partition_point(us.begin(), us.end(), [y](double u) { return y * u < 42; }) - us.begin());
+    decay.head(live) = (-y * u_all.head(live)).exp();
+    decay.tail(decay.size() - live).setZero();
     std::array<double, parts> sum{};
     std::size_t kept = 0;
     if (oscillates && first_even == 0) partial[kept++] = sum;
     for (std::size_t i = 0; i < intervals; ++i) {
-      if (decay[static_cast<Eigen::Index>(8 * i)] > 1e-18) {
-        for (std::size_t q = 8 * i; q < 8 * i + 8; ++q) {
+      if (static_cast<Eigen::Index>(points * i) < live) {
+        for (std::size_t q = points * i; q < points * (i + 1); ++q) {
           const double e = decay[static_cast<Eigen::Index>(q)];
           for (std::size_t p = 0; p < parts; ++p) sum[p] += e * terms[q][p];
         }

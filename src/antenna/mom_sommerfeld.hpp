@@ -60,7 +60,11 @@ class SpectralPath {
 class SommerfeldTable {
  public:
   /// Domain: 0 <= x <= x_max, y_min <= y <= y_max.
-  SommerfeldTable(Complex eps, double x_max, double y_min, double y_max);
+  ///   part  a smaller table of the same eps and y_min, of which what fits is taken over
+  SommerfeldTable(Complex eps, double x_max, double y_min, double y_max,
+                  const SommerfeldTable* part = nullptr);
+
+  [[nodiscard]] bool holds(double x_max, double y_max) const;
 
   [[nodiscard]] std::size_t size() const { return cells_.size(); }
 
@@ -82,6 +86,9 @@ class SommerfeldTable {
                       ///< coupling; re, im
   };
 
+  void fill(Complex eps, std::size_t known);
+  [[nodiscard]] Cell remainder(double x, double y, const Reflected& f) const;
+
   Complex image_;
   Axis x_, y_;
   std::vector<Cell> cells_;  ///< [x][y]
@@ -89,7 +96,9 @@ class SommerfeldTable {
 
 /// A table for that ground at least so large, shared by all who ask for the like; built when missing.
 /// Thread-safe.
-[[nodiscard]] std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double x_max, double y_min,
-                                                                  double y_max);
+///   width_m        of the antenna, the largest horizontal separation
+///   low_m, high_m  lowest and highest point, low_m >= 0.01
+[[nodiscard]] std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double k0, double width_m,
+                                                                  double low_m, double high_m);
 
 }  // namespace skerry::antenna::mom

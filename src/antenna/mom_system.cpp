@@ -49,9 +49,8 @@ struct Filler {
       }
     }
     if (ground.kind == GroundKind::real) {
-      // Tables begin at 1 cm of height for all antennas of a run, so that they can share them.
-      table = ground_table(complex_permittivity(ground, mhz), std::hypot(x1 - x0, y1 - y0), 2 * k0 * 0.00999,
-                           2 * high);
+      table = ground_table(complex_permittivity(ground, mhz), k0, std::hypot(x1 - x0, y1 - y0) / k0, low / k0,
+                           high / k0);
     }
   }
 

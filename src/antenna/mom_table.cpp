@@ -3,7 +3,6 @@
 #include <cmath>
 #include <map>
 #include <mutex>
-#include <numbers>
 
 #include "mom_sommerfeld.hpp"
 #include "skerry/core/parallel.hpp"
@@ -14,6 +13,9 @@ namespace {
 
 /// Judgement: cubic interpolation at this spacing of the logarithm errs below 3e-4 on every preset (by test).
 constexpr double grid_step = 0.3;
+
+/// 2/0.35: up to here the path of integration is lifted as high as it may be.
+constexpr double least_path_reach = 5.7;
 
 }  // namespace
 
@@ -39,7 +41,8 @@ std::vector<double> SommerfeldTable::Axis::nodes() const {
   return t;
 }
 
-SommerfeldTable::SommerfeldTable(Complex eps, double x_max, double y_min, double y_max)
+SommerfeldTable::SommerfeldTable(Complex eps, double x_max, double y_min, double y_max,
+                                 const SommerfeldTable* part)
     : image_((eps - 1.0) / (eps + 1.0)) {
   const Complex n = std::sqrt(eps);
   // Far out the remainder beats between the waves in air and along the ground's surface, exp(-j (n-1) x);
@@ -53,29 +56,64 @@ SommerfeldTable::SommerfeldTable(Complex eps, double x_max, double y_min, double
     x_.far = 10 / std::abs(n);
   }
   y_ = {y_min, y_min, 2.0, 1, 1, 0};
-  x_.count = std::max(4, static_cast<int>(std::ceil(x_.step_of(x_max))) + 1);
-  y_.count = std::max(4, static_cast<int>(std::ceil(y_.step_of(y_max - y_min))) + 1);
+  // Two nodes to spare, so that the cubic is centred up to the edge: a larger table then tells the same.
+  const auto nodes_to = [](const Axis& axis, double t) {
+    const int count = static_cast<int>(std::ceil(axis.step_of(t))) + 3;
+    return (count + 7) / 8 * 8;
+  };
+  x_.count = nodes_to(x_, x_max);
+  y_.count = nodes_to(y_, y_max - y_min);
+  if (part != nullptr) {
+    x_.count = std::max(x_.count, part->x_.count);
+    y_.count = std::max(y_.count, part->y_.count);
+  }
+  cells_.resize(static_cast<std::size_t>(x_.count) * static_cast<std::size_t>(y_.count));
+  std::size_t known = 0;
+  if (part != nullptr && part->y_.count == y_.count) {
+    known = static_cast<std::size_t>(part->x_.count);
+    std::copy(part->cells_.begin(), part->cells_.end(), cells_.begin());
+  }
+  fill(eps, known);
+}
+
+void SommerfeldTable::fill(Complex eps, std::size_t known) {
   const std::vector<double> xs = x_.nodes();
   const std::vector<double> ys = y_.nodes();
-  const SpectralPath path(eps, xs.back());
-  cells_.resize(xs.size() * ys.size());
-  parallel_for(xs.size(), (xs.size() + 3) / 4, [&](std::size_t begin, std::size_t end) {
-    std::vector<Reflected> values((end - begin) * ys.size());
-    path.integrate(std::span(xs).subspan(begin, end - begin), ys, values);
-    for (std::size_t i = begin; i < end; ++i) {
-      for (std::size_t j = 0; j < ys.size(); ++j) {
-        const Reflected& f = values[(i - begin) * ys.size() + j];
-        const double r = std::hypot(xs[i], ys[j]);
-        const Complex unwind = Complex(std::cos(r), std::sin(r)) * r;
-        const Complex h = times(f.horizontal, unwind);
-        const Complex z = times(f.vertical, unwind) - 2.0 * image_;
-        const Complex k = times(f.charge, unwind) + image_;
-        const Complex p = times(f.coupling, unwind) + image_ * (xs[i] / (r + ys[j]));
-        cells_[i * ys.size() + j] = {
-            {h.real(), h.imag(), z.real(), z.imag(), k.real(), k.imag(), p.real(), p.imag()}};
+  // The path of integration comes nearer to the real axis the larger x is: in octaves, whatever the table's
+  // size, so that a node's value depends on nothing else.
+  for (std::size_t begin = known; begin < xs.size();) {
+    double reach = least_path_reach;
+    while (reach < xs[begin]) reach *= 2;
+    std::size_t end = begin;
+    while (end < xs.size() && xs[end] <= reach) ++end;
+    const SpectralPath path(eps, reach);
+    parallel_for(end - begin, (end - begin + 3) / 4, [&](std::size_t first, std::size_t last) {
+      std::vector<Reflected> values((last - first) * ys.size());
+      path.integrate(std::span(xs).subspan(begin + first, last - first), ys, values);
+      for (std::size_t i = first; i < last; ++i) {
+        for (std::size_t j = 0; j < ys.size(); ++j)
+          cells_[(begin + i) * ys.size() + j] =
+              remainder(xs[begin + i], ys[j], values[(i - first) * ys.size() + j]);
       }
-    }
-  });
+    });
+    begin = end;
+  }
+}
+
+/// What is left when the wave's turning and the images are taken out.
+SommerfeldTable::Cell SommerfeldTable::remainder(double x, double y, const Reflected& f) const {
+  const double r = std::hypot(x, y);
+  const Complex unwind = Complex(std::cos(r), std::sin(r)) * r;
+  const Complex h = times(f.horizontal, unwind);
+  const Complex z = times(f.vertical, unwind) - 2.0 * image_;
+  const Complex k = times(f.charge, unwind) + image_;
+  const Complex p = times(f.coupling, unwind) + image_ * (x / (r + y));
+  return {{h.real(), h.imag(), z.real(), z.imag(), k.real(), k.imag(), p.real(), p.imag()}};
+}
+
+bool SommerfeldTable::holds(double x_max, double y_max) const {
+  return std::ceil(x_.step_of(x_max)) + 3 <= x_.count &&
+         std::ceil(y_.step_of(y_max - y_.start)) + 3 <= y_.count;
 }
 
 Reflected SommerfeldTable::at(double x, double y) const {
@@ -114,29 +152,29 @@ Reflected SommerfeldTable::at(double x, double y) const {
           times(g, {f[6] - image_.real() * lean, f[7] - image_.imag() * lean})};
 }
 
-std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double x_max, double y_min, double y_max) {
-  // Sizes go in powers of two, so that the antennas of a kit share tables, and depend on nothing but the
-  // request, so that an answer never depends on what was asked before. Judgement: 1.5 and 1.25 wavelengths
-  // hold most kits on most bands.
-  const auto rounded = [](double value, double least_wavelengths) {
-    double size = least_wavelengths * 2 * std::numbers::pi;
-    while (size < value) size *= 2;
-    return size;
-  };
-  const double x_size = rounded(x_max, 1.5);
-  const double y_size = rounded(y_max, 1.25);
+std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double k0, double width_m, double low_m,
+                                                    double high_m) {
+  // Judgement: lowest points are counterpoises in the grass, raised radials, and wire ends tied off at knee
+  // height. Where a table starts decides its nodes, so it depends on nothing but the request; how far it goes
+  // does not, so it grows when a larger antenna comes: an answer never depends on what was asked before.
+  double lowest_m = 0.00999;
+  for (const double step_m : {0.0999, 0.499}) lowest_m = low_m >= step_m ? step_m : lowest_m;
+  const double y_min = 2 * k0 * lowest_m;
+  // Judgement: 22 m of wire, 7 m up, to begin with.
+  const double x_size = k0 * std::max(width_m, 22.0);
+  const double y_size = 2 * k0 * std::max(high_m, 7.0);
   struct Entry {
     std::mutex building;
     std::shared_ptr<const SommerfeldTable> table;
   };
   // Judgement: nine bands on a dozen grounds fit; a table is 0.1 to 0.5 MB.
   constexpr std::size_t most_entries = 128;
-  using Key = std::array<double, 5>;
+  using Key = std::array<double, 3>;
   static std::mutex guard;
   static std::map<Key, std::shared_ptr<Entry>> entries;
   std::shared_ptr<Entry> entry;
   {
-    const Key key{eps.real(), eps.imag(), x_size, y_min, y_size};
+    const Key key{eps.real(), eps.imag(), y_min};
     const std::lock_guard lock(guard);
     if (entries.size() >= most_entries && !entries.contains(key)) entries.clear();  // tables in use live on
     auto& slot = entries[key];
@@ -144,7 +182,8 @@ std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double x_max, d
     entry = slot;
   }
   const std::lock_guard lock(entry->building);
-  if (!entry->table) entry->table = std::make_shared<SommerfeldTable>(eps, x_size, y_min, y_size);
+  if (!entry->table || !entry->table->holds(x_size, y_size))
+    entry->table = std::make_shared<SommerfeldTable>(eps, x_size, y_min, y_size, entry->table.get());
   return entry->table;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <iterator>
 
 #include "feed_chain.hpp"
 #include "skerry/core/units.hpp"
@@ -86,7 +87,7 @@ Pattern isotropic(double gain_dbi, double mhz) {
 }
 
 Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, double mhz, double coil_q,
-                         const Foreground* foreground) {
+                         std::span<const Foreground> foregrounds) {
   assert(mhz > 0);
   WireAntenna with_q = antenna;
   for (Load& load : with_q.loads) {
@@ -94,26 +95,30 @@ Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, doubl
   }
   auto solution = solve(with_q, ground, mhz);
   if (!solution) return tl::unexpected(solution.error());
+  return radiate(std::move(*solution), ground, foregrounds);
+}
+
+Radiated radiate(Solution solution, const Ground& ground, std::span<const Foreground> foregrounds) {
   Radiated out;
   out.ground = ground;
-  out.solution = std::move(*solution);
-  out.field = far_field(out.solution, ground);
+  out.solution = std::move(solution);
+  std::vector<FarField> fields = far_fields(out.solution, ground, foregrounds);
+  out.field = std::move(fields[0]);
+  out.beyond.assign(std::make_move_iterator(fields.begin() + 1), std::make_move_iterator(fields.end()));
   out.radiated_w = out.field.radiated_w;
   out.ground_w = out.field.ground_loss_w;
   if (out.ground_w < -largest_defect_w) {
     out.solution.notes.push_back(
         fmt::format("the power balance does not close: {:.1f} % too much leaves", -100 * out.ground_w));
   }
-  return foreground != nullptr ? beyond(out, *foreground) : out;
-}
-
-Radiated beyond(const Radiated& radiated, const Foreground& foreground) {
-  Radiated out = radiated;
-  out.field = far_field(out.solution, out.ground, foreground, 1, 10, &radiated.field);
   return out;
 }
 
 Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
+  return pattern_of(radiated, chain, radiated.field);
+}
+
+Pattern pattern_of(const Radiated& radiated, const Chain& chain, const FarField& field) {
   const Solution& solution = radiated.solution;
   Pattern out;
   out.mhz = solution.mhz;
@@ -157,8 +162,8 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
   out.system_efficiency_db = out.radiation_efficiency_db - fed.total_db;
 
   const auto change = static_cast<float>(gain_db(left) - fed.total_db);
-  out.gain_dbi.reserve(radiated.field.gain_dbi.size());
-  for (const float g : radiated.field.gain_dbi) {
+  out.gain_dbi.reserve(field.gain_dbi.size());
+  for (const float g : field.gain_dbi) {
     out.gain_dbi.push_back(std::max(static_cast<float>(least_gain_dbi), g + change));
   }
   return out;

@@ -37,6 +37,7 @@ bool cut_to_band(const Design& design) {
 
 struct Trial {
   Raised raised;
+  Solution solution;
   double off =
       0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
 };
@@ -53,16 +54,17 @@ std::optional<Trial> attempt(const Design& design, const Support& support, const
                              Shape shape, double trim) {
   auto raised = raise_one(design, support, mhz, shape, trim);
   if (!raised) return std::nullopt;
-  const auto solved = solve(raised->antenna, ground, mhz);
+  auto solved = solve(raised->antenna, ground, mhz);
   if (!solved) return std::nullopt;
   const std::complex<double> z = solved->feed_ohm;
-  return Trial{std::move(*raised), design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
+  return Trial{std::move(*raised), std::move(*solved),
+               design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
 }
 
 }  // namespace
 
 Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
-               double mhz) {
+               double mhz, std::optional<Solution>* solution) {
   if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
   const bool end_fed = design.kind == Kind::end_fed_half_wave;
   // One wire for several bands is trimmed on the lowest.
@@ -92,6 +94,7 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   auto out = trim_mhz == mhz ? std::optional<Raised>(std::move(last->raised))
                              : raise_one(design, support, mhz, as_cut.shape, last_trim);
   if (!out) return as_cut;
+  if (solution != nullptr && trim_mhz == mhz) *solution = std::move(last->solution);
   if (std::abs(last_trim - 1) >= 0.001) {
     out->notes.push_back(fmt::format("trimmed {:.1f} % {} than the rule", 100 * std::abs(last_trim - 1),
                                      last_trim > 1 ? "longer" : "shorter"));

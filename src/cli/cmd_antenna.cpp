@@ -77,7 +77,10 @@ class Solver {
     }
     const auto solve = [&](const antenna::WireAntenna& wires) {
       return antenna::radiate(wires, ground_, job.mhz, job.design.coil_q,
-                              foreground_ ? &*foreground_ : nullptr);
+                              std::span(foreground_ ? &*foreground_ : nullptr, foreground_ ? 1U : 0U));
+    };
+    const auto leaving = [](const antenna::Radiated& r, const antenna::Chain& through) {
+      return antenna::pattern_of(r, through, r.beyond.empty() ? r.field : r.beyond[0]);
     };
     const auto radiated = solve(way ? way->antenna : *job.antenna->wires);
     if (!radiated) {
@@ -86,12 +89,12 @@ class Solver {
     }
     out.possible = true;
     const auto chain = antenna::chain_for(job.design, job.mhz, line_);
-    out.pattern = antenna::pattern_of(*radiated, chain);
+    out.pattern = leaving(*radiated, chain);
     if (way && way->mast_wire > 0) {
       if (const auto bare = solve(antenna::without_mast(*way))) {
         out.notes.push_back(
             fmt::format("the conductive mast costs {:.1f} dB at 20 degrees",
-                        antenna::pattern_of(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
+                        leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
       }
     }
     if (foreground_) {

@@ -62,6 +62,7 @@ Json setup_json(const kit::Trip& trip, const Advice& a, const advice::SetupUse& 
       {"in_plan", use.in_plan},
       {"share_of_hours", rounded(use.share_of_hours, 4)},
       {"wire_azimuth_deg", use.turns ? Json(rounded(use.wire_azimuth_deg, 1)) : Json(nullptr)},
+      {"mast_cost_db", use.mast_cost_db ? Json(rounded(*use.mast_cost_db, 1)) : Json(nullptr)},
       {"reach_alone", rounded(use.alone, 5)},
       {"reach_without", rounded(use.without, 5)},
       {"bands", std::move(bands)},

@@ -98,6 +98,11 @@ std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     if (use.share_of_hours < 0.995)
       detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
     if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
+    if (use.mast_cost_db) {
+      detail +=
+          fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
+                      std::abs(*use.mast_cost_db), trip.bands[static_cast<std::size_t>(use.mast_band)].id);
+    }
     out += wrapped(detail, columns, "    ", "    ");
     std::string bands;
     for (const auto& band : use.bands) {

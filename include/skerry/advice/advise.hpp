@@ -72,6 +72,10 @@ struct SetupUse {
   double alone = 0;           ///< reach of this setup by itself
   double without = 0;         ///< reach of the other setups of the plan (of the kit, when not in the plan)
   std::vector<SetupBandUse> bands;
+  /// In the plan, beside a conductive mast: what that takes on the setup's most useful band, dB at 20
+  /// degrees.
+  std::optional<double> mast_cost_db;
+  int mast_band = -1;
   std::vector<SoleService> sole;  ///< in the plan: what the others of the plan do not serve
   OpeningTable openings;          ///< in the plan only
 };

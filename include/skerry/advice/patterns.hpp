@@ -2,6 +2,7 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -36,6 +37,11 @@ struct SetupBand {
   bool power_limited = false;  ///< by the licence or the e.i.r.p. limit
   int mode = 0;  ///< index into Trip::modes: of those the rig has, the one that needs least signal
 };
+
+/// What the conductive mast beside this setup's wire takes on a band: the mean gain over azimuth at 20
+/// degrees without it less that with it, dB (negative: it helps). None where there is no such mast, or no
+/// solution.
+[[nodiscard]] std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band);
 
 /// A setup's band on which it cannot work after all.
 struct RefusedBand {

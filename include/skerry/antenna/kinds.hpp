@@ -109,8 +109,9 @@ struct Raising {
 ///   as_cut    one of the ways of raise()
 ///   returns   as_cut itself where nothing is cut to the band, or where within 8 % no length does it
 ///   accuracy  2 ohm, or 2 % of the resistance at an end-fed wire
+///   solution  takes the currents of the last trial where they are those of what is returned, at mhz
 [[nodiscard]] Raised trimmed(const Design& design, const Support& support, const Raised& as_cut,
-                             const Ground& ground, double mhz);
+                             const Ground& ground, double mhz, std::optional<Solution>* solution = nullptr);
 
 /// The same without its conductive mast, for telling what that costs.
 [[nodiscard]] WireAntenna without_mast(const Raised& raised);

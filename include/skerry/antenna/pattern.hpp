@@ -3,6 +3,7 @@
 #pragma once
 
 #include <complex>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -97,24 +98,27 @@ struct Chain {
 struct Radiated {
   Ground ground;
   Solution solution;
-  FarField field;                       ///< over the foreground, if one was given
+  FarField field;                ///< over level ground
+  std::vector<FarField> beyond;  ///< over each foreground asked for; powers stay those of the near ground
   double radiated_w = 0, ground_w = 0;  ///< of 1 W at the terminals, over the near ground alone
 };
 
-/// Solves the antenna and its far field.
-///   coil_q      of coils among the loads that say none themselves
-///   foreground  far ground or slope for the gain; powers stay those of the near ground
-///   errors      those of solve()
+/// Solves the antenna and its far fields.
+///   coil_q  of coils among the loads that say none themselves
+///   errors  those of solve()
 [[nodiscard]] Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, double mhz,
-                                       double coil_q = 200, const Foreground* foreground = nullptr);
+                                       double coil_q = 200, std::span<const Foreground> foregrounds = {});
 
-/// The same currents over another foreground: no new solution.
-///   radiated  without a foreground of its own
-[[nodiscard]] Radiated beyond(const Radiated& radiated, const Foreground& foreground);
+/// The same of a solution already there.
+///   solution  of this ground
+[[nodiscard]] Radiated radiate(Solution solution, const Ground& ground,
+                               std::span<const Foreground> foregrounds = {});
 
 /// What leaves after the chain of losses.
+///   field     of the same antenna: radiated.field or one of radiated.beyond
 ///   returns   gain over the power available at the rig; without a tuner a mismatch costs -10 log(1 - rho^2)
 ///   limits    a stated ground_loss_ohm is in series with the feed, counted as ground
+[[nodiscard]] Pattern pattern_of(const Radiated& radiated, const Chain& chain, const FarField& field);
 [[nodiscard]] Pattern pattern_of(const Radiated& radiated, const Chain& chain);
 
 /// Both in one: the current along the wires by the method of moments over the real ground, the far field over

@@ -1,0 +1,353 @@
+#include "mom_circles.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <mutex>
+#include <numbers>
+#include <tuple>
+
+#include "mom_numbers.hpp"
+#include "skerry/core/units.hpp"
+
+namespace skerry::antenna::mom {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+/// Parity about the horizon and about the zenith of cos(m t), sin(m t) with m even or odd.
+struct Symmetry {
+  bool sine;
+  int first_m;
+  double horizon, zenith;
+};
+constexpr std::array<Symmetry, 4> symmetries{
+    {{false, 0, 1, 1}, {false, 1, 1, -1}, {true, 1, -1, 1}, {true, 2, -1, -1}}};
+
+CirclePlan make_plan(int samples, int panels, double elevation_step_deg) {
+  CirclePlan out;
+  out.samples = samples;
+  out.grid_rows = static_cast<int>(std::lround(90 / elevation_step_deg)) + 1;
+  for (int e = 0; e < out.grid_rows; ++e) out.elevations_deg.push_back(e * elevation_step_deg);
+  // Power: half the integral of the mean gain over sin(elevation), sin = t^2: dense at the horizon, where
+  // vertical gain over ground changes fast.
+  for (int panel = 0; panel < panels; ++panel) {
+    for (std::size_t i = 0; i < gauss8.at.size(); ++i) {
+      const double t = (panel + gauss8.at[i]) / panels;
+      out.elevations_deg.push_back(asin_deg(t * t));
+      out.weights.push_back(gauss8.weight[i] / panels * t);
+    }
+  }
+  for (const double e : out.elevations_deg) {
+    out.sine.push_back(sin_deg(e));
+    out.cosine.push_back(cos_deg(e));
+  }
+  // Trigonometric interpolation through samples at 2 pi (i + 1/2)/n, folded onto the first quarter.
+  const auto rows = static_cast<Eigen::Index>(out.elevations_deg.size());
+  const Eigen::Index quarter = samples / 4;
+  for (std::size_t k = 0; k < symmetries.size(); ++k) {
+    const Symmetry& symmetry = symmetries[k];
+    const Eigen::Index terms = (samples / 2 - symmetry.first_m + 1) / 2;
+    Eigen::MatrixXd wanted(rows, terms), known(terms, quarter);
+    for (Eigen::Index j = 0; j < terms; ++j) {
+      const double m = symmetry.first_m + 2.0 * static_cast<double>(j);
+      const auto f = [&](double angle) { return symmetry.sine ? std::sin(m * angle) : std::cos(m * angle); };
+      for (Eigen::Index r = 0; r < rows; ++r)
+        wanted(r, j) = f(out.elevations_deg[static_cast<std::size_t>(r)] / deg_per_rad);
+      for (Eigen::Index i = 0; i < quarter; ++i)
+        known(j, i) = (m == 0 ? 4.0 : 8.0) / samples * f(2 * pi * (static_cast<double>(i) + 0.5) / samples);
+    }
+    out.interpolation[k] = wanted * known;
+  }
+  return out;
+}
+
+std::shared_ptr<const CirclePlan> plan_for(int samples, int panels, double elevation_step_deg) {
+  // Judgement: antennas of a kit on nine bands need about twenty.
+  constexpr std::size_t most_entries = 256;
+  static std::mutex guard;
+  static std::map<std::tuple<int, int, double>, std::shared_ptr<const CirclePlan>> plans;
+  const std::lock_guard lock(guard);
+  if (plans.size() >= most_entries) plans.clear();  // plans in use live on
+  auto& slot = plans[{samples, panels, elevation_step_deg}];
+  if (!slot) slot = std::make_shared<const CirclePlan>(make_plan(samples, panels, elevation_step_deg));
+  return slot;
+}
+
+/// Segments begin..end-1 of a line: those whose rays at this azimuth meet the ground inside the round shore.
+std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& centre, double slant,
+                                                  double azimuth_sine, double azimuth_cosine, double radius) {
+  const double x = centre[0] + line.first[0] + (centre[2] + line.first[2]) * slant * azimuth_sine;
+  const double y = centre[1] + line.first[1] + (centre[2] + line.first[2]) * slant * azimuth_cosine;
+  const double dx = line.step[0] + line.step[2] * slant * azimuth_sine;
+  const double dy = line.step[1] + line.step[2] * slant * azimuth_cosine;
+  // The feet of a line's rays lie on a line; a disc cuts one piece out of it.
+  const double a = dx * dx + dy * dy;
+  const double c = x * x + y * y - radius * radius;
+  if (a <= 1e-24) return {0, c <= 0 ? line.size() : 0};
+  const double b = (x * dx + y * dy) / a;
+  const double square = b * b - c / a;
+  if (square < 0) return {0, 0};
+  const double half = std::sqrt(square);
+  const double last = static_cast<double>(line.size());
+  const double begin = std::clamp(std::ceil(-b - half), 0.0, last);
+  const double end = std::clamp(std::floor(-b + half) + 1, begin, last);
+  return {static_cast<std::size_t>(begin), static_cast<std::size_t>(end)};
+}
+
+}  // namespace
+
+/// A moment's two polarisations in all rows.
+struct Circles::Polarised {
+  Eigen::ArrayXd elevation_re, elevation_im, azimuth_re, azimuth_im;
+  [[nodiscard]] Eigen::ArrayXd square() const {
+    return elevation_re.square() + elevation_im.square() + azimuth_re.square() + azimuth_im.square();
+  }
+};
+
+/// One azimuth's moments over all rows, and what the ground does to them in each.
+struct Circles::Rows {
+  using Array = Eigen::ArrayXd;
+  Array sine, cosine;
+  Array shift_re, shift_im;                                      ///< of the way down and up
+  Array vertical_re, vertical_im, horizontal_re, horizontal_im;  ///< reflection, shift included
+  Array up[6], down[6];                                          ///< x, z, y; re and im of each
+  double azimuth_sine = 0, azimuth_cosine = 1;
+  std::vector<int> mixed;  ///< rows in which a round shore cuts the rays in two
+
+  /// Toward (turn = -1) or mirrored below (turn = 1) the elevations.
+  [[nodiscard]] Polarised polarised(const Array* v, double turn) const {
+    const auto radial = [&](int k) {
+      return (v[k] * azimuth_sine + v[4 + k] * azimuth_cosine) * (turn * sine);
+    };
+    return {cosine * v[2] + radial(0), cosine * v[3] + radial(1), v[0] * azimuth_cosine - v[4] * azimuth_sine,
+            v[1] * azimuth_cosine - v[5] * azimuth_sine};
+  }
+  void set_reflection(Eigen::Index row, const Fresnel& f) {
+    const Complex shift(shift_re[row], shift_im[row]);
+    const Complex v = times(f.vertical, shift);
+    const Complex h = times(f.horizontal, shift);
+    vertical_re[row] = v.real();
+    vertical_im[row] = v.imag();
+    horizontal_re[row] = h.real();
+    horizontal_im[row] = h.imag();
+  }
+};
+
+Circles::Circles(const Lines& lines, bool over_ground, double elevation_step_deg, std::size_t azimuths)
+    : lines_(lines),
+      over_ground_(over_ground),
+      elevation_step_deg_(elevation_step_deg),
+      azimuths_(azimuths),
+      parts_(lines.in_plane ? 2 : 3) {
+  const double across = lines.half_width();
+  // The trapezoid over azimuth is exact once it has more points than the pattern has turns.
+  const auto around = static_cast<std::size_t>(std::ceil(2 * across + 14));
+  fine_ = azimuths * ((around + azimuths - 1) / azimuths);
+  if (fine_ % 2 != 0) fine_ *= 2;
+  circles_ = static_cast<int>(lines.in_plane ? fine_ / 4 + 1 : fine_ / 2);
+  const int panels = 2 + static_cast<int>(std::ceil((2 * across + lines.height(over_ground)) / 8));
+  // J_m(x) < 1e-7 from m = x + 3.5 x^(1/3) + 7 on (Measured: x = 0.1 to 100).
+  const double radius = lines.radius();
+  const int samples = 8 * static_cast<int>(std::ceil((radius + 3.5 * std::cbrt(radius) + 8) / 4));
+  plan_ = plan_for(samples, panels, elevation_step_deg);
+
+  const auto count = static_cast<std::size_t>(samples * circles_);
+  std::vector<double> ex(count), ey(count), ez(count);
+  for (int c = 0; c < circles_; ++c) {
+    const double azimuth_deg = 360.0 * c / static_cast<double>(fine_);
+    for (int i = 0; i < samples; ++i) {
+      const double angle_deg = 360.0 * (i + 0.5) / samples;
+      const auto at = static_cast<std::size_t>(c * samples + i);
+      ex[at] = cos_deg(angle_deg) * sin_deg(azimuth_deg);
+      ey[at] = cos_deg(angle_deg) * cos_deg(azimuth_deg);
+      ez[at] = sin_deg(angle_deg);
+    }
+  }
+  const std::array<std::size_t, 3> order{0, 2, 1};
+  Eigen::MatrixXd known = Eigen::MatrixXd::Zero(samples, circles_ * parts_ * 2);
+  SumBuffers buffers(count);
+  std::vector<Complex> sums(count);
+  for (const Line& line : lines.lines) {
+    sum_toward(line, ex, ey, ez, buffers, sums);
+    for (int part = 0; part < parts_; ++part) {
+      const double step = line.step[order[static_cast<std::size_t>(part)]];
+      if (step == 0) continue;
+      for (int c = 0; c < circles_; ++c) {
+        const Complex* sum = sums.data() + c * samples;
+        double* re = known.col((c * parts_ + part) * 2).data();
+        double* im = known.col((c * parts_ + part) * 2 + 1).data();
+        for (int i = 0; i < samples; ++i) {
+          re[i] += step * sum[i].real();
+          im[i] += step * sum[i].imag();
+        }
+      }
+    }
+  }
+  const Eigen::Index n = samples;
+  const Eigen::Index quarter = n / 4;
+  const auto first = known.topRows(quarter);
+  const auto mirrored = known.bottomRows(quarter).colwise().reverse();
+  const auto across_zenith = known.middleRows(quarter, quarter).colwise().reverse();
+  const auto opposite = known.middleRows(n / 2, quarter);
+  for (std::size_t k = 0; k < symmetries.size(); ++k) {
+    const double h = symmetries[k].horizon;
+    const double z = symmetries[k].zenith;
+    moments_[k].noalias() = plan_->interpolation[k] *
+                            (0.25 * (first + h * mirrored + z * across_zenith + h * z * opposite)).eval();
+  }
+}
+
+Circles::Rows Circles::rows_over(const Ground& ground) const {
+  const auto count = static_cast<Eigen::Index>(plan_->elevations_deg.size());
+  Rows out;
+  for (auto* a : {&out.shift_re, &out.shift_im, &out.vertical_re, &out.vertical_im, &out.horizontal_re,
+                  &out.horizontal_im}) {
+    a->resize(count);
+  }
+  for (auto& a : out.up) a.setZero(count);
+  for (auto& a : out.down) a.setZero(count);
+  out.sine = Eigen::Map<const Eigen::ArrayXd>(plan_->sine.data(), count);
+  out.cosine = Eigen::Map<const Eigen::ArrayXd>(plan_->cosine.data(), count);
+  for (Eigen::Index r = 0; over_ground_ && r < count; ++r) {
+    // Phases are counted from the antenna's middle, the reflection happens on the plane z = 0.
+    const double turn = -2 * out.sine[r] * lines_.centre[2];
+    out.shift_re[r] = std::cos(turn);
+    out.shift_im[r] = std::sin(turn);
+    out.set_reflection(r, fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz));
+  }
+  return out;
+}
+
+void Circles::aim(const Half& half, Rows& rows) const {
+  const double side = half.other ? -1 : 1;
+  for (int part = 0; part < parts_ * 2; ++part) {
+    const Eigen::Index column = half.circle * parts_ * 2 + part;
+    const auto even = moments_[0].col(column).array() + side * moments_[1].col(column).array();
+    const auto odd = moments_[2].col(column).array() + side * moments_[3].col(column).array();
+    rows.up[part] = even + odd;
+    rows.down[part] = even - odd;
+  }
+  const double azimuth_deg = 360.0 * half.circle / static_cast<double>(fine_);
+  rows.azimuth_sine = side * sin_deg(azimuth_deg);
+  rows.azimuth_cosine = side * cos_deg(azimuth_deg);
+}
+
+/// The field in all rows, up and by way of the ground.
+///   source  Fresnel reflection of each current's two polarisations: Balanis, "Antenna Theory", section 4.8
+Circles::Polarised Circles::with_reflection(const Rows& rows) {
+  Polarised out = rows.polarised(rows.up, -1);
+  const Polarised down = rows.polarised(rows.down, 1);
+  out.elevation_re += rows.vertical_re * down.elevation_re - rows.vertical_im * down.elevation_im;
+  out.elevation_im += rows.vertical_re * down.elevation_im + rows.vertical_im * down.elevation_re;
+  out.azimuth_re += rows.horizontal_re * down.azimuth_re - rows.horizontal_im * down.azimuth_im;
+  out.azimuth_im += rows.horizontal_re * down.azimuth_im + rows.horizontal_im * down.azimuth_re;
+  return out;
+}
+
+/// In the mixed rows: what the near ground reflects, in place of the far one.
+void Circles::add_near(const Rows& rows, const Ground& ground, double radius, Polarised& out) const {
+  for (const int r : rows.mixed) {
+    const double slant = rows.cosine[r] / rows.sine[r];
+    const double s = rows.azimuth_sine;
+    const double c = rows.azimuth_cosine;
+    const Vec3 down{rows.cosine[r] * s, rows.cosine[r] * c, -rows.sine[r]};
+    Complex upright = 0;
+    Complex flat = 0;
+    for (const Line& line : lines_.lines) {
+      const auto [begin, end] = near_segments(line, lines_.centre, slant, s, c, radius);
+      if (begin >= end) continue;
+      const Complex sum = line.sum(down, begin, end);
+      upright += sum * (rows.cosine[r] * line.step[2] + rows.sine[r] * (line.step[0] * s + line.step[1] * c));
+      flat += sum * (line.step[0] * c - line.step[1] * s);
+    }
+    const Fresnel near = fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz);
+    const Complex shift(rows.shift_re[r], rows.shift_im[r]);
+    const Complex v =
+        times(times(near.vertical, shift) - Complex(rows.vertical_re[r], rows.vertical_im[r]), upright);
+    const Complex h =
+        times(times(near.horizontal, shift) - Complex(rows.horizontal_re[r], rows.horizontal_im[r]), flat);
+    out.elevation_re[r] += v.real();
+    out.elevation_im[r] += v.imag();
+    out.azimuth_re[r] += h.real();
+    out.azimuth_im[r] += h.imag();
+  }
+}
+
+std::vector<Circles::Half> Circles::halves() const {
+  std::vector<Half> out;
+  for (int c = 0; c < circles_; ++c) {
+    out.push_back({c, false, {}});
+    out.push_back({c, true, {}});
+  }
+  const std::size_t half = fine_ / 2;
+  for (std::size_t a = 0; a < fine_; ++a) {
+    // What lies in the plane y = 0 looks alike from the azimuths a and 180 - a.
+    const std::size_t like = lines_.in_plane && a % half > fine_ / 4 ? (half + fine_ - a) % fine_ : a;
+    out[2 * (like % half) + (like >= half ? 1 : 0)].azimuths.push_back(a);
+  }
+  std::erase_if(out, [](const Half& h) { return h.azimuths.empty(); });
+  return out;
+}
+
+FarField Circles::empty_field() const {
+  FarField out;
+  out.elevation_step_deg = elevation_step_deg_;
+  out.azimuth_step_deg = 360.0 / static_cast<double>(azimuths_);
+  out.gain_dbi.resize(static_cast<std::size_t>(plan_->grid_rows) * azimuths_);
+  return out;
+}
+
+void Circles::write(const Half& half, const Eigen::ArrayXd& square, int rows, FarField& out) const {
+  const Eigen::ArrayXd gain = square.head(rows) * (eta0_ohm / (4 * pi));
+  const Eigen::ArrayXd db = gain.max(1e-10).log() * (10 / std::numbers::ln10);
+  const std::size_t stride = fine_ / azimuths_;
+  for (const std::size_t a : half.azimuths) {
+    if (a % stride != 0) continue;
+    for (int r = 0; r < rows; ++r) {
+      out.gain_dbi[static_cast<std::size_t>(r) * azimuths_ + a / stride] =
+          gain[r] > 1e-10 ? static_cast<float>(db[r]) : -99.0F;
+    }
+  }
+}
+
+FarField Circles::level(const Ground& ground) const {
+  FarField out = empty_field();
+  Rows rows = rows_over(ground);
+  const auto points = static_cast<Eigen::Index>(plan_->weights.size());
+  const Eigen::Map<const Eigen::ArrayXd> weights(plan_->weights.data(), points);
+  for (const Half& half : halves()) {
+    aim(half, rows);
+    const Rows::Array above = (over_ground_ ? with_reflection(rows) : rows.polarised(rows.up, -1)).square();
+    double power = (above.tail(points) * weights).sum();
+    if (!over_ground_) power += (rows.polarised(rows.down, 1).square().tail(points) * weights).sum();
+    out.radiated_w += power * static_cast<double>(half.azimuths.size());
+    write(half, above, plan_->grid_rows, out);
+  }
+  out.radiated_w *= eta0_ohm / (4 * pi) / static_cast<double>(fine_);
+  return out;
+}
+
+FarField Circles::round_shore(const Ground& ground, const Foreground& shore, const FarField& level) const {
+  FarField out = level;
+  Rows rows = rows_over(shore.beyond);
+  int last = -1;
+  for (int r = 0; r < plan_->grid_rows; ++r) {
+    // Where the nearest and the furthest ray's foot can be.
+    const double slant = r == 0 ? 1e30 : rows.cosine[r] / rows.sine[r];
+    if (lines_.high_m[2] * slant + lines_.reach_m() <= shore.from_m) break;
+    last = r;
+    if (lines_.low_m[2] * slant - lines_.reach_m() <= shore.from_m) rows.mixed.push_back(r);
+  }
+  const double radius = lines_.k0 * shore.from_m;
+  for (const Half& half : halves()) {
+    aim(half, rows);
+    Polarised field = with_reflection(rows);
+    add_near(rows, ground, radius, field);
+    write(half, field.square(), last + 1, out);
+  }
+  return out;
+}
+
+}  // namespace skerry::antenna::mom
