@@ -60,8 +60,11 @@ std::string verdict_text(const Advice& advice) {
   if (advice.setups.possible.empty())
     return "Nothing in this inventory can be put on the air: see the reasons below.";
   if (kit.reach <= 0) {
-    return fmt::format("No kit within {} works any of the wanted regions at the wanted confidence.",
-                       grams(advice.limit_g));
+    return fmt::format(
+        "No kit within {} works any of the wanted regions in the hours on the air on as many days as wanted "
+        "(want_days_in_ten). What could change that: fewer days, a mode that needs less signal, other hours, "
+        "nearer regions; 'skerry path' shows how far off each band is.",
+        grams(advice.limit_g));
   }
   std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
                                  grams(kit.mass_g), grams(advice.limit_g), percent(kit.reach));

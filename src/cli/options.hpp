@@ -104,5 +104,7 @@ Command add_calendar(CLI::App& app);
 Command add_geojson(CLI::App& app);
 Command add_card(CLI::App& app);
 Command add_schema(CLI::App& app);
+Command add_manual(CLI::App& app);
+Command add_completion(CLI::App& app);
 
 }  // namespace skerry::cli

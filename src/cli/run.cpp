@@ -6,6 +6,7 @@
 
 #include "options.hpp"
 #include "skerry/core/parallel.hpp"
+#include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
 
 namespace skerry::cli {
@@ -15,6 +16,15 @@ namespace {
 constexpr int done = 0, failed = 1, bad_input = 2;
 
 constexpr const char* version = SKERRY_VERSION;
+
+/// The program's version and what its answers rest on.
+std::string editions() {
+  std::string out = fmt::format("skerry {}\n", version);
+  for (const auto& row : table_rows("editions.toml", "edition"))
+    out += fmt::format("{}: {}\n", row.text("what"), row.text("edition"));
+  out.pop_back();
+  return out;
+}
 
 /// "-19.70,63.43" and "-2" look like options to an argument parser; a leading blank keeps them values, and
 /// every reader trims it.
@@ -72,7 +82,7 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
 int run(const std::vector<std::string>& args, World& world) {
   CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.",
                "skerry"};
-  app.set_version_flag("--version", fmt::format("skerry {}", version));
+  app.set_version_flag("--version", editions, "the version, and the editions of the data inside");
   app.require_subcommand(1);
   app.fallthrough(false);
   std::string threads;
@@ -87,7 +97,7 @@ int run(const std::vector<std::string>& args, World& world) {
   std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),
                                 add_sun(app),   add_ionosphere(app), add_antenna(app), add_map(app),
                                 add_batch(app), add_new(app),        add_explain(app), add_calendar(app),
-                                add_card(app),  add_geojson(app),    add_schema(app)};
+                                add_card(app),  add_geojson(app),    add_schema(app),  add_manual(app), add_completion(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   const auto guarded = guard_negative_numbers(args);
   try {

@@ -1,9 +1,15 @@
 // The commented trip file to start from.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "skerry/core/text.hpp"
+#include "skerry/geodesy/path.hpp"
+#include "skerry/geodesy/region.hpp"
 #include "skerry/kit/trip_file.hpp"
 
 namespace skerry::kit {
@@ -18,6 +24,21 @@ std::string quoted(std::string_view text) {
     out += c;
   }
   return out.empty() ? "My island" : out;
+}
+
+/// The two preset regions whose largest gatherings of people are nearest, but not next door.
+std::array<std::string, 2> regions_near(GeoPoint site) {
+  // Judgement: nearer than this is no mainland across the sea.
+  constexpr double least_km = 700;
+  std::vector<std::pair<double, std::string>> by_distance;
+  for (auto& id : geodesy::preset_region_ids()) {
+    const auto region = geodesy::preset_region(id, {});
+    const auto largest = geodesy::sample_people(*region, 1);
+    const double km = geodesy::distance_km(site, largest.front().where);
+    if (km >= least_km) by_distance.emplace_back(km, std::move(id));
+  }
+  std::sort(by_distance.begin(), by_distance.end());
+  return {by_distance[0].second, by_distance[1].second};
 }
 
 constexpr const char* head =
@@ -72,13 +93,13 @@ days = [{first}]             # only on these days; without it: every day
 
 # Whom you want to reach, and what they have there.
 [[region]]
-preset = "western-europe"    # "skerry pack" with a wrong name lists the near ones
+preset = "{near}"
 weight = 3
 points = 3                   # gatherings of people that stand for the region
 partner = {{power_w = 100, gain_dbi = 2, noise = "residential"}}
 
 [[region]]
-preset = "japan"
+preset = "{next}"  # "skerry pack" with a wrong name lists the like ones
 weight = 2
 
 [[region]]
@@ -89,7 +110,7 @@ weight = 1
 
 [licence]
 bands = ["40m", "30m", "20m", "17m", "15m", "12m", "10m"]
-modes = ["cw", "ssb"]        # best liked first
+modes = ["cw", "ssb", "ft8"] # best liked first; what counts is the one that needs least signal
 power_w = 100
 )";
 
@@ -227,7 +248,9 @@ std::string starter(std::string_view name, GeoPoint site, Day first_day) {
   const sys_days end{year{last_year} / December / 31};
   const Day last{std::min(first + days{6}, end)};
   const int hours = static_cast<int>(std::lround(site.lon_deg / 15.0));
-  return fmt::format(fmt::runtime(head), fmt::arg("name", quoted(name)), fmt::arg("first", to_iso(first_day)),
+  const auto near = regions_near(site);
+  return fmt::format(fmt::runtime(head), fmt::arg("near", near[0]), fmt::arg("next", near[1]),
+                     fmt::arg("name", quoted(name)), fmt::arg("first", to_iso(first_day)),
                      fmt::arg("last", to_iso(last)),
                      fmt::arg("at", fmt::format("{:.4f},{:.4f}", site.lat_deg, site.lon_deg)),
                      fmt::arg("zone", fmt::format("{}{:02}:00", hours < 0 ? '-' : '+', std::abs(hours)))) +

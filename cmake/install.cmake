@@ -1,0 +1,63 @@
+# What is installed: the program with its manual pages and completions, and the rooms as a library for others.
+include(CMakePackageConfigHelpers)
+
+set(SKERRY_ROOMS core geodesy sun ionosphere noise antenna circuit kit advice report cli)
+
+# Made by the program from its own commands, so that they cannot say anything else.
+set(papers ${CMAKE_BINARY_DIR}/papers)
+add_custom_command(
+  OUTPUT ${papers}/done
+  COMMAND ${CMAKE_COMMAND} -DSKERRY=$<TARGET_FILE:skerry> -DOUT=${papers} -P ${CMAKE_SOURCE_DIR}/cmake/papers.cmake
+  DEPENDS skerry ${CMAKE_SOURCE_DIR}/cmake/papers.cmake
+  COMMENT "Manual pages and completions")
+add_custom_target(papers ALL DEPENDS ${papers}/done)
+
+install(TARGETS skerry RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
+install(DIRECTORY ${papers}/man1 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program)
+install(FILES ${papers}/skerry.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME skerry
+        COMPONENT program)
+install(FILES ${papers}/_skerry DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions COMPONENT program)
+install(FILES ${papers}/skerry.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT program)
+install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
+install(DIRECTORY docs/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/docs COMPONENT program
+        FILES_MATCHING PATTERN "*.md" PATTERN "*.json" PATTERN "*.png")
+install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program PATTERN "*.cpp" EXCLUDE)
+
+foreach(room IN LISTS SKERRY_ROOMS)
+  set_target_properties(skerry_${room} PROPERTIES EXPORT_NAME ${room})
+  install(TARGETS skerry_${room} EXPORT skerry ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR} COMPONENT development)
+endforeach()
+install(DIRECTORY include/skerry DESTINATION ${CMAKE_INSTALL_INCLUDEDIR} COMPONENT development)
+install(EXPORT skerry NAMESPACE skerry:: FILE skerryTargets.cmake DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/skerry
+        COMPONENT development)
+configure_package_config_file(cmake/skerryConfig.cmake.in ${CMAKE_BINARY_DIR}/skerryConfig.cmake
+                              INSTALL_DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/skerry)
+# Before 1.0 a change of the minor number may break what uses the library.
+write_basic_package_version_file(${CMAKE_BINARY_DIR}/skerryConfigVersion.cmake COMPATIBILITY SameMinorVersion)
+install(FILES ${CMAKE_BINARY_DIR}/skerryConfig.cmake ${CMAKE_BINARY_DIR}/skerryConfigVersion.cmake
+        DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/skerry COMPONENT development)
+
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_NAME skerry)
+set(CPACK_PACKAGE_CONTACT "the Skerry maintainers <maintainers@skerry.invalid>")
+set(CPACK_PACKAGE_VENDOR "")
+set(CPACK_PACKAGE_DIRECTORY ${CMAKE_BINARY_DIR}/packages)
+set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_COMPONENTS_ALL program development)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME skerry)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION hamradio)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS tzdata)
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libskerry-dev)
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
+    "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libkainjow-mustache-dev, libhowardhinnant-date-dev, libexpected-dev")
+set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
+    "What to pack to be heard from a remote island on HF\n The program, its manual pages, completions and examples.")
+set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION
+    "Skerry's rooms as static libraries\n Headers, libraries and CMake files: find_package(skerry).")
+include(CPack)

@@ -1,0 +1,17 @@
+# Runs the program for each of its manual pages and completions: cmake -DSKERRY=program -DOUT=folder -P papers.cmake
+function(ask file)
+  execute_process(COMMAND ${SKERRY} ${ARGN} -o ${OUT}/${file} COMMAND_ERROR_IS_FATAL ANY)
+endfunction()
+
+file(MAKE_DIRECTORY ${OUT}/man1)
+ask(man1/skerry.1 manual)
+ask(skerry.bash completion bash)
+ask(_skerry completion zsh)
+ask(skerry.fish completion fish)
+# The program itself says which commands there are.
+file(STRINGS ${OUT}/skerry.fish lines REGEX "__fish_use_subcommand")
+foreach(line IN LISTS lines)
+  string(REGEX REPLACE ".* -a ([a-z]+) .*" "\\1" command "${line}")
+  ask(man1/skerry-${command}.1 manual ${command})
+endforeach()
+file(TOUCH ${OUT}/done)

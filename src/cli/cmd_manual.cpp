@@ -1,0 +1,257 @@
+// Man pages and completions for shells, made from the commands themselves, so that they cannot say anything
+// else.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "options.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+std::vector<const CLI::App*> commands_of(const CLI::App& app) {
+  return app.get_subcommands([](const CLI::App*) { return true; });
+}
+
+const CLI::App& command_named(const CLI::App& root, const std::string& name) {
+  std::vector<std::string> names;
+  for (const auto* sub : commands_of(root)) {
+    if (sub->get_name() == name) return *sub;
+    names.push_back(sub->get_name());
+  }
+  refuse({}, fmt::format("command '{}'", name), fmt::format("one of: {}", fmt::join(names, ", ")));
+}
+
+/// Text as roff takes it: no escapes of its own, no line that looks like a request, real minus signs.
+std::string roff(const std::string& text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    const bool line_start = i == 0 || text[i - 1] == '\n';
+    if (line_start && (c == '.' || c == '\'')) out += "\\&";
+    if (c == '\\') {
+      out += "\\e";
+    } else if (c == '-') {
+      out += "\\-";
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
+std::string names_of(const CLI::Option& option) {
+  std::vector<std::string> names;
+  for (const auto& s : option.get_snames()) names.push_back("-" + s);
+  for (const auto& l : option.get_lnames()) names.push_back("--" + l);
+  if (names.empty()) names.push_back(option.get_name(true));
+  std::string out = fmt::format("{}", fmt::join(names, ", "));
+  const std::string value = option.get_type_name();
+  if (!option.get_lnames().empty() && option.get_type_size() != 0 && !value.empty()) out += " " + value;
+  return out;
+}
+
+void describe_options(const CLI::App& app, std::string& out) {
+  for (const auto* option : app.get_options()) {
+    if (option->get_name().empty()) continue;
+    out += fmt::format(".TP\n\\fB{}\\fR\n{}", roff(names_of(*option)), roff(option->get_description()));
+    if (!option->get_default_str().empty())
+      out += roff(fmt::format(" (without it: {})", option->get_default_str()));
+    out += "\n";
+  }
+}
+
+/// The lines below the options; "Example: ..." gets a section of its own.
+void describe_footer(const CLI::App& app, std::string& out) {
+  std::istringstream lines(app.get_footer());
+  std::string examples;
+  std::string rest;
+  for (std::string line; std::getline(lines, line);) {
+    const std::string mark = "Example: ";
+    if (line.rfind(mark, 0) == 0) {
+      examples += fmt::format(".nf\n{}\n.fi\n", roff(line.substr(mark.size())));
+    } else if (!line.empty()) {
+      rest += roff(line) + "\n.br\n";
+    }
+  }
+  if (!rest.empty()) out += ".SH NOTES\n" + rest;
+  if (!examples.empty()) out += ".SH EXAMPLE\n" + examples;
+}
+
+/// One page. Source of the form: man-pages(7).
+std::string page(const CLI::App& root, const CLI::App* command) {
+  const std::string name = command == nullptr ? "skerry" : "skerry-" + command->get_name();
+  const CLI::App& app = command == nullptr ? root : *command;
+  std::string title = name;
+  std::transform(title.begin(), title.end(), title.begin(), [](unsigned char c) { return std::toupper(c); });
+  std::string out = fmt::format(".TH {} 1 \"\" \"skerry {}\" \"Skerry\"\n", roff(title), SKERRY_VERSION);
+  out += fmt::format(".SH NAME\n{} \\- {}\n", roff(name), roff(app.get_description()));
+  out += fmt::format(".SH SYNOPSIS\n.B skerry{}\n[\\fIOPTIONS\\fR]",
+                     command == nullptr ? "" : " " + app.get_name());
+  for (const auto* option : app.get_options()) {
+    if (!option->get_positional()) continue;
+    const std::string name_there = roff(option->get_name(true));
+    out += option->get_required() ? " \\fI" + name_there + "\\fR" : " [\\fI" + name_there + "\\fR]";
+  }
+  if (!commands_of(app).empty()) out += " \\fICOMMAND\\fR ...";
+  out += "\n.SH OPTIONS\n";
+  describe_options(app, out);
+  if (!commands_of(app).empty()) {
+    out += ".SH COMMANDS\n";
+    for (const auto* sub : commands_of(app))
+      out += fmt::format(".TP\n\\fB{}\\fR\n{}\n", roff(sub->get_name()), roff(sub->get_description()));
+  }
+  describe_footer(app, out);
+  if (command != nullptr) out += ".SH SEE ALSO\n.BR skerry (1)\n";
+  return out;
+}
+
+std::string long_options(const CLI::App& app) {
+  std::string out;
+  for (const auto* option : app.get_options()) {
+    for (const auto& l : option->get_lnames()) out += (out.empty() ? "--" : " --") + l;
+  }
+  return out;
+}
+
+std::string bash(const CLI::App& root) {
+  std::string names;
+  std::string cases;
+  for (const auto* sub : commands_of(root)) {
+    names += (names.empty() ? "" : " ") + sub->get_name();
+    cases += fmt::format("    {}) words=\"{}\" ;;\n", sub->get_name(), long_options(*sub));
+  }
+  return fmt::format(R"(# bash completion for skerry, made by 'skerry completion bash'
+_skerry() {{
+  local word=${{COMP_WORDS[COMP_CWORD]}} command= words= i
+  for ((i = 1; i < COMP_CWORD; ++i)); do
+    case ${{COMP_WORDS[i]}} in
+      -*) ;;
+      *) command=${{COMP_WORDS[i]}}; break ;;
+    esac
+  done
+  case $command in
+    "") words="{} {}" ;;
+{}  esac
+  COMPREPLY=($(compgen -W "$words" -- "$word"))
+  [[ -n $command && $word != -* ]] && COMPREPLY+=($(compgen -f -- "$word"))
+}}
+complete -o filenames -F _skerry skerry
+)",
+                     names, long_options(root), cases);
+}
+
+/// Inside single quotes of a shell.
+std::string quoted(const std::string& text) {
+  std::string out = "'";
+  for (const char c : text) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + "'";
+}
+
+std::string zsh(const CLI::App& root) {
+  const auto spec = [](const CLI::Option& option, const std::string& name) {
+    std::string text;
+    for (const char c : option.get_description()) {
+      if (c == '[' || c == ']' || c == ':' || c == '\\') text += '\\';
+      text += c;
+    }
+    return quoted(fmt::format("--{}[{}]{}", name, text, option.get_type_size() != 0 ? ":value:_files" : ""));
+  };
+  std::string names;
+  std::string cases;
+  for (const auto* sub : commands_of(root)) {
+    std::string text = sub->get_description();
+    std::replace(text.begin(), text.end(), ':', ' ');
+    names += "    " + quoted(sub->get_name() + ":" + text) + "\n";
+    cases += fmt::format("      {}) _arguments", sub->get_name());
+    for (const auto* option : sub->get_options()) {
+      for (const auto& l : option->get_lnames()) cases += " " + spec(*option, l);
+    }
+    cases += " '*:file:_files' ;;\n";
+  }
+  return fmt::format(R"(#compdef skerry
+# zsh completion for skerry, made by 'skerry completion zsh'
+_skerry() {{
+  local -a commands
+  commands=(
+{}  )
+  if (( CURRENT == 2 )); then
+    _describe command commands
+  else
+    local command=$words[2]
+    shift words
+    (( CURRENT-- ))
+    case $command in
+{}    esac
+  fi
+}}
+_skerry "$@"
+)",
+                     names, cases);
+}
+
+std::string fish(const CLI::App& root) {
+  std::string out = "# fish completion for skerry, made by 'skerry completion fish'\n";
+  for (const auto* sub : commands_of(root)) {
+    out += fmt::format("complete -c skerry -n __fish_use_subcommand -f -a {} -d {}\n", sub->get_name(),
+                       quoted(sub->get_description()));
+    for (const auto* option : sub->get_options()) {
+      for (const auto& l : option->get_lnames()) {
+        out += fmt::format("complete -c skerry -n '__fish_seen_subcommand_from {}' -l {}{} -d {}\n",
+                           sub->get_name(), l, option->get_type_size() != 0 ? " -r" : "",
+                           quoted(option->get_description()));
+      }
+    }
+  }
+  return out;
+}
+
+struct Options {
+  const CLI::App* root = nullptr;
+  std::string name;
+  Common common;
+};
+
+void add_output(CLI::App& sub, Common& common) {
+  sub.add_option("-o,--output", common.output, "write to this file instead of the screen")->type_name("FILE");
+}
+
+}  // namespace
+
+Command add_manual(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  o.root = &app;
+  auto* sub = app.add_subcommand("manual", "this program's manual page, or a command's, for man(1)");
+  sub->add_option("COMMAND", o.name, "the command; without it: the program")->type_name("COMMAND");
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry manual pack -o skerry-pack.1");
+  return {sub, [options](World& world) {
+            const auto* command =
+                options->name.empty() ? nullptr : &command_named(*options->root, options->name);
+            write(page(*options->root, command), options->common, world);
+          }};
+}
+
+Command add_completion(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  o.root = &app;
+  auto* sub = app.add_subcommand("completion", "completes commands and options in bash, zsh or fish");
+  sub->add_option("SHELL", o.name, "bash, zsh or fish")->type_name("SHELL")->required();
+  add_output(*sub, o.common);
+  sub->footer("Example: skerry completion bash -o ~/.local/share/bash-completion/completions/skerry");
+  return {sub, [options](World& world) {
+            const auto& shell = options->name;
+            if (shell != "bash" && shell != "zsh" && shell != "fish")
+              refuse({}, fmt::format("shell '{}'", shell), "bash, zsh or fish");
+            write(shell == "bash"  ? bash(*options->root)
+                  : shell == "zsh" ? zsh(*options->root)
+                                   : fish(*options->root),
+                  options->common, world);
+          }};
+}
+
+}  // namespace skerry::cli

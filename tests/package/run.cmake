@@ -1,0 +1,23 @@
+# Installs the build to a folder of its own and builds and runs a consumer against it.
+# cmake -DBUILD=... -DEXAMPLES=... -DGENERATOR=... -P run.cmake
+function(step)
+  execute_process(COMMAND ${ARGN} COMMAND_ERROR_IS_FATAL ANY OUTPUT_VARIABLE said ERROR_VARIABLE said)
+  set(said "${said}" PARENT_SCOPE)
+endfunction()
+set(stage ${BUILD}/stage)
+file(REMOVE_RECURSE ${stage} ${BUILD}/consumer)
+step(${CMAKE_COMMAND} --install ${BUILD} --prefix ${stage})
+foreach(file bin/skerry share/man/man1/skerry-pack.1 share/bash-completion/completions/skerry include/skerry/circuit/circuit.hpp)
+  if(NOT EXISTS ${stage}/${file})
+    message(FATAL_ERROR "not installed: ${file}")
+  endif()
+endforeach()
+step(${stage}/bin/skerry --version)
+step(${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR} -B ${BUILD}/consumer -G ${GENERATOR} -DCMAKE_PREFIX_PATH=${stage}
+     -DEXAMPLES=${EXAMPLES} -DCMAKE_BUILD_TYPE=Release)
+step(${CMAKE_COMMAND} --build ${BUILD}/consumer)
+step(${BUILD}/consumer/consumer)
+if(NOT said MATCHES "06 UTC: MUF [0-9.]+ MHz")
+  message(FATAL_ERROR "the consumer said: ${said}")
+endif()
+message("${said}")
