@@ -15,7 +15,7 @@ struct EmbeddedEntry {
 extern const EmbeddedEntry embedded_entries[];
 }  // namespace detail
 
-/// The bytes of data/<name>, for example "bands/bands.toml". Free: nothing is copied or parsed.
+/// The bytes of data/NAME, for example "bands/bands.toml". Free: nothing is copied or parsed.
 /// A name that is not there is our bug: aborts with a message naming it.
 [[nodiscard]] std::string_view embedded(std::string_view name);
 

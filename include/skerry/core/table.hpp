@@ -33,7 +33,7 @@ class TableRow {
   std::map<std::string, Value> cells_;
 };
 
-/// All rows of array-of-tables `[[name]]` in data/<file>, in file order. Parsed at each call: keep the
+/// All rows of array-of-tables `[[name]]` in data/FILE, in file order. Parsed at each call: keep the
 /// result.
 [[nodiscard]] std::vector<TableRow> table_rows(std::string_view file, std::string_view name);
 
