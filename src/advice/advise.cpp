@@ -35,6 +35,8 @@ namespace {
 
 void list_impossible(Advice& advice, const kit::Trip& trip) {
   for (const auto& i : advice.setups.impossible) advice.impossible.push_back({i.setup, i.why});
+  for (auto& line : bands_that_cannot_be(trip, advice.setups, advice.book))
+    advice.impossible.push_back(std::move(line));
   for (const auto& thing : advice.inventory.things) {
     if (thing.excluded) advice.impossible.push_back({thing.name, thing.why_excluded});
   }
@@ -90,6 +92,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   out.setups = kit::derive_setups(trip);
   out.inventory = take_inventory(trip);
   out.book = pattern_book(trip, out.setups.possible);
+  offer_tuners(trip, out.setups, out.book);
   const ReachModel model(trip, out.setups.possible, out.book);
   out.cells = model.cells();
   out.problem = packing_problem(trip, out.inventory, out.setups, model);

@@ -1,0 +1,182 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "advise_parts.hpp"
+
+namespace skerry::advice {
+
+namespace {
+
+bool same_metal(const kit::Setup& a, const kit::Setup& b) {
+  return a.site == b.site && a.antenna == b.antenna && a.support == b.support &&
+         a.far_support == b.far_support && a.shape == b.shape;
+}
+
+const kit::Rig& rig_of(const kit::Trip& trip, const kit::Setup& setup) {
+  return trip.rigs[static_cast<std::size_t>(setup.rig)];
+}
+
+std::string site_words(const kit::Trip& trip, const kit::Setup& setup) {
+  return trip.sites.size() > 1 ? " at " + trip.sites[static_cast<std::size_t>(setup.site)].name
+                               : std::string();
+}
+
+/// The setup with a tuner put into the line; -1: the rig's own. No bands yet.
+kit::Setup with_tuner(const kit::Trip& trip, const kit::Setup& plain, int tuner) {
+  kit::Setup out = plain;
+  out.tuned = true;
+  out.tuner = tuner;
+  out.bands.clear();
+  const std::string site = site_words(trip, plain);
+  out.label.resize(out.label.size() - site.size());
+  if (tuner >= 0) {
+    const auto& item = trip.tuners[static_cast<std::size_t>(tuner)].item;
+    out.label += " and the " + item.name;
+    out.needs.insert(std::upper_bound(out.needs.begin(), out.needs.end(), item.id), item.id);
+  } else {
+    out.label += " and its own tuner";
+  }
+  out.label += site;
+  return out;
+}
+
+/// Places of the setups that are `plain` with a tuner; they are made where there are none yet.
+std::vector<std::size_t> tuned_siblings(const kit::Trip& trip, std::size_t plain, kit::Setups& setups,
+                                        PatternBook& book, std::map<std::size_t, std::size_t>& made) {
+  std::vector<std::size_t> out;
+  auto& all = setups.possible;
+  for (std::size_t s = 0; s < all.size(); ++s) {
+    if (all[s].tuned && all[s].rig == all[plain].rig && all[s].cable == all[plain].cable &&
+        same_metal(all[s], all[plain]))
+      out.push_back(s);
+  }
+  if (!out.empty()) return out;
+  std::vector<int> tuners;
+  if (rig_of(trip, all[plain]).tuner) {
+    tuners = {-1};
+  } else {
+    for (std::size_t t = 0; t < trip.tuners.size(); ++t) tuners.push_back(static_cast<int>(t));
+  }
+  for (const int tuner : tuners) {
+    out.push_back(all.size());
+    made[all.size()] = plain;
+    all.push_back(with_tuner(trip, all[plain], tuner));
+    book.setups.emplace_back();
+  }
+  return out;
+}
+
+/// Takes away what was made in vain; what was refused of it is then said of the setup it was made from.
+void forget_useless(const std::map<std::size_t, std::size_t>& made, kit::Setups& setups, PatternBook& book) {
+  std::map<int, int> moved;
+  std::size_t kept = setups.possible.size() - made.size();
+  for (const auto& [s, plain] : made) {
+    if (setups.possible[s].bands.empty()) {
+      moved[static_cast<int>(s)] = static_cast<int>(plain);
+      continue;
+    }
+    moved[static_cast<int>(s)] = static_cast<int>(kept);
+    if (kept != s) {
+      setups.possible[kept] = std::move(setups.possible[s]);
+      book.setups[kept] = std::move(book.setups[s]);
+    }
+    ++kept;
+  }
+  setups.possible.resize(kept);
+  book.setups.resize(kept);
+  for (auto& r : book.refused) {
+    if (const auto to = moved.find(r.setup); to != moved.end()) r.setup = to->second;
+  }
+}
+
+}  // namespace
+
+void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book) {
+  std::map<std::size_t, std::size_t> made;  // from which setup
+  std::map<std::size_t, std::set<int>> wanted;
+  const std::vector<RefusedBand> refused = book.refused;
+  for (const auto& r : refused) {
+    const auto s = static_cast<std::size_t>(r.setup);
+    if (setups.possible[s].tuned) continue;
+    for (const std::size_t sibling : tuned_siblings(trip, s, setups, book, made)) {
+      const auto& has = setups.possible[sibling].bands;
+      if (std::find(has.begin(), has.end(), r.band) == has.end()) wanted[sibling].insert(r.band);
+    }
+  }
+  if (wanted.empty()) return;
+  std::vector<kit::Setup> asked;
+  std::vector<std::size_t> place;
+  for (const auto& [sibling, bands] : wanted) {
+    asked.push_back(setups.possible[sibling]);
+    asked.back().bands.assign(bands.begin(), bands.end());
+    place.push_back(sibling);
+  }
+  PatternBook more = pattern_book(trip, asked);
+  const int offset = static_cast<int>(book.radiators.size());
+  std::move(more.radiators.begin(), more.radiators.end(), std::back_inserter(book.radiators));
+  for (std::size_t a = 0; a < asked.size(); ++a) {
+    auto& bands = setups.possible[place[a]].bands;
+    auto& uses = book.setups[place[a]];
+    for (SetupBand use : more.setups[a]) {
+      use.radiator += offset;
+      uses.push_back(use);
+      bands.push_back(use.band);
+    }
+    std::sort(bands.begin(), bands.end());
+    std::sort(uses.begin(), uses.end(), [](const auto& x, const auto& y) { return x.band < y.band; });
+  }
+  for (auto& r : more.refused) {
+    r.setup = static_cast<int>(place[static_cast<std::size_t>(r.setup)]);
+    book.refused.push_back(std::move(r));
+  }
+  forget_useless(made, setups, book);
+}
+
+std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Setups& setups,
+                                           const PatternBook& book) {
+  struct Band {
+    std::string why, where;
+    std::set<std::string> places;
+  };
+  std::vector<std::pair<std::string, std::map<int, Band>>> lines;
+  for (const auto& r : book.refused) {
+    const auto& setup = setups.possible[static_cast<std::size_t>(r.setup)];
+    bool otherwise = false;
+    for (std::size_t other = 0; other < setups.possible.size() && !otherwise; ++other) {
+      const auto& uses = book.setups[other];
+      otherwise = same_metal(setups.possible[other], setup) &&
+                  std::any_of(uses.begin(), uses.end(), [&](const SetupBand& u) { return u.band == r.band; });
+    }
+    if (otherwise) continue;
+    // "wire as sloper" and "on the pole at the beach", out of "wire as sloper on the pole with the set ...".
+    const std::string stands =
+        setup.label.substr(0, setup.label.find(" with the " + rig_of(trip, setup).item.name));
+    const auto& name = trip.antennas[static_cast<std::size_t>(setup.antenna)].item.name;
+    const std::string what = stands.substr(0, stands.find(" on the ", name.size()));
+    const std::string where = stands.substr(what.size()) + site_words(trip, setup);
+    auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.first == what; });
+    if (line == lines.end()) line = lines.insert(line, {what, {}});
+    Band& band = line->second[r.band];
+    // The last word on a place is that of the setup with a tuner.
+    if (band.places.insert(where).second && band.places.size() > 1) continue;
+    if (band.places.size() > 1 && where != band.where) continue;
+    band.where = where;
+    band.why = r.why;
+  }
+  std::vector<Excluded> out;
+  for (const auto& [what, bands] : lines) {
+    std::string why;
+    for (const auto& [index, band] : bands) {
+      why += fmt::format("{}{}: {}{}", why.empty() ? "" : "; ",
+                         trip.bands[static_cast<std::size_t>(index)].id, band.why, band.where);
+      if (band.places.size() > 1) why += fmt::format(" and in {} other ways", band.places.size() - 1);
+    }
+    out.push_back({what, why});
+  }
+  return out;
+}
+
+}  // namespace skerry::advice
