@@ -219,7 +219,9 @@ std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setu
   const auto raised = put_up(trip, setup, on, design);
   if (!raised || raised->mast_wire <= 0) return std::nullopt;
   const auto with = antenna::radiate(raised->antenna, ground, on.mhz, design.coil_q);
-  const auto bare = antenna::radiate(antenna::without_mast(*raised), ground, on.mhz, design.coil_q);
+  const auto bare =
+      antenna::radiate(antenna::without_mast(design, kit::support_for(trip, setup), *raised, ground, on.mhz),
+                       ground, on.mhz, design.coil_q);
   if (!with || !bare) return std::nullopt;
   // Judgement: 20 degrees stands for the angles that matter.
   return antenna::pattern_of(*bare, chain).mean_dbi(20) - antenna::pattern_of(*with, chain).mean_dbi(20);

@@ -79,9 +79,9 @@ FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain&
   }
   if (out.match == Match::impossible) {
     out.match_why = chain.line.tuner
-                        ? fmt::format("cannot be matched: SWR {:.0f} at the tuner, which reaches {:.0f}",
+                        ? fmt::format("cannot be matched: SWR {:.3g} at the tuner, which reaches {:.3g}",
                                       out.line_swr, reach)
-                        : fmt::format("cannot be matched: SWR {:.0f} at the rig, beyond a tuner's {:.0f} too",
+                        : fmt::format("cannot be matched: SWR {:.3g} at the rig, beyond a tuner's {:.3g} too",
                                       out.line_swr, reach);
   } else if (out.match == Match::with_tuner && !chain.line.tuner) {
     out.match_why = fmt::format("needs a tuner: SWR {:.1f} at the rig", out.line_swr);

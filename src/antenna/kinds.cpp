@@ -145,6 +145,11 @@ WireAntenna without_mast(const Raised& raised) {
   return out;
 }
 
+std::string mast_note(double cost_db) {
+  return cost_db < 0 ? fmt::format("the conductive mast adds {:.1f} dB at 20 degrees", -cost_db)
+                     : fmt::format("the conductive mast costs {:.1f} dB at 20 degrees", cost_db);
+}
+
 Raising raise(const Design& design, const Support& support, double mhz) {
   assert(mhz > 0);
   Raising out;

@@ -90,8 +90,9 @@ double ground_absorption_w(const Solution& solution, const Ground& ground) {
     double weight;
   };
   std::vector<Ring> rings;
-  const double widest = 3.0 / std::max(1.0, across + tall);
   for (const bool visible : {true, false}) {
+    // Beyond s = 1 nothing turns with height any more, it only decays: there width alone counts.
+    const double widest = 3.0 / std::max(1.0, visible ? across + tall : across);
     const double end = visible ? 1.0 : std::max(2.0, 7.0 / (k0 * low[2]));
     double from = 0;
     while (from < end) {

@@ -33,6 +33,30 @@ constexpr int loop_sides = 8;
 // Judgement: the lowest a loop's frame is stood.
 constexpr double lowest_loop_m = 0.3;
 
+// Judgement: thin cable, 2.8 mm over its jacket and 2 mm over its shield.
+constexpr double shield_radius_mm = 1.0;
+// Judgement: a cable lying in grass or on stones.
+constexpr double lying_m = 0.05;
+
+/// The cable's shield: straight down from the feed and then along the ground, away from the wire.
+void add_shield(const Design& design, const Vec3& feed, double away, Raised& out) {
+  Design cable = design;
+  cable.wire_radius_mm = shield_radius_mm;
+  cable.insulated = true;
+  const double down = std::min(feed[2] - lying_m, design.cable_counterpoise_m);
+  Vec3 foot = feed;
+  if (down >= lying_m) {
+    foot[2] = feed[2] - down;
+    out.antenna.wires.push_back(wire_of(cable, feed, foot));
+  }
+  const double along = design.cable_counterpoise_m - (feed[2] - foot[2]);
+  if (along >= lying_m)
+    out.antenna.wires.push_back(wire_of(cable, foot, {foot[0] + away * along, 0, foot[2]}));
+  out.notes.push_back(
+      fmt::format("the shield of {:.1f} m of cable is the counterpoise: a choke ends it there",
+                  design.cable_counterpoise_m));
+}
+
 double length_of(const std::vector<Vec3>& corners) {
   double sum = 0;
   for (std::size_t i = 1; i < corners.size(); ++i) {
@@ -143,7 +167,11 @@ Answer raise_end_fed(const Design& design, Shape shape, const Support& support, 
   // east.
   const Vec3 feed = std::get<Path>(path).corners.front();
   const double away = shape == Shape::sloper ? 1.0 : -1.0;
-  out.antenna.wires.push_back(wire_of(design, feed, {feed[0] + away * return_m, 0, feed[2]}));
+  if (design.cable_counterpoise_m > 0) {
+    add_shield(design, feed, away, out);
+  } else {
+    out.antenna.wires.push_back(wire_of(design, feed, {feed[0] + away * return_m, 0, feed[2]}));
+  }
   out.needs_tuner = !resonant;
   if (!resonant) out.notes.push_back(fmt::format("needs a tuner ({:.2f} half-waves)", counted));
   return out;

@@ -102,4 +102,12 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   return *out;
 }
 
+WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
+                         const Ground& ground, double mhz) {
+  Support apart = support;
+  apart.conductive = false;
+  const auto alone = raise_one(design, apart, mhz, raised.shape, design.trim);
+  return alone ? trimmed(design, apart, *alone, ground, mhz).antenna : without_mast(raised);
+}
+
 }  // namespace skerry::antenna

@@ -101,6 +101,25 @@ TEST_CASE("a conductive mast is no place for a vertical wire", "[antenna][known]
   CHECK(raise(design(Kind::vertical_quarter), pole(6), 14.1).ways.at(0).mast_wire == 0);
 }
 
+TEST_CASE("what a mast costs is told against the same wire trimmed without it", "[antenna][property]") {
+  // Beside a mast of about the wire's own length the trimmed length is another; without the mast it would be
+  // mistrimmed, and the mast would seem to help by what the mismatch costs.
+  Design d = design(Kind::vertical_quarter);
+  Support carbon = pole(6);
+  carbon.conductive = true;
+  const Ground rock = find_ground("rock", {}).value();
+  const Raised with = trimmed(d, carbon, raise(d, carbon, 18.1).ways.at(0), rock, 18.1);
+  const Raised alone = trimmed(d, pole(6), raise(d, pole(6), 18.1).ways.at(0), rock, 18.1);
+  REQUIRE(with.mast_wire > 0);
+  const WireAntenna bare = without_mast(d, carbon, with, rock, 18.1);
+  REQUIRE(bare.wires.size() == alone.antenna.wires.size());
+  CHECK(length(bare.wires[0]) == length(alone.antenna.wires[0]));
+  CHECK(length(bare.wires[0]) != length(with.antenna.wires[0]));
+  const auto p = compute_pattern(bare, rock, 18.1, chain_for(d, 18.1, {}));
+  REQUIRE(p);
+  CHECK(p->line_swr < 2);
+}
+
 TEST_CASE("an end-fed half wave of 20.4 m serves 7, 14, 21 and 28 MHz and no other band",
           "[antenna][known]") {
   // Common practice: 1.01, 2.02, 3.02, 4.07 half waves; not on 10 (1.44), 18 (2.58), 24.9 (3.56).

@@ -9,28 +9,6 @@ using skerry::antenna::mom::port_impedances;
 
 namespace {
 
-/// What a wire of vanishing radius would do: `ask` at three radii (mm) carried to 1/Omega = 0 by a parabola,
-/// as the classical expansions in 1/Omega do; Omega = 2 ln(length/radius).
-template <class Ask>
-Complex thin_limit(double length_m, Ask ask) {
-  double x[3];
-  Complex z[3];
-  const double radii_mm[3] = {0.01, 0.1, 1};
-  for (int i = 0; i < 3; ++i) {
-    x[i] = 1 / (2 * std::log(length_m / (radii_mm[i] * 1e-3)));
-    z[i] = ask(radii_mm[i]);
-  }
-  Complex at_zero = 0;
-  for (int i = 0; i < 3; ++i) {
-    double weight = 1;
-    for (int j = 0; j < 3; ++j) {
-      if (j != i) weight *= x[j] / (x[j] - x[i]);
-    }
-    at_zero += weight * z[i];
-  }
-  return at_zero;
-}
-
 /// Low, so that a hundredth of a millimetre is thin indeed.
 constexpr double thin_mhz = 0.2;
 

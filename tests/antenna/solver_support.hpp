@@ -66,4 +66,26 @@ inline double at_dbi(const FarField& f, int elevation_deg, int azimuth_deg) {
   return f.gain_dbi[static_cast<std::size_t>(elevation_deg * 36 + azimuth_deg / 10)];
 }
 
+/// What a wire of vanishing radius would do: `ask` at three radii (mm) carried to 1/Omega = 0 by a parabola,
+/// as the classical expansions in 1/Omega do; Omega = 2 ln(length/radius).
+template <class Ask>
+std::complex<double> thin_limit(double length_m, Ask ask) {
+  double x[3];
+  std::complex<double> z[3];
+  const double radii_mm[3] = {0.01, 0.1, 1};
+  for (int i = 0; i < 3; ++i) {
+    x[i] = 1 / (2 * std::log(length_m / (radii_mm[i] * 1e-3)));
+    z[i] = ask(radii_mm[i]);
+  }
+  std::complex<double> at_zero = 0;
+  for (int i = 0; i < 3; ++i) {
+    double weight = 1;
+    for (int j = 0; j < 3; ++j) {
+      if (j != i) weight *= x[j] / (x[j] - x[i]);
+    }
+    at_zero += weight * z[i];
+  }
+  return at_zero;
+}
+
 }  // namespace solver_test

@@ -44,6 +44,9 @@ struct Design {
   /// A dipole with links: cut to its lowest band, the links of the band in use open; what hangs beyond them
   /// stays in the air (and in the model). False: a wire cut for each band.
   bool linked = false;
+  /// End-fed kinds: the shield of the feed cable is the counterpoise, from the feed down and along the ground
+  /// as far as a choke at this length; no wire is hung for it. 0: a wire, as above.
+  double cable_counterpoise_m = 0;
   double coil_at = 0;            ///< loaded vertical: where the coil sits, 0 (base) to 0.95 of its length
   double hat_m = 0;              ///< loaded vertical: two level wires of this length at the top; 0: none
   double spacing_m = 0;          ///< wire beam: between dipole and reflector; 0: 0.15 wavelengths
@@ -113,8 +116,15 @@ struct Raising {
 [[nodiscard]] Raised trimmed(const Design& design, const Support& support, const Raised& as_cut,
                              const Ground& ground, double mhz, std::optional<Solution>* solution = nullptr);
 
-/// The same without its conductive mast, for telling what that costs.
+/// The same without its conductive mast.
 [[nodiscard]] WireAntenna without_mast(const Raised& raised);
+/// The same put up and trimmed with no mast beside it, for telling what the mast costs: a wire trimmed beside
+/// a mast would be mistrimmed without it.
+[[nodiscard]] WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
+                                       const Ground& ground, double mhz);
+
+/// What is said of a conductive mast that takes this much of the gain, dB (negative: it gives).
+[[nodiscard]] std::string mast_note(double cost_db);
 
 /// The chain of losses that goes with a raised design: transformer at this frequency, coil, return
 /// resistance, line.
