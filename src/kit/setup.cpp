@@ -100,11 +100,14 @@ class Deriver {
   }
 
   /// The cables that reach the feed point; {-1} where none is needed; empty where none reaches.
+  [[nodiscard]] static double cable_m(const Standing& way) {
+    return std::max(way.feed_height_m + cable_slack_m, way.shield_m);
+  }
   [[nodiscard]] std::vector<int> cables_for(const Standing& way) const {
     if (!way.wants_cable) return {-1};
     std::vector<int> out;
     for (int c = 0; c < static_cast<int>(trip_.cables.size()); ++c) {
-      if (trip_.cables[at(c)].length_m >= way.feed_height_m + cable_slack_m) out.push_back(c);
+      if (trip_.cables[at(c)].length_m >= cable_m(way)) out.push_back(c);
     }
     return out;
   }
@@ -121,10 +124,12 @@ class Deriver {
     }
     const auto cables = cables_for(way);
     if (cables.empty()) {
-      refuse(words, trip_.cables.empty()
-                        ? "no cable to its feed point"
-                        : fmt::format("its feed point is {:.1f} m up: no cable is {:.1f} m long",
-                                      way.feed_height_m, way.feed_height_m + cable_slack_m));
+      refuse(words,
+             trip_.cables.empty() ? "no cable to its feed point"
+             : cable_m(way) > way.feed_height_m + cable_slack_m
+                 ? fmt::format("{:.1f} m of cable are its counterpoise: no cable is that long", cable_m(way))
+                 : fmt::format("its feed point is {:.1f} m up: no cable is {:.1f} m long", way.feed_height_m,
+                               cable_m(way)));
       return;
     }
     std::vector<int> tuners;

@@ -140,7 +140,8 @@ class Raiser {
     }
     s.notes = hanging.lines(good);
     for (auto& line : refused.lines(0, "not on ")) s.notes.push_back(std::move(line));
-    s.wants_cable = !end_fed(a_) || s.feed_height_m > hand_height_m;
+    s.shield_m = end_fed(a_) ? a_.design.cable_counterpoise_m : 0;
+    s.wants_cable = !end_fed(a_) || s.feed_height_m > hand_height_m || s.shield_m > 0;
     return s;
   }
 

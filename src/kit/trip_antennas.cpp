@@ -68,6 +68,13 @@ void read_design(Cursor& c, Antenna& a) {
   c.number_into(d.hat_m, "hat_m", {0.05, 10, "m"});
   c.number_into(d.spacing_m, "spacing_m", {0.2, 20, "m"});
   c.number_into(d.counterpoise_m, "counterpoise_m", {0.1, 100, "m"});
+  c.number_into(d.cable_counterpoise_m, "cable_counterpoise_m", {0.2, 100, "m"});
+  if (d.cable_counterpoise_m > 0 && d.kind != antenna::Kind::end_fed_half_wave &&
+      d.kind != antenna::Kind::end_fed_random) {
+    c.refuse("cable_counterpoise_m", "end-fed kinds only", "other kinds bring their own return");
+  }
+  if (d.cable_counterpoise_m > 0 && d.counterpoise_m > 0)
+    c.report("cable_counterpoise_m", "cable_counterpoise_m beside counterpoise_m", "only one of them");
   c.whole_into(d.radials, "radials", 1, 120, "wires");
   c.number_into(d.radial_m, "radial_m", {0.2, 60, "m"});
   c.number_into(d.radial_height_m, "radial_height_m", {0, 10, "m"});

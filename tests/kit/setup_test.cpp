@@ -184,6 +184,20 @@ TEST_CASE("what is found at one site is not at another", "[kit][edge]") {
   }
 }
 
+TEST_CASE("a cable whose shield is the counterpoise must be as long as that", "[kit][property]") {
+  const auto shield = [](const char* length) {
+    return changed(trip_text, "wire_m = 20.4\n",
+                   std::string("wire_m = 20.4\ncable_counterpoise_m = ") + length + "\n");
+  };
+  // Fed at a metre, the wire alone needs no cable; now it takes the 10 m one.
+  const auto with = derive_setups(read(shield("5")));
+  REQUIRE(with.possible.size() == 1);
+  CHECK(with.possible[0].cable == 0);
+  const auto without = derive_setups(read(shield("12")));
+  CHECK(without.possible.empty());
+  CHECK(any_reason(without, "end-fed wire", "12.0 m of cable are its counterpoise: no cable is that long"));
+}
+
 TEST_CASE("rigs give only the bands and modes they have", "[kit][property]") {
   const auto narrow = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"40m\"]")));
   REQUIRE(narrow.possible.size() == 1);

@@ -115,7 +115,9 @@ TEST_CASE("antennas may be drawn wire by wire", "[kit][property]") {
               "bands = [\"20m\"]\nwire_mm2 = 0.5\nfeed = {wire = 2, at = 0}\nconductivity_s_per_m = 3e7\n"
               "[[antenna.wire]]\nfrom_m = [-4, 0, 2]\nto_m = [0, 0, 5]\n[[antenna.wire]]\nfrom_m = [0, 0, "
               "5]\nto_m = [4, 0, 2]\nradius_mm = 1\n"
-              "[[antenna.load]]\nwire = 1\nat = 0.5\ninductance_uh = 2.5\ncoil_q = 150\n"));
+              "[[antenna.load]]\nwire = 1\nat = 0.5\ninductance_uh = 2.5\ncoil_q = 150\n"
+              "[[antenna.load]]\nwire = 2\nat = 0.25\ninductance_uh = 3\ncapacitance_pf = 42.5\nparallel = "
+              "true\n"));
   REQUIRE(trip.antennas[0].wires);
   const auto& wires = *trip.antennas[0].wires;
   REQUIRE(wires.wires.size() == 2);
@@ -123,8 +125,14 @@ TEST_CASE("antennas may be drawn wire by wire", "[kit][property]") {
   CHECK(wires.wires[1].radius_mm == 1);
   CHECK(wires.wires[0].conductivity_s_per_m == 3e7);
   CHECK(wires.feed.wire == 2);
-  REQUIRE(wires.loads.size() == 1);
+  REQUIRE(wires.loads.size() == 2);
   CHECK(wires.loads[0].inductance_uh == 2.5);
+  CHECK(wires.loads[0].coil_q == 150);
+  CHECK_FALSE(wires.loads[0].parallel);
+  CHECK(wires.loads[1].wire == 2);
+  CHECK(wires.loads[1].at == 0.25);
+  CHECK(wires.loads[1].capacitance_pf == 42.5);
+  CHECK(wires.loads[1].parallel);
 }
 
 TEST_CASE("regions may be places or files", "[kit][property]") {
