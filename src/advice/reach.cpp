@@ -144,7 +144,8 @@ void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
         double best = -1;
         for (int l = 0; l < layouts; ++l) {
           const double share = weigh(served(s, l, nullptr));
-          if (share <= best) continue;
+          // Of layouts that serve the same weight the first is taken, whatever the last bit of the sum.
+          if (share <= best + 1e-9) continue;
           best = share;
           layout = l;
         }

@@ -156,7 +156,8 @@ std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Set
         setup.label.substr(0, setup.label.find(" with the " + rig_of(trip, setup).item.name));
     const auto& name = trip.antennas[static_cast<std::size_t>(setup.antenna)].item.name;
     const std::string what = stands.substr(0, stands.find(" on the ", name.size()));
-    const std::string where = stands.substr(what.size()) + site_words(trip, setup);
+    std::string where = stands.substr(what.size()) + site_words(trip, setup);
+    where = where.empty() ? "by itself" : where.substr(1);
     auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.first == what; });
     if (line == lines.end()) line = lines.insert(line, {what, {}});
     Band& band = line->second[r.band];
@@ -170,9 +171,12 @@ std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Set
   for (const auto& [what, bands] : lines) {
     std::string why;
     for (const auto& [index, band] : bands) {
-      why += fmt::format("{}{}: {}{}", why.empty() ? "" : "; ",
-                         trip.bands[static_cast<std::size_t>(index)].id, band.why, band.where);
-      if (band.places.size() > 1) why += fmt::format(" and in {} other ways", band.places.size() - 1);
+      const std::size_t others = band.places.size() - 1;
+      why += fmt::format("{}{}: {} ({}{})", why.empty() ? "" : "; ",
+                         trip.bands[static_cast<std::size_t>(index)].id, band.why, band.where,
+                         others == 0   ? ""
+                         : others == 1 ? ", and in one other way"
+                                       : fmt::format(", and in {} other ways", others));
     }
     out.push_back({what, why});
   }

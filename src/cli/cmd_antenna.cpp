@@ -16,7 +16,7 @@ namespace {
 struct Options {
   Common common;
   std::string file, mhz = "14.1", ground = "average", height = "5.1", end_height = "1", far_height = "0", id;
-  std::string cable, cable_m = "10", shape, sea_from = "", slope = "0";
+  std::string cable, cable_m = "10", shape, sea_from = "", slope = "0", toward = "", eps_r = "", sigma = "";
   bool conductive = false, tuner = false, explain = false;
 };
 
@@ -31,14 +31,30 @@ antenna::FeedLine line_of(const Options& o) {
   return line;
 }
 
-/// The far ground, if any is asked for; the pattern then shows its direction on every side.
+antenna::Ground ground_of(const Options& o) {
+  if (o.eps_r.empty() && o.sigma.empty()) return must(antenna::find_ground(o.ground, {"--ground"}));
+  if (o.eps_r.empty() || o.sigma.empty())
+    refuse({o.eps_r.empty() ? "--sigma" : "--eps-r"}, "one constant of a ground", "both --eps-r and --sigma");
+  antenna::Ground out;
+  out.eps_r = number_of(o.eps_r, "--eps-r", 1, 100, "a relative permittivity");
+  out.sigma_s_per_m = number_of(o.sigma, "--sigma", 0, 10, "a conductivity in S/m");
+  out.name = fmt::format("eps_r {:g}, {:g} S/m", out.eps_r, out.sigma_s_per_m);
+  return out;
+}
+
+/// The far ground, if any is asked for; without a direction the pattern shows it on every side.
 std::optional<antenna::Foreground> foreground_of(const Options& o, const antenna::Ground& ground) {
   const double slope = number_of(o.slope, "--slope-deg", -30, 30, "degrees, falling away from the antenna");
-  if (o.sea_from.empty() && slope == 0) return std::nullopt;
+  if (o.sea_from.empty() && slope == 0) {
+    if (!o.toward.empty()) refuse({"--toward-deg"}, o.toward, "a direction with --sea-from-m or --slope-deg");
+    return std::nullopt;
+  }
   if (ground.kind == antenna::GroundKind::free_space)
     refuse({"--ground"}, "free", "a ground, with --sea-from-m or --slope-deg");
   antenna::Foreground f;
-  f.all_round = true;
+  f.all_round = o.toward.empty();
+  if (!f.all_round)
+    f.azimuth_deg = number_of(o.toward, "--toward-deg", 0, 360, "degrees clockwise from north");
   f.slope_deg = slope;
   f.beyond = ground;
   if (!o.sea_from.empty()) {
@@ -91,14 +107,18 @@ class Solver {
     const auto chain = antenna::chain_for(job.design, job.mhz, line_);
     out.pattern = leaving(*radiated, chain);
     if (way && way->mast_wire > 0) {
-      if (const auto bare = solve(antenna::without_mast(*way))) {
+      if (const auto bare = solve(antenna::without_mast(job.design, support_, *way, ground_, job.mhz))) {
         out.notes.push_back(
-            fmt::format("the conductive mast costs {:.1f} dB at 20 degrees",
-                        leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
+            antenna::mast_note(leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
       }
     }
+    if (!way && support_.conductive)
+      out.notes.push_back("wires as drawn: a conductive mast counts when it is drawn as one of them");
     if (foreground_) {
-      std::string far = "gain over another foreground on every side:";
+      std::string far =
+          foreground_->all_round
+              ? "gain over another foreground on every side:"
+              : fmt::format("gain over another foreground towards {:.0f} degrees:", foreground_->azimuth_deg);
       if (foreground_->from_m > 0 || foreground_->beyond.name != ground_.name)
         far += fmt::format(" {} from {:.0f} m", foreground_->beyond.name, foreground_->from_m);
       if (foreground_->slope_deg != 0)
@@ -107,7 +127,7 @@ class Solver {
     }
     if (explain_)
       out.workings = {antenna::energy_balance(*radiated), antenna::current_summary(radiated->solution),
-                      radiated->solution.unknowns};
+                      radiated->solution.currents, radiated->solution.unknowns};
     return out;
   }
 
@@ -121,7 +141,7 @@ class Solver {
 
 void run_antenna(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  const auto ground = must(antenna::find_ground(o.ground, {"--ground"}));
+  const auto ground = ground_of(o);
   std::vector<double> frequencies;
   for (const auto& part : split_list(o.mhz, "--mhz"))
     frequencies.push_back(number_of(part, "--mhz", 1.6, 60, "a frequency in MHz"));
@@ -217,6 +237,10 @@ Command add_antenna(CLI::App& app) {
   sub->add_option("--slope-deg", o.slope, "the ground falls away by this much")
       ->type_name("DEG")
       ->default_str("0");
+  sub->add_option("--toward-deg", o.toward, "the sea or the slope lies this way only (azimuth)")
+      ->type_name("DEG");
+  sub->add_option("--eps-r", o.eps_r, "a ground of your own: its relative permittivity")->type_name("NUMBER");
+  sub->add_option("--sigma", o.sigma, "and its conductivity in S/m")->type_name("NUMBER");
   sub->add_flag("--explain", o.explain,
                 "energy balance, feed chain step by step, currents (slow for wires below 0.3 m)");
   add_format(*sub, o.common);

@@ -6,6 +6,7 @@
 #include <complex>
 
 #include "json_common.hpp"
+#include "skerry/core/units.hpp"
 #include "skerry/report/csv.hpp"
 
 namespace skerry::report {
@@ -42,6 +43,15 @@ Json workings_json(const AntennaRow& row) {
                         {"largest_a", rounded(c.largest_a, 5)},
                         {"largest_at_m", rounded(c.largest_at_m, 3)}});
   }
+  Json segments = Json::array();
+  const auto end_of = [](const antenna::Vec3& at, std::complex<double> amperes) {
+    return Json{{"at_m", {rounded(at[0], 3), rounded(at[1], 3), rounded(at[2], 3)}},
+                {"a", rounded(std::abs(amperes), 5)},
+                {"phase_deg", rounded(std::arg(amperes) * deg_per_rad, 1)}};
+  };
+  for (const auto& s : row.workings->segments)
+    segments.push_back(
+        {{"wire", s.wire}, {"from", end_of(s.from_m, s.from_a)}, {"to", end_of(s.to_m, s.to_a)}});
   return {{"balance",
            {{"input_w", 1},
             {"radiated_w", rounded(b.radiated_w, 5)},
@@ -51,6 +61,7 @@ Json workings_json(const AntennaRow& row) {
             {"defect_w", rounded(b.defect_w, 5)}}},
           {"chain", std::move(steps)},
           {"currents", std::move(currents)},
+          {"segments", std::move(segments)},
           {"unknowns", row.workings->unknowns}};
 }
 

@@ -24,6 +24,7 @@ struct AntennaRow {
   struct Workings {
     antenna::EnergyBalance balance;
     std::vector<antenna::WireCurrent> currents;
+    std::vector<antenna::SegmentCurrent> segments;  ///< to be plotted
     int unknowns = 0;
   };
   std::optional<Workings> workings;
