@@ -59,7 +59,8 @@ int main(int argc, char** argv) {
   skerry::cli::World world{.in = std::cin, .out = out, .err = std::cerr, .flush = {}};
   world.out_is_terminal = isatty(STDOUT_FILENO) != 0;
   world.err_is_terminal = isatty(STDERR_FILENO) != 0;
-  world.no_colour = set_and_not_empty("NO_COLOR");
+  const char* kind = std::getenv("TERM");
+  world.no_colour = set_and_not_empty("NO_COLOR") || (kind != nullptr && std::strcmp(kind, "dumb") == 0);
   world.utf8 = says_utf8();
   world.columns = columns();
   bool written = true;

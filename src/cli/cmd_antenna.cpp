@@ -197,7 +197,7 @@ void run_antenna(const Options& o, World& world) {
     case Format::csv:
       return write(report::antenna_csv(rows), o.common, world);
     case Format::text:
-      return write(report::antenna_text(rows, style_of(world)), o.common, world);
+      return write(report::antenna_text(rows, style_of(world, o.common)), o.common, world);
   }
 }
 

@@ -3,6 +3,7 @@
 
 #include "batch_request.hpp"
 #include "options.hpp"
+#include "progress.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
 
@@ -79,12 +80,17 @@ void run_batch(World& world) {
   Lines lines(world.in);
   std::vector<Line> block;
   std::vector<std::string> answers;
+  long given = 0;
   while (lines.next_block(block)) {
     answers.assign(block.size(), {});
     parallel_for(block.size(), 1, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i) answers[i] = answer_line(block[i].text, block[i].number);
     });
+    // Two writers on one screen would mix their lines.
+    if (world.out_is_terminal && world.progress != nullptr) world.progress->end();
     for (const auto& answer : answers) world.out << answer;
+    given += static_cast<long>(answers.size());
+    if (world.progress != nullptr) world.progress->count(given);
     if (world.flush && !world.flush()) return;  // the reader has gone away
   }
   if (world.in.bad()) {

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <memory>
 
+#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/explain.hpp"
 #include "skerry/core/text.hpp"
@@ -85,22 +86,7 @@ std::string explain_region(const Options& o, const kit::Trip& trip, const advice
     }
     q.bands = std::move(kept);
   }
-  const auto& here = trip.sites[static_cast<std::size_t>(site)];
-  const auto& there = trip.targets[static_cast<std::size_t>(target)];
-  report::ExplainSheet sheet;
-  sheet.from_name = here.name;
-  sheet.to_name = there.region.name;
-  if (there.people.front().name != there.region.name && !there.people.front().name.empty())
-    sheet.to_name += " (" + there.people.front().name + ")";
-  sheet.from_zone = here.zone;
-  sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
-  sheet.climate = q.climate;
-  sheet.want_days_in_ten = q.want_days_in_ten;
-  sheet.hours_note = o.hour.empty()
-                         ? "With the packed kit, each band at its best hour while you are on the air."
-                         : fmt::format("With the packed kit, at {:02} UTC.", *hour_of(o));
-  sheet.bands = advice::explain(q);
-  return report::explain_text(sheet, style);
+  return report::explain_text(explain_sheet(trip, q, site, target, hour_of(o)), style);
 }
 
 std::string explain_trip(const Options& o, const World& world) {
@@ -138,7 +124,7 @@ std::string explain_trip(const Options& o, const World& world) {
   std::string out;
   for (const int target : targets) {
     if (!out.empty()) out += "\n\n";
-    out += explain_region(o, trip, advice, site, target, style_of(world));
+    out += explain_region(o, trip, advice, site, target, style_of(world, o.common));
   }
   if (o.region.empty() && trip.targets.size() > 1) {
     std::vector<std::string> others;
@@ -270,7 +256,8 @@ void run_explain(const Options& o, World& world) {
   if (o.what.size() == 1) return write(explain_trip(o, world), o.common, world);
   if (!o.region.empty() || !o.site.empty())
     refuse({o.region.empty() ? "--site" : "--region"}, "two places", "a trip, which has regions and sites");
-  if (o.teach) return write(report::teach_text(Teacher(o).sheet(), style_of(world)), o.common, world);
+  if (o.teach)
+    return write(report::teach_text(Teacher(o).sheet(), style_of(world, o.common)), o.common, world);
   const auto q = two_places(o);
   report::ExplainSheet sheet;
   sheet.from_name = trim(o.what[0]);
@@ -286,10 +273,29 @@ void run_explain(const Options& o, World& world) {
                   o.hour.empty() ? std::string("each band at its best hour")
                                  : fmt::format("all at {:02} UTC", *hour_of(o)));
   sheet.bands = advice::explain(q);
-  write(report::explain_text(sheet, style_of(world)), o.common, world);
+  write(report::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
 
 }  // namespace
+
+report::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQuestion& q, int site,
+                                   int target, std::optional<int> utc_hour) {
+  const auto& here = trip.sites[static_cast<std::size_t>(site)];
+  const auto& there = trip.targets[static_cast<std::size_t>(target)];
+  report::ExplainSheet sheet;
+  sheet.from_name = here.name;
+  sheet.to_name = there.region.name;
+  if (there.people.front().name != there.region.name && !there.people.front().name.empty())
+    sheet.to_name += " (" + there.people.front().name + ")";
+  sheet.from_zone = here.zone;
+  sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
+  sheet.climate = q.climate;
+  sheet.want_days_in_ten = q.want_days_in_ten;
+  sheet.hours_note = utc_hour ? fmt::format("With the packed kit, at {:02} UTC.", *utc_hour)
+                              : "With the packed kit, each band at its best hour while you are on the air.";
+  sheet.bands = advice::explain(q);
+  return sheet;
+}
 
 Command add_explain(CLI::App& app) {
   auto options = std::make_shared<Options>();

@@ -21,7 +21,7 @@ void run_kit(const Options& o, World& world) {
     case Format::csv:
       return write(report::kit_csv(trip, sheet), o.common, world);
     case Format::text:
-      return write(report::kit_text(trip, sheet, style_of(world)), o.common, world);
+      return write(report::kit_text(trip, sheet, style_of(world, o.common)), o.common, world);
   }
 }
 

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "options.hpp"
+#include "progress.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/land.hpp"
 #include "skerry/report/map.hpp"
@@ -91,13 +92,22 @@ advice::CoverageQuestion question_of(const Options& o) {
   return q;
 }
 
+void tell(World& world, const advice::CoverageQuestion& q, const advice::CoveragePart& part) {
+  if (world.progress == nullptr) return;
+  world.progress->share(static_cast<double>(part.first_cell + part.cells) /
+                        static_cast<double>(q.grid.cells()));
+}
+
 /// Head, parts and tail straight to the output, as they come.
 template <class Part>
 void stream(const advice::CoverageQuestion& q, const Common& common, World& world, const std::string& head,
             const Part& part, const std::string& tail) {
   Stream out(common, world);
   if (!out.put(head)) return;
-  if (!advice::coverage(q, [&](const advice::CoveragePart& cells) { return out.put(part(q, cells)); }))
+  if (!advice::coverage(q, [&](const advice::CoveragePart& cells) {
+        tell(world, q, cells);
+        return out.put(part(q, cells));
+      }))
     return;
   if (!out.put(tail)) return;
   out.finish();
@@ -124,6 +134,7 @@ void picture(const advice::CoverageQuestion& q, const Options& o, World& world) 
   const std::size_t cells = q.grid.cells();
   sheet.classes.resize(panels * cells);
   const bool whole = advice::coverage(q, [&](const advice::CoveragePart& part) {
+    tell(world, q, part);
     for (std::size_t c = 0; c < part.cells; ++c) {
       for (std::size_t p = 0; p < panels; ++p) {
         sheet.classes[p * cells + part.first_cell + c] = report::days_class(part.values[c * panels + p]);
@@ -152,6 +163,7 @@ void run_map(const Options& o, World& world) {
   }
   advice::CoverageShare share(q, want);
   const bool whole = advice::coverage(q, [&](const advice::CoveragePart& part) {
+    tell(world, q, part);
     share.add(part);
     return true;
   });

@@ -51,7 +51,7 @@ void run_pack(const Options& o, World& world) {
   const auto advice = advice::advise(trip);
   if (!o.what_if.empty()) {
     const auto what_if = answer(o.what_if, advice);
-    const auto columns = static_cast<std::size_t>(std::min(style_of(world).columns, 100));
+    const auto columns = static_cast<std::size_t>(std::min(style_of(world, o.common).columns, 120));
     return write(format == Format::json ? report::pack_json(trip, advice, &what_if)
                                         : report::what_if_text(advice, what_if, columns),
                  o.common, world);
@@ -62,7 +62,7 @@ void run_pack(const Options& o, World& world) {
     case Format::csv:
       return write(report::pack_csv(trip, advice), o.common, world);
     case Format::text:
-      return write(report::pack_text(trip, advice, style_of(world)), o.common, world);
+      return write(report::pack_text(trip, advice, style_of(world, o.common)), o.common, world);
   }
 }
 

@@ -64,7 +64,7 @@ void run_path(const Options& o, World& world) {
     case Format::text:
       break;
   }
-  if (o.explain.empty()) return write(report::path_text(answer, style_of(world)), o.common, world);
+  if (o.explain.empty()) return write(report::path_text(answer, style_of(world, o.common)), o.common, world);
   const auto [hour, frequency] = explained(o.explain, q);
   write(report::ledger_text(answer, hour, frequency), o.common, world);
 }

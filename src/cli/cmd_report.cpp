@@ -1,6 +1,16 @@
+// `skerry report`: the page, and its pictures as files.
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <memory>
+
+#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
+#include "skerry/core/text.hpp"
 #include "skerry/report/html.hpp"
+#include "skerry/report/pictures.hpp"
 
 namespace skerry::cli {
 
@@ -8,14 +18,53 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip;
+  std::string trip, pictures;
 };
+
+std::vector<report::PlainWords> words_of(const kit::Trip& trip, const advice::Advice& advice) {
+  std::vector<report::PlainWords> out;
+  for (int site = 0; site < static_cast<int>(trip.sites.size()); ++site) {
+    for (int target = 0; target < static_cast<int>(trip.targets.size()); ++target) {
+      const auto question = advice::question_of(trip, advice, site, target, std::nullopt);
+      out.push_back({site, target, explain_sheet(trip, question, site, target, std::nullopt)});
+    }
+  }
+  return out;
+}
+
+/// The folder, made if it is not there; Stop where that cannot be.
+void write_pictures(const std::string& folder, const std::vector<report::NamedPicture>& pictures) {
+  namespace fs = std::filesystem;
+  std::error_code problem;
+  fs::create_directories(folder, problem);
+  if (problem || !fs::is_directory(folder, problem)) {
+    Error error;
+    error.where = {"--pictures"};
+    error.found = "'" + one_line(folder) + "'" + (problem ? ": " + problem.message() : "");
+    error.accepted = "a folder that can be written to";
+    give_up(error);
+  }
+  for (const auto& picture : pictures) {
+    const auto written = write_file((fs::path(folder) / picture.name).string(), picture.svg);
+    if (!written) give_up(written.error());
+  }
+}
 
 void run_report(const Options& o, World& world) {
   const auto trip = read_trip_file(o.trip);
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);
-  write(report::report_html(trip, advice, picture), o.common, world);
+  if (!o.pictures.empty()) {
+    const auto pictures = report::pictures(trip, advice, picture);
+    write_pictures(o.pictures, pictures);
+    if (o.common.output.empty()) {
+      std::string names;
+      for (const auto& one : pictures) names += one.name + "\n";
+      world.out << names;
+      return;
+    }
+  }
+  write(report::report_html(trip, advice, picture, words_of(trip, advice)), o.common, world);
 }
 
 }  // namespace
@@ -30,7 +79,13 @@ Command add_report(CLI::App& app) {
       ->type_name("TRIP");
   sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
       ->type_name("FILE");
-  sub->footer("Example: skerry report examples/rodrigues.toml -o trip.html");
+  sub->add_option("--pictures", o.pictures,
+                  "also write each picture into this folder as an SVG file; without -o only these, and their "
+                  "names to the screen")
+      ->type_name("FOLDER");
+  sub->footer(
+      "Example: skerry report examples/rodrigues.toml -o trip.html\n"
+      "         skerry report examples/rodrigues.toml --pictures trip-pictures");
   return {sub, [options](World& world) { run_report(*options, world); }};
 }
 

@@ -38,7 +38,7 @@ void run_sun(const SunOptions& o, World& world) {
     case Format::csv:
       return write(report::sun_csv(a), o.common, world);
     case Format::text:
-      return write(report::sun_text(a, style_of(world)), o.common, world);
+      return write(report::sun_text(a, style_of(world, o.common)), o.common, world);
   }
 }
 
@@ -58,7 +58,7 @@ void run_sky(const SkyOptions& o, World& world) {
     case Format::csv:
       return write(report::sky_csv(sky, climate), o.common, world);
     case Format::text:
-      return write(report::sky_text(sky, climate, style_of(world)), o.common, world);
+      return write(report::sky_text(sky, climate, style_of(world, o.common)), o.common, world);
   }
 }
 

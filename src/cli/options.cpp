@@ -116,11 +116,12 @@ ionosphere::Climate climate_of(const Common& c) {
   return climate;
 }
 
-report::Style style_of(const World& world) {
+report::Style style_of(const World& world, const Common& common) {
+  const bool screen = world.out_is_terminal && common.output.empty();
   report::Style style;
-  style.colour = world.out_is_terminal && !world.no_colour;
-  style.unicode = world.out_is_terminal && world.utf8;
-  style.columns = world.out_is_terminal ? std::clamp(world.columns, 60, 200) : 100;
+  style.colour = screen && !world.no_colour;
+  style.unicode = screen && world.utf8;
+  style.columns = screen ? std::clamp(world.columns, 60, 200) : 100;
   return style;
 }
 

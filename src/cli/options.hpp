@@ -71,7 +71,8 @@ void add_activity(CLI::App& app, Common& common);
 /// "a,b,c" without blanks around the parts; empty parts are mistakes.
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
 
-[[nodiscard]] report::Style style_of(const World& world);
+/// For the terminal; for a file (--output) as for a pipe: no colour, ASCII, 100 columns.
+[[nodiscard]] report::Style style_of(const World& world, const Common& common);
 
 /// Writes to --output (whole file or none) or to standard output.
 void write(const std::string& text, const Common& common, World& world);

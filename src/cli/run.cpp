@@ -5,6 +5,7 @@
 #include <new>
 
 #include "options.hpp"
+#include "progress.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
@@ -115,12 +116,18 @@ int run(const std::vector<std::string>& args, World& world) {
     if (!threads.empty())
       set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {
-      if (command.app->parsed()) command.run(world);
+      if (!command.app->parsed()) continue;
+      Progress progress(world, command.app->get_name());
+      world.progress = &progress;
+      command.run(world);
+      world.progress = nullptr;
     }
   } catch (const Stop& stop) {
+    world.progress = nullptr;
     for (const auto& error : stop.errors) world.err << "skerry: " << error.to_line() << "\n";
     return stop.failure ? failed : bad_input;
   } catch (const std::bad_alloc&) {
+    world.progress = nullptr;
     world.err << "skerry: not enough memory for this\n";
     return failed;
   }

@@ -9,6 +9,8 @@
 #include <cstdio>
 #include <cstring>
 
+#include "progress.hpp"
+
 namespace skerry::cli {
 
 Stream::Stream(const Common& common, World& world) : world_(world), name_(common.output) {
@@ -40,6 +42,8 @@ void Stream::stop(int error_number) {
 
 bool Stream::put(std::string_view text) {
   if (name_.empty()) {
+    // Two writers on one screen would mix their lines.
+    if (world_.out_is_terminal && world_.progress != nullptr) world_.progress->end();
     world_.out << text;
     return !world_.flush || world_.flush();
   }

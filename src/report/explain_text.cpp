@@ -282,7 +282,7 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
 }
 
 std::string explain_text(const ExplainSheet& sheet, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
   Glossary glossary;
   std::string out;
   const auto paragraph = [&](const std::string& said, const char* first, const char* later) {

@@ -6,6 +6,7 @@
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "json_common.hpp"
+#include "skerry/report/pictures.hpp"
 #include "skerry/report/svg.hpp"
 
 namespace skerry::report {
@@ -140,24 +141,39 @@ std::string fingerprint(const kit::Trip& trip) {
 
 }  // namespace
 
+PageStart way_start(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
+  PageStart out{w, 12, 0};
+  double best = -1;
+  const std::size_t bands = trip.bands.size();
+  const auto& way = picture.ways[w];
+  const auto& site = picture.sites[static_cast<std::size_t>(way.site)];
+  for (std::size_t h = 0; h < 24; ++h) {
+    for (std::size_t b = 0; b < bands; ++b) {
+      const auto& cell = way.cells[h * bands + b];
+      const double worth = cell.open ? cell.days_both + (site.minutes[h] > 0 ? 1000 : 0) : -1;
+      if (worth > best) {
+        best = worth;
+        out = {w, h, b};
+      }
+    }
+  }
+  return out;
+}
+
 PageStart page_start(const kit::Trip& trip, const advice::Picture& picture) {
   PageStart out;
   double best = -1;
-  const std::size_t bands = trip.bands.size();
   for (std::size_t w = 0; w < picture.ways.size(); ++w) {
     const auto& way = picture.ways[w];
-    const auto& site = picture.sites[static_cast<std::size_t>(way.site)];
-    for (std::size_t h = 0; h < 24; ++h) {
-      for (std::size_t b = 0; b < bands; ++b) {
-        const auto& cell = way.cells[h * bands + b];
-        if (!cell.open) continue;
-        const double worth = cell.days_both * trip.targets[static_cast<std::size_t>(way.target)].weight +
-                             (site.minutes[h] > 0 ? 1000 : 0);
-        if (worth > best) {
-          best = worth;
-          out = {w, h, b};
-        }
-      }
+    const auto start = way_start(trip, picture, w);
+    const auto& cell = way.cells[start.hour * trip.bands.size() + start.band];
+    if (!cell.open) continue;
+    const double worth =
+        cell.days_both * trip.targets[static_cast<std::size_t>(way.target)].weight +
+        (picture.sites[static_cast<std::size_t>(way.site)].minutes[start.hour] > 0 ? 1000 : 0);
+    if (worth > best) {
+      best = worth;
+      out = start;
     }
   }
   return out;
@@ -193,7 +209,8 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
               {"targets", targets_json(trip)},
               {"cell_keys", cell_keys()},
               {"ways", ways_json(picture)},
-              {"nights", std::move(nights)}}
+              {"nights", std::move(nights)},
+              {"picture_style", picture_style()}}
       .dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 

@@ -24,20 +24,12 @@ void put(data& where, const char* key, const std::string& text) {
   where.set(key, plain(text));
 }
 
-/// Colours of the days: fill and a letter colour that can be read on it. Source of the letters' limit:
-/// WCAG 2.2, success criterion 1.4.3 (4.5 to 1) with its relative luminance.
+/// Colours of the days: fill and a letter colour that can be read on it.
 std::string scale_styles() {
   std::string out;
   for (int days = 0; days <= 10; ++days) {
-    const auto fill = days_colour(days);
-    double luminance = 0;
-    constexpr std::array<double, 3> share{0.2126, 0.7152, 0.0722};
-    for (std::size_t i = 0; i < 3; ++i) {
-      const double c = std::stoi(fill.substr(1 + 2 * i, 2), nullptr, 16) / 255.0;
-      luminance += share[i] * (c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4));
-    }
-    const bool white = 1.05 / (luminance + 0.05) > (luminance + 0.05) / 0.05;
-    out += fmt::format(".d{}{{background:{};color:{}}}\n", days, fill, white ? "#fff" : "#000");
+    out += fmt::format(".d{}{{background:{};color:{}}}\n", days, days_colour(days),
+                       light_letters(days) ? "#fff" : "#000");
   }
   return out;
 }
@@ -46,6 +38,22 @@ std::string place_text(const kit::Verdict& v) {
   std::string out = kit::to_text(v.place);
   if (v.approval) out += ", airline must agree";
   if (v.arguable) out += ", ask";
+  return out;
+}
+
+/// Notes that name a band each and say the same are told once.
+std::vector<std::string> told_once(const std::vector<std::string>& notes) {
+  std::vector<std::string> out;
+  std::string tuned;
+  for (const auto& note : notes) {
+    const auto at = note.find(": needs a tuner");
+    if (at == std::string::npos) {
+      out.push_back(note);
+    } else {
+      tuned += (tuned.empty() ? "" : ", ") + note.substr(0, at);
+    }
+  }
+  if (!tuned.empty()) out.push_back("needs the tuner on " + tuned);
   return out;
 }
 
@@ -74,13 +82,9 @@ void put_items(data& page, const advice::Advice& a) {
     one.set("wire", use.turns ? data(fmt::format("{:.0f}", use.wire_azimuth_deg)) : data(false));
     put(one, "alone", percent_text(use.alone));
     put(one, "without", percent_text(use.without));
-    data notes{data::type::list};
-    for (const auto& note : setup.notes) {
-      data n;
-      put(n, "note", note);
-      notes.push_back(n);
-    }
-    one.set("notes", notes);
+    std::string notes;
+    for (const auto& note : told_once(setup.notes)) notes += (notes.empty() ? "" : "; ") + note;
+    one.set("notes", notes.empty() ? data(false) : data(plain(notes)));
     plan.push_back(one);
   }
   page.set("plan", plan);
@@ -212,10 +216,23 @@ void put_days(data& page, const kit::Trip& trip, const advice::Advice& a) {
 
 }  // namespace
 
-std::string report_html(const kit::Trip& trip, const advice::Advice& a, const advice::Picture& picture) {
+bool light_letters(int days) {
+  const auto fill = days_colour(days);
+  double luminance = 0;
+  constexpr std::array<double, 3> share{0.2126, 0.7152, 0.0722};
+  for (std::size_t i = 0; i < 3; ++i) {
+    const double c = std::stoi(fill.substr(1 + 2 * i, 2), nullptr, 16) / 255.0;
+    luminance += share[i] * (c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4));
+  }
+  return 1.05 / (luminance + 0.05) > (luminance + 0.05) / 0.05;
+}
+
+std::string report_html(const kit::Trip& trip, const advice::Advice& a, const advice::Picture& picture,
+                        const std::vector<PlainWords>& words) {
   mustache page_template{std::string(embedded("assets/report.mustache"))};
   assert(page_template.is_valid());
-  const std::string style = "\n" + std::string(embedded("assets/report.css")) + scale_styles();
+  const std::string style = "\n" + std::string(embedded("assets/picture.css")) +
+                            std::string(embedded("assets/report.css")) + scale_styles();
   const std::string script = "\n" + std::string(embedded("assets/report.js"));
   data page;
   page.set("style", style);
@@ -237,6 +254,9 @@ std::string report_html(const kit::Trip& trip, const advice::Advice& a, const ad
   put_hours(page, trip, a, picture);
   put_pictures(page, trip, a, picture);
   put_days(page, trip, a);
+  page.set("any_words", !words.empty());
+  page.set("words", words_html(trip, words));
+  page.set("glossary", glossary_html(words));
   page.set("data", script_json(page_json(trip, a, picture)));
   return page_template.render(page);
 }

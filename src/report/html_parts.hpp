@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "skerry/report/html.hpp"
 
@@ -13,6 +14,16 @@ struct PageStart {
   std::size_t way = 0, hour = 12, band = 0;
 };
 [[nodiscard]] PageStart page_start(const kit::Trip& trip, const advice::Picture& picture);
+/// The same within one way; hour 12 of the first band where nothing opens.
+[[nodiscard]] PageStart way_start(const kit::Trip& trip, const advice::Picture& picture, std::size_t way);
+
+/// Whether white letters are read more easily than black ones on days_colour(days). Source: WCAG 2.2,
+/// relative luminance and contrast (success criterion 1.4.3).
+[[nodiscard]] bool light_letters(int days);
+
+/// What the words of one site and region look like on the page, and the words that they use (glossary).
+[[nodiscard]] std::string words_html(const kit::Trip& trip, const std::vector<PlainWords>& words);
+[[nodiscard]] std::string glossary_html(const std::vector<PlainWords>& words);
 
 /// Bands by hours of one region from one site, as a grid that can be walked with the arrow keys.
 [[nodiscard]] std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, std::size_t way);

@@ -17,7 +17,7 @@ namespace {
 using advice::PictureCell;
 
 // Judgement: what one A4 sheet holds in letters that can be read at arm's length.
-constexpr std::size_t card_sites = 2, card_regions = 4, card_bands = 4;
+constexpr std::size_t card_sites = 2, card_regions = 4, card_bands_of_one_site = 7, card_bands_of_two = 4;
 
 const char* light_sign(double sun_deg) {
   const std::string_view word = light_word(sun_deg);
@@ -82,7 +82,7 @@ std::vector<std::size_t> worked_bands(const advice::PictureWay& way, std::size_t
 
 /// The best few bands of a way: by days in ten within sessions, then at all hours; back in the trip's order.
 std::vector<std::size_t> best_bands(const advice::PictureWay& way, const advice::PictureSite& site,
-                                    std::size_t bands) {
+                                    std::size_t bands, std::size_t most) {
   auto out = worked_bands(way, bands);
   const auto worth = [&](std::size_t b) {
     double sum = 0;
@@ -91,22 +91,22 @@ std::vector<std::size_t> best_bands(const advice::PictureWay& way, const advice:
     return sum;
   };
   std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) { return worth(a) > worth(b); });
-  if (out.size() > card_bands) out.resize(card_bands);
+  if (out.size() > most) out.resize(most);
   std::erase_if(out, [&](std::size_t b) { return worth(b) < 0.5; });
   std::sort(out.begin(), out.end());
   return out;
 }
 
 std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std::size_t s,
-                      const std::vector<std::size_t>& regions) {
+                      const std::vector<std::size_t>& regions, std::size_t most_bands) {
   const auto& site = picture.sites[s];
   const std::size_t bands = trip.bands.size();
-  std::string out = fmt::format(
-      "<table class=\"cardgrid\"><caption>From {}, {} (the hours of your sessions are "
-      "boxed)</caption><thead>",
-      "<bdi>" + markup(trip.sites[s].name) + "</bdi>", markup(geodesy::to_text(trip.sites[s].at, 2)));
+  std::string out = fmt::format("<table class=\"cardgrid\"><caption>From {}, {}</caption><thead>",
+                                "<bdi>" + markup(trip.sites[s].name) + "</bdi>",
+                                markup(geodesy::to_text(trip.sites[s].at, 2)));
   out += hour_row("UTC", "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
   out += hour_row("here", "local", site, [&](std::size_t h) { return clock_short(site.local_minute[h]); });
+  out += hour_row("Sun", "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
   out += "</thead>";
   for (const std::size_t t : regions) {
     const auto& way = picture.ways[s * trip.targets.size() + t];
@@ -114,11 +114,11 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
     out += fmt::format(
         "<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\"><bdi>{}</bdi> &#183; bearing "
         "{:03.0f}&#176; (long way "
-        "{:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+.0f} h</th></tr>",
+        "{:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+g} h</th></tr>",
         markup(trip.targets[t].region.name), std::fmod(std::round(way.path.bearing_deg), 360),
         std::fmod(std::round(way.path.bearing_deg) + 180, 360), km,
         way.far_zone.offset_s(start_of(picture.day)) / 3600.0);
-    const auto chosen = best_bands(way, site, bands);
+    const auto chosen = best_bands(way, site, bands, most_bands);
     if (chosen.empty())
       out += "<tr><th scope=\"row\">-</th><td colspan=\"24\">no band opens with this kit</td></tr>";
     for (const std::size_t b : chosen)
@@ -128,25 +128,34 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
   return out + "</table>";
 }
 
+/// A line for each site: the Sun of its first and last day, between which it moves by minutes.
 std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out = "<table class=\"cardsun\"><caption>Sun, local time</caption><tbody>";
-  for (std::size_t i = 0; i < a.days.size(); ++i) {
-    const auto& day = a.days[i];
-    // The first and last day of each site: between them the Sun moves by minutes.
-    const bool first = i == 0 || a.days[i - 1].site != day.site;
-    const bool last = i + 1 == a.days.size() || a.days[i + 1].site != day.site;
-    if (!first && !last) continue;
-    const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
+  std::string out;
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    const auto& site = trip.sites[s];
     const auto clock = [&](const std::optional<UtcTime>& when) {
       return when ? site.zone.local_clock(*when) : std::string("none");
     };
-    out += fmt::format(
-        "<tr><th scope=\"row\">{}</th><td><bdi>{}</bdi></td><td>up {}</td><td>down {}</td><td>leave by "
-        "{}{}</td></tr>",
-        to_iso(day.date), markup(trip.sites[static_cast<std::size_t>(day.site)].name), clock(day.sun.rise),
-        clock(day.sun.set), clock(day.turn_back), day.session_after ? " (on air after it: lamp)" : "");
+    const advice::DayPlan* first = nullptr;
+    const advice::DayPlan* last = nullptr;
+    bool late = false;
+    for (const auto& day : a.days) {
+      if (day.site != static_cast<int>(s)) continue;
+      if (first == nullptr) first = &day;
+      last = &day;
+      late = late || day.session_after;
+    }
+    if (first == nullptr) continue;
+    out += "<li><bdi>" + markup(site.name) + "</bdi>: ";
+    for (const auto* day : {first, last}) {
+      if (day == last && last == first) break;
+      out += fmt::format("{}{} up {} down {} <b>leave by {}</b>", day == first ? "" : "; ",
+                         to_iso(day->date).substr(5), clock(day->sun.rise), clock(day->sun.set),
+                         clock(day->turn_back));
+    }
+    out += late ? " (a session runs past it: lamp)</li>" : "</li>";
   }
-  return out + "</tbody></table>";
+  return "<h3>Sun (local)</h3><ul>" + out + "</ul>";
 }
 
 std::string card_kit(const kit::Trip& trip, const advice::Advice& a) {
@@ -158,20 +167,33 @@ std::string card_kit(const kit::Trip& trip, const advice::Advice& a) {
     out += fmt::format("{}&#9744;&#160;<bdi>{}</bdi>", first ? "" : " &#160; ", markup(thing.name));
     first = false;
   }
-  out += "</p><h3>Put up</h3><ul>";
+  out += "</p><h3>Put up</h3><ul class=\"two\">";
   for (const auto& use : a.uses) {
     if (!use.in_plan) continue;
     out += "<li><bdi>" + markup(a.setups.possible[static_cast<std::size_t>(use.setup)].label) + "</bdi>";
     if (use.turns) out += fmt::format(", wire along {:.0f}&#176;", use.wire_azimuth_deg);
     out += "</li>";
   }
-  out += "</ul><h3>Battery</h3><ul>";
+  out += "</ul><h3>Battery</h3><ul class=\"two\">";
   for (const auto& p : a.power) {
     out += fmt::format("<li><bdi>{}</bdi>: lasts {:.1f} h of {:.1f} h wanted a day</li>",
                        markup(trip.rigs[static_cast<std::size_t>(p.rig)].item.name), p.lasts_hours,
                        p.need_hours);
   }
   if (a.power.empty()) out += "<li>none carried: power from the site</li>";
+  return out + "</ul>";
+}
+
+/// All that concerns the place and the work there; of air travel and licence the first word of each, as the
+/// page holds the rest.
+std::string card_cautions(const advice::Advice& a) {
+  std::string out = "<h3>Mind</h3><ul class=\"cautions\">";
+  bool air = false;
+  for (const auto& c : a.cautions) {
+    if (c.topic == "air" && air) continue;
+    air = air || c.topic == "air";
+    out += "<li><b>" + markup(c.topic) + ":</b> " + markup(c.text) + "</li>";
+  }
   return out + "</ul>";
 }
 
@@ -227,19 +249,22 @@ std::string card_html(const kit::Trip& trip, const advice::Advice& a, const advi
   if (regions.size() > card_regions) regions.resize(card_regions);
   std::sort(regions.begin(), regions.end());
   const std::size_t sites = std::min(card_sites, trip.sites.size());
+  const std::size_t most_bands = sites == 1 ? card_bands_of_one_site : card_bands_of_two;
   if (!picture.ways.empty()) {
-    for (std::size_t s = 0; s < sites; ++s) out += card_grid(trip, picture, s, regions);
+    for (std::size_t s = 0; s < sites; ++s) out += card_grid(trip, picture, s, regions, most_bands);
   }
   out += fmt::format(
-      "<p class=\"fine\">Numbers: days in ten on which both directions work, monthly median sky. {:g} or "
-      "more are boxed bold; "
-      "'-' under half a day, '.' closed.{}{}</p>",
+      "<p class=\"fine\">Days in ten on which both directions work, monthly median sky; {:g} or more boxed "
+      "and bold, '-' "
+      "under half a day, '.' closed. Hours of your sessions are boxed in the clock rows and grey in the "
+      "table. Sun: &#9675; "
+      "day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone of the longitude, not the legal "
+      "time.{}{} At "
+      "most {} bands a region.</p>",
       trip.want_days_in_ten, trip.targets.size() > card_regions ? " The four weightiest regions." : "",
-      trip.sites.size() > sites ? " The first two sites." : "");
-  out += "<div class=\"cardfoot\"><div>" + card_sun(trip, a) + "</div><div>" + card_kit(trip, a) +
-         "</div></div><h3>Mind</h3><ul class=\"cautions\">";
-  for (const auto& c : a.cautions) out += "<li><b>" + markup(c.topic) + ":</b> " + markup(c.text) + "</li>";
-  return out + "</ul>";
+      trip.sites.size() > sites ? " The first two sites." : "", most_bands);
+  return out + "<div class=\"cardfoot\">" + card_sun(trip, a) + card_kit(trip, a) + card_cautions(a) +
+         "</div>";
 }
 
 }  // namespace skerry::report

@@ -295,7 +295,7 @@ std::string kit_text(const kit::Trip& trip, const KitSheet& sheet, const Style& 
   out += bags_text(trip, sheet, columns);
   out += setups_text(trip, sheet, columns);
   out += air_rules_text(sheet, columns);
-  return out;
+  return fitted(out, columns);
 }
 
 std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {

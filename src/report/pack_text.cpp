@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "pack_parts.hpp"
+#include "strip_text.hpp"
 
 namespace skerry::report {
 
@@ -44,14 +45,24 @@ std::string worth_of_carried(const advice::ItemAdvice& item, bool always) {
 }
 
 std::string items(const Advice& a, std::size_t columns) {
+  // Names give way first on a narrow screen.
+  const std::size_t wide = std::clamp<std::size_t>(columns, 88, 112) - 66;
   std::string out = heading("PACK");
   for (const auto& item : a.items) {
     if (!item.carry) continue;
     const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    out += fmt::format("  {} {:>9}  {:<21} {}\n", cut(thing.name, 34), mass(thing.mass_g),
-                       worth_of_carried(item, thing.always), place_word(thing.air));
+    const auto start = fmt::format("  {} {:>9}  {:<21} ", cut(thing.name, wide), mass(thing.mass_g),
+                                   worth_of_carried(item, thing.always));
+    const auto place = place_word(thing.air);
+    if (start.size() + place.size() <= columns) {
+      out += start + place + "\n";
+    } else {
+      out += start.substr(0, start.find_last_not_of(' ') + 1) + "\n" +
+             wrapped(place, columns, "      ", "      ");
+    }
   }
-  out += fmt::format("  {} {:>9}  of {} allowed\n", cut("together", 34), mass(a.kit.mass_g), mass(a.limit_g));
+  out +=
+      fmt::format("  {} {:>9}  of {} allowed\n", cut("together", wide), mass(a.kit.mass_g), mass(a.limit_g));
   out += heading("LEAVE");
   bool any = false;
   for (const auto& item : a.items) {
@@ -65,7 +76,7 @@ std::string items(const Advice& a, std::size_t columns) {
       worth = fmt::format("would add {} for {}", percent(item.reach), mass(item.added_g));
       if (item.reach_per_kg) worth += fmt::format(" ({} per kg)", percent(*item.reach_per_kg));
     }
-    out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, 34), mass(thing.mass_g), worth);
+    out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, wide), mass(thing.mass_g), worth);
     if (thing.excluded) out += wrapped(thing.why_excluded, columns, "      ", "      ");
   }
   if (!any) out += "  nothing\n";
@@ -139,7 +150,8 @@ std::string session_marks(const Advice& a, int site) {
   return out;
 }
 
-std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target) {
+std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target,
+                         const Style& style) {
   std::string out;
   const auto& t = a.targets[target];
   out += fmt::format("\n  {} ({:.0f} km, {:.0f} deg): {} of what is wanted\n",
@@ -153,37 +165,39 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
     bool any = false;
     for (int h = 0; h < 24; ++h) {
       const auto& slot = a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b));
-      const auto sign = days_sign(slot.open, slot.days_both);
       any = any || slot.days_both >= 0.5;
-      row += fmt::format("{:>3}", sign);
+      row += strip_cell(slot.open, slot.days_both, style);
     }
     if (any) out += fmt::format("  {:>6}{}\n", trip.bands[b].id, row);
   }
   return out;
 }
 
-std::string openings(const kit::Trip& trip, const Advice& a) {
+std::string openings(const kit::Trip& trip, const Advice& a, const Style& style) {
   std::string out;
   for (std::size_t site = 0; site < trip.sites.size(); ++site) {
     out += heading(trip.sites.size() > 1
                        ? fmt::format("DAYS IN TEN WITH THIS KIT, FROM {}", trip.sites[site].name)
                        : std::string("DAYS IN TEN WITH THIS KIT"));
-    out += "  both ways; '.' closed, '-' under half a day, == you are on the air\n";
+    out += fmt::format("  both ways; '{}' closed, '-' under half a day, == you are on the air\n",
+                       style.unicode ? "·" : ".");
     for (std::size_t t = 0; t < trip.targets.size(); ++t)
-      out += region_block(trip, a, static_cast<int>(site), t);
+      out += region_block(trip, a, static_cast<int>(site), t, style);
   }
   return out;
 }
 
-std::string days(const kit::Trip& trip, const Advice& a) {
+std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  const bool narrow = columns < 100;
   std::string out = heading("DAYLIGHT (local time; '!' a session runs on after the time to leave)");
   for (const auto& day : a.days) {
     const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
     const auto clock = [&](const std::optional<UtcTime>& when) {
       return when ? site.zone.local_clock(*when) : std::string("none ");
     };
-    out += fmt::format("  {}{}  sunrise {}  sunset {}  leave by {}{}\n", to_iso(day.date),
-                       trip.sites.size() > 1 ? " " + cut(site.name, 20) : "", clock(day.sun.rise),
+    out += fmt::format("  {}{}  {} {}  {} {}  leave by {}{}\n", to_iso(day.date),
+                       trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
+                       narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
                        clock(day.sun.set), clock(day.turn_back), day.session_after ? "  ! on air later" : "");
   }
   return out;
@@ -192,7 +206,7 @@ std::string days(const kit::Trip& trip, const Advice& a) {
 }  // namespace
 
 std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
   std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
   out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, a.activity_source), columns, "", "  ");
   out += "\n" + wrapped(a.verdict, columns, "", "");
@@ -206,8 +220,8 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   out += pack::other_kits(a, columns);
   out += pack::scenarios(a, columns);
   out += pack::band_pairs(trip, a, columns);
-  out += openings(trip, a);
-  out += days(trip, a);
+  out += openings(trip, a, style);
+  out += days(trip, a, columns);
   if (!a.impossible.empty()) {
     out += heading("CANNOT BE");
     for (const auto& i : a.impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
@@ -215,7 +229,7 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   out += heading("CAUTIONS");
   for (const auto& caution : a.cautions)
     out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
-  return out;
+  return fitted(out, columns);
 }
 
 }  // namespace skerry::report

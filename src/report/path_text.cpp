@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "skerry/report/csv.hpp"
+#include "skerry/report/pack.hpp"
 #include "skerry/report/text.hpp"
+#include "strip_text.hpp"
 
 namespace skerry::report {
 
@@ -25,14 +27,18 @@ std::string way_heading(const geodesy::Path& path) {
                      path.bearing_deg, path.return_bearing_deg);
 }
 
-std::string cell_text(const advice::BandAnswer& b, bool spread) {
+/// `width` characters on the screen.
+std::string cell_text(const advice::BandAnswer& b, bool spread, const Style& style, std::size_t width) {
   const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
-  if (!open && b.skip_zone) return "skip";
+  const auto cell = [&](const std::string& sign) {
+    return strip_cell(open, b.both_days_in_ten, style, width, sign);
+  };
+  if (!open && b.skip_zone) return cell("skip");
   if (!spread || (b.most_days < 0.5 && !open))
-    return days_sign(open, b.both_days_in_ten) + (b.on_edge ? "~" : "");
+    return cell(b.on_edge ? days_sign(open, b.both_days_in_ten) + "~" : std::string());
   const auto low = days_sign(true, b.least_days);
   const auto high = days_sign(true, b.most_days);
-  return low == high ? low : low + ".." + high;
+  return cell(low == high ? low : low + ".." + high);
 }
 
 std::string clock(double hours) {
@@ -104,7 +110,7 @@ std::string antipodal_text(const advice::PathAnswer& a) {
 
 }  // namespace
 
-std::string path_text(const advice::PathAnswer& a, const Style&) {
+std::string path_text(const advice::PathAnswer& a, const Style& style) {
   const auto& q = a.question;
   std::string out =
       fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
@@ -115,16 +121,20 @@ std::string path_text(const advice::PathAnswer& a, const Style&) {
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n" + best_sentence(way, q) + "\n";
     out +=
-        fmt::format("Days in ten on which a contact works both ways ('.' closed, '-' under half a day{})\n",
+        fmt::format("Days in ten on which a contact works both ways ('{}' closed, '-' under half a day{})\n",
+                    style.unicode ? "·" : ".",
                     q.spread ? fmt::format("; least..most of {} published variants", a.variants) : "");
+    // Seven characters a band where they fit; on a narrow screen six, which hold "10..10" too.
+    const bool fits = 12 + 7 * q.frequencies.size() <= static_cast<std::size_t>(style.columns);
+    const std::size_t width = fits ? 7 : 6;
     out += "  UTC   MUF ";
-    for (const auto& f : q.frequencies) out += fmt::format("{:>7}", band_name(f));
+    for (const auto& f : q.frequencies) out += fmt::format("{:>{}}", band_name(f), width);
     out += "\n";
     bool any_edge = false;
     for (std::size_t h = 0; h < way.hours.size(); ++h) {
       for (const auto& b : way.hours[h].bands) any_edge = any_edge || b.on_edge;
       out += fmt::format("   {:02}  {:4.1f} ", h, way.hours[h].muf.basic_mhz);
-      for (const auto& b : way.hours[h].bands) out += fmt::format("{:>7}", cell_text(b, q.spread));
+      for (const auto& b : way.hours[h].bands) out += cell_text(b, q.spread, style, width);
       out += "\n";
     }
     if (any_edge)
@@ -139,7 +149,7 @@ std::string path_text(const advice::PathAnswer& a, const Style&) {
   }
   out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
                      noise::atmospheric_note);
-  return out;
+  return fitted(out, static_cast<std::size_t>(style.columns));
 }
 
 std::string csv_field(std::string_view text) {

@@ -5,6 +5,7 @@
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/json.hpp"
+#include "skerry/report/pack.hpp"
 #include "skerry/report/text.hpp"
 
 namespace skerry::report {
@@ -40,7 +41,7 @@ std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate&) {
   return out;
 }
 
-std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate, const Style&) {
+std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate, const Style& style) {
   std::string out = fmt::format(
       "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\nmodified dip {:.1f} deg, gyrofrequency "
       "{:.2f} MHz\n\n",
@@ -55,7 +56,7 @@ std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& clim
   }
   out +=
       "\nA median: on half the days foF2 is higher, on half lower; nine days in ten lie within about 15 %.\n";
-  return out;
+  return fitted(out, static_cast<std::size_t>(style.columns));
 }
 
 }  // namespace skerry::report

@@ -5,6 +5,7 @@
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/json.hpp"
+#include "skerry/report/pack.hpp"
 #include "skerry/report/text.hpp"
 
 namespace skerry::report {
@@ -138,7 +139,7 @@ std::string sun_csv(const SunAnswer& a) {
   return out;
 }
 
-std::string sun_text(const SunAnswer& a, const Style&) {
+std::string sun_text(const SunAnswer& a, const Style& style) {
   std::string out =
       fmt::format("Sun at {} ({}), {}\n", geodesy::to_text(a.at), geodesy::to_locator(a.at), to_iso(a.date));
   out += day_text(a.day, a.zone);
@@ -146,17 +147,18 @@ std::string sun_text(const SunAnswer& a, const Style&) {
   out += fmt::format("\nThere, {} ({})\n", geodesy::to_text(a.far->to), geodesy::to_locator(a.far->to));
   out += day_text(a.far->day, a.far->zone);
   out += fmt::format("\nGrey line on this {:.0f} km path\n", a.far->path.distance_km);
+  if (!a.far->grey.empty()) out += fmt::format("  {:<52}terminator to path\n", "");
   if (a.far->grey.empty()) out += "  neither end stands in twilight with the other dark or in twilight\n";
   for (const auto& w : a.far->grey) {
-    out += fmt::format("  {} to {} UTC  {:<15} {:<28} path lies {:.0f} deg from the terminator\n",
-                       to_iso(w.start).substr(11, 5), to_iso(w.end).substr(11, 5), kind_text(w.kind),
-                       ends_text(w), w.path_to_terminator_deg);
+    out +=
+        fmt::format("  {} to {} UTC  {:<15} {:<28} {:.0f} deg\n", to_iso(w.start).substr(11, 5),
+                    to_iso(w.end).substr(11, 5), kind_text(w.kind), ends_text(w), w.path_to_terminator_deg);
   }
   out +=
-      "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it: the "
-      "path answer\n"
-      "takes the darkness of the D region and the MUF at each hour as they are.\n";
-  return out;
+      "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it:\nthe "
+      "path "
+      "answer takes the darkness of the D region and the MUF at each hour as they are.\n";
+  return fitted(out, static_cast<std::size_t>(style.columns));
 }
 
 }  // namespace skerry::report

@@ -29,13 +29,13 @@ std::string sun(const BandExplanation& e) {
 }
 
 std::string table_head() {
-  return fmt::format("     {:<16}{:>10}{:>13}{:>11}{:>10}{:>11}{:>9}\n", "", "Sun there", "carries to",
+  return fmt::format("     {:<11}{:>10}{:>13}{:>11}{:>10}{:>11}{:>9}\n", "", "Sun there", "carries to",
                      "D layer", "angle", "antenna", "days/10");
 }
 
 std::string key_row(const LessonRow& row) {
   const auto& e = row.answer;
-  return fmt::format("     {:<16}{:>10}{:>9.1f} MHz{:>11}{:>10}{:>11}{:>9}\n", row.label, sun(e), e.limit_mhz,
+  return fmt::format("     {:<11}{:>10}{:>9.1f} MHz{:>11}{:>10}{:>11}{:>9}\n", row.label, sun(e), e.limit_mhz,
                      or_dash(open(e), e.d_layer_db, "dB"), or_dash(open(e), e.angle_deg, "deg"),
                      open(e) ? fmt::format("{:+.1f} dBi", e.gain_dbi) : std::string("-"),
                      open(e) ? fmt::format("{:.0f}", e.days) : std::string("closed"));
@@ -72,7 +72,7 @@ std::string term_text(const Shift& shift) {
 }  // namespace
 
 std::string teach_text(const Worksheet& sheet, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
   Glossary glossary;
   std::string out = fmt::format("Worksheet: {} to {}\n", sheet.from_name, sheet.to_name);
   if (!style.unicode) out = to_ascii(out);
@@ -94,7 +94,7 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
       if (r == lesson.base) {
         out += key_row(row);
       } else {
-        out += fmt::format("     {:<16}{:>10}{:>9} MHz{:>8} dB{:>6} deg{:>7} dBi{:>9}\n", row.label,
+        out += fmt::format("     {:<11}{:>10}{:>9} MHz{:>8} dB{:>6} deg{:>7} dBi{:>9}\n", row.label,
                            sun(row.answer), "____", "____", "___", "____", "____");
       }
     }

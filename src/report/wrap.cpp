@@ -4,10 +4,15 @@ namespace skerry::report {
 
 namespace {
 
-/// Characters on the screen: bytes of UTF-8 that begin one.
+/// Characters on the screen: bytes of UTF-8 that begin one, without colour sequences (ESC [ ... m).
 std::size_t width(std::string_view text) {
   std::size_t n = 0;
-  for (const char c : text) n += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+  bool colour = false;
+  for (const char c : text) {
+    colour = colour || c == '\x1b';
+    if (!colour) n += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    if (colour && c == 'm') colour = false;
+  }
   return n;
 }
 
@@ -38,6 +43,23 @@ std::string wrapped(std::string_view text, std::size_t columns, std::string_view
     fresh = false;
   }
   return out + "\n";
+}
+
+std::string fitted(const std::string& text, std::size_t columns) {
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const auto end = std::min(text.find('\n', at), text.size());
+    const std::string_view line = std::string_view(text).substr(at, end - at);
+    at = end + 1;
+    if (width(line) <= columns) {
+      out += line;
+      out += '\n';
+      continue;
+    }
+    const std::string indent(line.find_first_not_of(' '), ' ');
+    out += wrapped(line.substr(indent.size()), columns, indent, indent + "    ");
+  }
+  return out;
 }
 
 }  // namespace skerry::report

@@ -195,7 +195,7 @@ TEST_CASE("a worksheet changes one thing at a time and its key has no blanks", "
     CHECK(line.size() <= 100);
     for (const char* label : {"     R12 60 ", "     6 m up ", "     2027-02 "}) {
       if (line.rfind(label, 0) == 0 && line.find("instead") == std::string::npos)
-        base.insert(line.substr(21));
+        base.insert(line.substr(16));
     }
   }
   CHECK(base.size() == 1);

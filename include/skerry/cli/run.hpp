@@ -2,12 +2,15 @@
 // Layer: cli. Sees everything above it.
 #pragma once
 
+#include <chrono>
 #include <functional>
 #include <iosfwd>
 #include <string>
 #include <vector>
 
 namespace skerry::cli {
+
+class Progress;
 
 /// What the program stands on: streams and terminal, handed in so that tests can stand elsewhere.
 struct World {
@@ -16,12 +19,15 @@ struct World {
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
-  bool no_colour = false;  ///< NO_COLOR is set
+  bool no_colour = false;  ///< NO_COLOR is set, or the terminal knows none
   bool utf8 = false;       ///< the locale's character set
   int columns = 100;
   /// Hands on what `out` has gathered, for answers that come in pieces; false when the reader has gone away.
   /// May be empty: then all stays in `out`.
   std::function<bool()> flush = {};
+  /// After so long a line on `err` says that work goes on, when `err` is a terminal.
+  std::chrono::milliseconds patience{1000};
+  Progress* progress = nullptr;  ///< set by run() while a command works
 };
 
 /// Exit codes: 0 done, 1 could not be done (file system, output), 2 bad input.

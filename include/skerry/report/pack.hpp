@@ -22,5 +22,8 @@ namespace skerry::report {
 /// Lines of at most `columns` characters, broken at blanks, the later ones indented.
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t columns, std::string_view first,
                                   std::string_view later);
+/// Text whose lines are at most `columns` wide where they have blanks to break at: longer ones go on below,
+/// four further in than they began. Lines that fit stay as they are.
+[[nodiscard]] std::string fitted(const std::string& text, std::size_t columns);
 
 }  // namespace skerry::report

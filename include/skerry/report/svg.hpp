@@ -28,6 +28,13 @@ struct ChartPoint {
 [[nodiscard]] std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                                     std::size_t hour);
 
+/// The side view of one cell: hops over the curved Earth to scale, layers, the mirror's height, the take-off
+/// angle against the horizon, the skip zone. A closed cell shows the layers alone.
+[[nodiscard]] std::string hop_svg(const advice::PictureWay& way, const advice::PictureCell& cell);
+
+/// Days in ten of one way, bands by UTC hours, with clocks and Sun at both ends; hours of sessions framed.
+[[nodiscard]] std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t way);
+
 /// Gain against elevation, with the elevations that the open cells need shaded behind it.
 [[nodiscard]] std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& pattern);
 

@@ -62,6 +62,45 @@
   });
   $('print-button').addEventListener('click', () => window.print());
 
+  // Any picture as a file: what is shown, with its own style and on its own paper. Made here, sent nowhere.
+  all('figure').forEach((figure) => {
+    const button = html('button', 'Save picture', 'save screen');
+    button.type = 'button';
+    button.addEventListener('click', () => {
+      const shown = all('svg', figure).find((svg) => !svg.closest('[hidden]'));
+      if (!shown) return;
+      const copy = shown.cloneNode(true);
+      const box = shown.viewBox.baseVal;
+      const said = shown.getAttribute('aria-label');
+      copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+      copy.setAttribute('font-family', 'sans-serif');
+      // The caption goes along below, broken into lines.
+      const letter = box.width / 48;
+      const lines = [''];
+      figure.querySelector('figcaption').textContent.split(/\s+/).forEach((part) => {
+        const last = lines[lines.length - 1];
+        if ((last + ' ' + part).length * letter * 0.55 > box.width) lines.push(part);
+        else lines[lines.length - 1] = (last + ' ' + part).trim();
+      });
+      lines.forEach((line, i) => copy.appendChild(make('text',
+        { x: box.x + letter / 2, y: box.y + box.height + letter * 1.4 * (i + 1), class: 'caption' }, line)));
+      const tall = box.height + letter * 1.4 * (lines.length + 1);
+      copy.setAttribute('viewBox', [box.x, box.y, box.width, tall].join(' '));
+      copy.setAttribute('width', box.width);
+      copy.setAttribute('height', tall);
+      copy.prepend(make('rect', { x: box.x, y: box.y, width: box.width, height: tall, fill: '#fff' }));
+      copy.prepend(make('style', {}, data.picture_style + '\nsvg text.caption{font-size:' + letter.toFixed(2) + 'px}'));
+      copy.prepend(make('title', {}, said));
+      const address = URL.createObjectURL(new Blob([new XMLSerializer().serializeToString(copy)], { type: 'image/svg+xml' }));
+      const link = html('a');
+      link.href = address;
+      link.download = (shown.getAttribute('class') + ' ' + said).toLowerCase().replace(/[^a-z0-9]+/g, '-').slice(0, 60) + '.svg';
+      link.click();
+      setTimeout(() => URL.revokeObjectURL(address), 10000);
+    });
+    figure.appendChild(button);
+  });
+
   if (!data.ways.length) {
     $('explore').hidden = true;
     return;
@@ -96,7 +135,8 @@
       ' days in ten or more: ' + (works.length ? works.join(', ') : 'none') + '.';
   };
 
-  // The section of the Earth along the way, everything to one scale.
+  // The section of the Earth along the way, everything to one scale. The same as hop_svg() of the program, which draws it
+  // for files.
   const drawHops = (way, cell) => {
     const box = $('hops');
     box.textContent = '';
@@ -104,9 +144,21 @@
     const km = drawn ? cell.distance_km : way.km;
     const angle = km / earthKm;
     const half = Math.min(angle / 2, Math.PI);
+    const width = 720;
+    const side = 74;
+    const above = 40;
+    const below = 62;
+    const f2 = !drawn || cell.e_layer !== 1;
+    const f2Km = drawn ? cell.mirror_km : 300;
+    const high = drawn ? Math.max(cell.mirror_km, 320) : 320;
+    const wide = half >= Math.PI / 2 ? earthKm + high : (earthKm + high) * Math.sin(half);
+    const low = half >= Math.PI ? earthKm + high : -earthKm * Math.cos(half);
+    const scale = (width / 2 - side) / wide;
+    const tall = above + (low + earthKm + high) * scale + below;
+    const deep = Math.min(wide * 0.05 + 20, 300);
     const at = (along, height) => {
       const a = along / earthKm - angle / 2;
-      return [(earthKm + height) * Math.sin(a), -(earthKm + height) * Math.cos(a)];
+      return [width / 2 + (earthKm + height) * Math.sin(a) * scale, above + (earthKm + high - (earthKm + height) * Math.cos(a)) * scale];
     };
     const word = (p) => p[0].toFixed(1) + ' ' + p[1].toFixed(1);
     const arc = (height, from, to) => {
@@ -115,37 +167,31 @@
       for (let i = 0; i <= steps; ++i) path += (i ? 'L' : 'M') + word(at(from + (to - from) * i / steps, height));
       return path;
     };
-    const top = drawn ? Math.max(cell.mirror_km, 320) : 320;
-    const wide = half >= Math.PI / 2 ? earthKm + top : (earthKm + top) * Math.sin(half);
-    const low = half >= Math.PI ? earthKm + top : -earthKm * Math.cos(half);
-    const margin = Math.max(wide * 0.09, 60);
-    const letter = (wide + margin) * 2 / 30;
-    const left = -wide - margin;
-    const up = -(earthKm + top) - letter * 1.6;
-    const tall = low - up + letter * 2.6;
-    const deep = Math.min(wide * 0.05 + 20, 300);
-    const svg = make('svg', { class: 'hop', viewBox: [left, up, 2 * (wide + margin), tall].map((n) => n.toFixed(1)).join(' '), role: 'img' });
-    if (half >= Math.PI) svg.appendChild(make('circle', { class: 'earth', r: earthKm }));
-    else svg.appendChild(make('path', { class: 'earth', d: arc(0, 0, km) + 'L' + word(at(km, -deep)) + arc(-deep, km, 0).replace('M', 'L') + 'Z' }));
-    const name = (text, along, height, anchor) => {
-      const p = at(along, height);
-      svg.appendChild(make('text', { x: p[0].toFixed(1), y: p[1].toFixed(1), 'font-size': letter.toFixed(1), 'text-anchor': anchor }, text));
-    };
-    svg.appendChild(make('path', { class: 'layer d', d: arc(75, 0, km) }));
-    svg.appendChild(make('path', { class: 'layer', d: arc(110, 0, km) }));
-    if (!drawn || cell.e_layer !== 1) svg.appendChild(make('path', { class: 'layer', d: arc(drawn ? cell.mirror_km : 300, 0, km) }));
-    if (cell.skip_km > 0) svg.appendChild(make('path', { class: 'skipzone', d: arc(0, 0, Math.min(km, cell.skip_km)), 'data-skip': cell.skip_km }));
+    const svg = make('svg', { class: 'hop', viewBox: '0 0 ' + width + ' ' + tall.toFixed(1), role: 'img' });
+    const path = (kind, d, more) => svg.appendChild(make('path', Object.assign({ class: kind, d: d }, more)));
+    const name = (x, y, anchor, text, kind) => svg.appendChild(make('text', Object.assign({ x: x.toFixed(1), y: y.toFixed(1), 'text-anchor': anchor },
+      kind ? { class: kind } : {}), text));
+    path('earth', arc(0, 0, km) + (km < 2 * Math.PI * earthKm - 1 ? arc(-deep, km, 0).replace('M', 'L') + 'Z' : ''));
+    path('layer d', arc(75, 0, km));
+    path('layer e', arc(110, 0, km));
+    if (f2) path('layer', arc(f2Km, 0, km));
+    if (cell.skip_km > 0) path('skipzone', arc(0, 0, Math.min(km, cell.skip_km)), { 'data-skip': cell.skip_km });
+    const here = at(0, 0);
+    const there = at(km, 0);
     if (drawn) {
       let ray = '';
       const hop = km / cell.hops;
       for (let i = 0; i <= 2 * cell.hops; ++i) ray += (i ? 'L' : 'M') + word(at(i * hop / 2, i % 2 ? cell.mirror_km : 0));
-      svg.appendChild(make('path', { class: 'ray', d: ray, 'data-hops': cell.hops }));
+      path('level', 'M' + word(here) + 'L' + word([here[0] + 90 * Math.cos(angle / 2), here[1] - 90 * Math.sin(angle / 2)]));
+      path('ray', ray, { 'data-hops': cell.hops });
+      name(here[0] - 8, here[1] - 4, 'end', cell.elevation_deg.toFixed(1) + '\u00b0');
     }
-    const p = at(0, 0);
-    const q = at(km, 0);
-    svg.appendChild(make('text', { x: p[0].toFixed(1), y: (p[1] + letter * 1.5).toFixed(1), 'font-size': letter.toFixed(1), 'text-anchor': 'start' }, 'here'));
-    svg.appendChild(make('text', { x: q[0].toFixed(1), y: (q[1] + letter * 1.5).toFixed(1), 'font-size': letter.toFixed(1), 'text-anchor': 'end' }, 'there'));
-    name((drawn && cell.e_layer === 1 ? 'E layer ' : 'F2 layer ') + (drawn ? 'mirror at ' + cell.mirror_km + ' km' : 'about 300 km'), km / 2, top + letter * 0.4, 'middle');
+    const apart = Math.max(0, 60 - (there[0] - here[0]) / 2);
+    name(here[0] - apart, tall - 36, 'middle', 'here');
+    name(there[0] + apart, tall - 36, 'middle', 'there');
+    name(width / 2, at(km / 2, f2 ? f2Km : 110)[1] - 10, 'middle',
+      drawn ? (cell.e_layer === 1 ? 'E' : 'F2') + ' mirror at ' + cell.mirror_km + ' km' : 'F2 layer, about 300 km');
+    name(width / 2, tall - 10, 'middle', 'dots: D layer 75 km; short dashes: E layer 110 km' + (f2 ? '; long dashes: F2' : ''), 'key');
     const said = hopText(way, cell, drawn);
     svg.setAttribute('aria-label', said);
     box.appendChild(svg);

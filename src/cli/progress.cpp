@@ -1,0 +1,47 @@
+#include "progress.hpp"
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+namespace skerry::cli {
+
+Progress::Progress(World& world, std::string what) : world_(world), what_(std::move(what)) {
+  if (world_.err_is_terminal) thread_ = std::thread([this] { work(); });
+}
+
+Progress::~Progress() {
+  end();
+}
+
+void Progress::end() {
+  {
+    const std::lock_guard lock(guard_);
+    ended_ = true;
+  }
+  wake_.notify_all();
+  if (thread_.joinable()) thread_.join();
+}
+
+void Progress::work() {
+  const auto start = std::chrono::steady_clock::now();
+  std::unique_lock lock(guard_);
+  std::size_t widest = 0;
+  auto wait = world_.patience;
+  while (!wake_.wait_for(lock, wait, [this] { return ended_; })) {
+    wait = std::chrono::milliseconds(500);
+    const auto seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    std::string line = "skerry: " + what_ + ": ";
+    if (const double share = share_.load(); share >= 0) line += fmt::format("{:.0f} % done, ", 100 * share);
+    if (const long count = count_.load(); count >= 0) line += fmt::format("{} answers, ", count);
+    line += fmt::format("{:.0f} s", seconds);
+    const std::size_t size = line.size();
+    // What is left of a longer line before.
+    if (size < widest) line.append(widest - size, ' ');
+    widest = std::max(widest, size);
+    world_.err << "\r" << line << std::flush;
+  }
+  if (widest > 0) world_.err << "\r" << std::string(widest, ' ') << "\r" << std::flush;
+}
+
+}  // namespace skerry::cli
