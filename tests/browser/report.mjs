@@ -4,7 +4,7 @@
 // Size of the file, widths, pages and silence: the promises of the report itself. Accessibility: axe-core's rules for WCAG 2.2
 // A and AA; what it calls serious or critical fails.
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, writeFileSync, statSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -132,7 +132,9 @@ const compare = async (page, data, way, hour, band, where) => {
 for (const trip of trips) {
   const name = path.basename(trip, '.toml');
   const file = path.resolve(output, name + '.html');
-  execFileSync(program, ['report', trip, '-o', file], { stdio: 'inherit' });
+  const folder = path.resolve(output, name + '-pictures');
+  rmSync(folder, { recursive: true, force: true });
+  execFileSync(program, ['report', trip, '-o', file, '--pictures', folder], { stdio: 'inherit' });
   const size = statSync(file).size;
   console.log(name + ': ' + size + ' bytes');
   check(size <= 1.5e6, name + ': at most 1.5 MB, found ' + size);
@@ -155,6 +157,10 @@ for (const trip of trips) {
     await page.locator('#way').selectOption(String(way));
     await compare(page, data, way, hour, data.bands.length - 1, name + ' region');
   }
+  await compareHops(page, data, folder, name);
+  await readWords(page, data, name);
+  await savePictures(page, name);
+
   // A cell by mouse, then its neighbours by keyboard.
   const table = page.locator('.strip').first();
   const row = table.locator('tr[data-band]').first();
@@ -198,7 +204,13 @@ for (const trip of trips) {
           await p.screenshot({ path: path.join(pictures, 'plots-' + width + '-' + scheme + '.png') });
         }
       }
+      if (pictures && name === path.basename(trips[0], '.toml') && scheme === 'light' && width === 1280) {
+        await p.evaluate(() => document.getElementById('words-title').scrollIntoView());
+        await p.screenshot({ path: path.join(pictures, 'words-1280-light.png') });
+      }
       await p.evaluate(() => { document.querySelectorAll('details').forEach((d) => { d.open = true; }); });
+      equal(await p.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0,
+        name + ' ' + width + ' px, all unfolded: sideways overflow');
       // The checker runs in the page's isolated world through the debugger, so that the page's policy stays in force.
       const result = await runAxe(p);
       for (const violation of result.filter((v) => v.impact === 'serious' || v.impact === 'critical')) {
@@ -221,6 +233,19 @@ for (const trip of trips) {
   const whole = await page.pdf({ format: 'A4', preferCSSPageSize: true });
   writeFileSync(path.join(output, name + '.pdf'), whole);
   check(pagesOf(whole) > pagesOf(card), name + ': the whole report goes on after the card');
+  // The first sheet is the card and nothing else: it fits between the margins, and the report begins after a page break.
+  await page.emulateMedia({ media: 'print' });
+  await page.setViewportSize({ width: 710, height: 1040 });
+  const sheet = await page.evaluate(() => {
+    const box = document.querySelector('.card').getBoundingClientRect();
+    return { top: box.top, height: box.height, next: getComputedStyle(document.querySelector('.card')).breakAfter,
+      above: document.querySelector('.mast').getBoundingClientRect().height };
+  });
+  // A4 less 11 mm margins, at 96 pixels an inch (CSS Values and Units, level 4).
+  check(sheet.height <= (297 - 22) / 25.4 * 96, name + ': the card fits the first sheet, ' + sheet.height + ' pixels');
+  equal(sheet.above, 0, name + ': nothing before the card');
+  equal(sheet.next, 'page', name + ': a new sheet after the card');
+  await page.emulateMedia({ media: 'screen' });
   if (pictures && name === path.basename(trips[0], '.toml')) {
     await page.emulateMedia({ media: 'print' });
     await page.setViewportSize({ width: 718, height: 1040 });
@@ -229,6 +254,71 @@ for (const trip of trips) {
   }
   equal(noise.join('\n'), '', name + ': silence');
   await desk.close();
+}
+
+// The side view that the page draws is the one that the program writes as a file.
+async function compareHops(page, data, folder, name) {
+  const numbers = (text) => text.match(/-?[0-9.]+/g).map(Number);
+  let compared = 0;
+  for (const file of readdirSync(folder).filter((f) => f.startsWith('hops-'))) {
+    const svg = readFileSync(path.join(folder, file), 'utf8');
+    const [, from, to, id, hour] = svg.match(/<title>(.*) to (.*) on (\S+) at (\d\d) UTC<\/title>/);
+    const way = data.ways.findIndex((w) => data.sites[w.site].name === from && data.targets[w.target].name === to);
+    const band = data.bands.findIndex((b) => b.id === id);
+    const cell = cellOf(data, way, Number(hour), band);
+    if (cell.open !== 1 || cell.there_snr_db === undefined) continue;
+    await page.locator('#way').selectOption(String(way));
+    await page.locator('#hour').fill(hour);
+    await page.locator('.bands label').nth(band).click();
+    const drawn = numbers(await page.locator('#hops .ray').getAttribute('d'));
+    const written = numbers(svg.match(/class="ray" d="([^"]*)"/)[1]);
+    equal(drawn.length, written.length, name + ' ' + file + ': as many corners');
+    // The page knows whole kilometres; both write tenths of a unit.
+    const off = Math.max(...drawn.map((v, i) => Math.abs(v - written[i])));
+    check(off <= 0.35, name + ' ' + file + ': page and file agree, ' + off);
+    compared += 1;
+  }
+  check(compared > 0, name + ': side views compared');
+}
+
+// Plain words: each way, each band, and every marked word leads to its gloss.
+async function readWords(page, data, name) {
+  const found = await page.evaluate(() => ({
+    blocks: Array.from(document.querySelectorAll('.why')).map((d) => ({
+      title: d.querySelector('summary bdi').textContent, bands: Array.from(d.querySelectorAll('.verdictline')).map((p) => p.textContent.split(' ')[0]),
+      chains: Array.from(d.querySelectorAll('.chain')).map((c) => c.children.length),
+    })),
+    links: Array.from(document.querySelectorAll('.word')).map((a) => a.getAttribute('href').slice(1)),
+    glosses: Array.from(document.querySelectorAll('.glossary dt')).map((dt) => [dt.id, dt.nextElementSibling.textContent.length]),
+  }));
+  equal(found.blocks.length, data.ways.length, name + ': words for each way');
+  found.blocks.forEach((block, i) => {
+    equal(block.title, data.targets[data.ways[i].target].name, name + ': words in the order of the ways');
+    equal(block.bands.slice().sort().join(), data.bands.map((b) => b.id).sort().join(), name + ' ' + block.title + ': a verdict for each band');
+    check(block.chains.every((n) => n >= 1), name + ' ' + block.title + ': at least one cause each');
+  });
+  const glossed = new Map(found.glosses);
+  check(found.links.length > 0 && found.links.every((id) => glossed.get(id) > 20), name + ': every marked word has its gloss');
+}
+
+// Saving asks nobody: a download made in the page, an SVG that stands alone.
+async function savePictures(page, name) {
+  // Read in an empty page: there the report's policy does not judge the picture's own style.
+  const reader = await page.context().newPage();
+  for (const place of ['.chartbox', '.hopbox', '.plots figure', '.single']) {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.locator(place + ' .save').first().click()]);
+    check(download.suggestedFilename().endsWith('.svg'), name + ' ' + place + ': saved as ' + download.suggestedFilename());
+    const saved = readFileSync(await download.path(), 'utf8');
+    const read = await reader.evaluate((text) => {
+      const svg = new DOMParser().parseFromString(text, 'image/svg+xml');
+      const words = Array.from(svg.querySelectorAll('text.caption')).map((t) => t.textContent).join(' ').trim();
+      return { bad: svg.querySelectorAll('parsererror').length, title: svg.querySelector('title').textContent, words,
+        style: svg.querySelector('style').textContent.length };
+    }, saved);
+    check(read.bad === 0 && read.title.length > 5 && read.words.length > 5 && read.style > 500 && !/https?:(?!\/\/www\.w3\.org\/2000\/svg)/.test(saved),
+      name + ' ' + place + ': the saved picture stands alone');
+  }
+  await reader.close();
 }
 
 async function runAxe(page) {

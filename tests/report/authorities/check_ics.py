@@ -1,15 +1,21 @@
 #!/usr/bin/env python3
-"""Reads the program's calendars with an independent RFC 5545 parser (PyPI: icalendar) and compares with the trip files.
+"""Reads the program's calendars with an independent RFC 5545 parser (Debian: python3-icalendar) and compares with the trip files.
 
-Development time only:  pip install icalendar && tests/report/authorities/check_ics.py build/release/skerry
+Run by ctest (authorities: ics); by hand: tests/report/authorities/check_ics.py build/release/skerry
+Exit code: 0 all right, 1 something is wrong, 77 the parser is missing.
 """
 import datetime as dt
 import pathlib
 import subprocess
 import sys
 import tomllib
+import zoneinfo
 
-import icalendar
+try:
+    import icalendar
+except ImportError:
+    print("SKIPPED: install python3-icalendar")
+    sys.exit(77)
 
 program = sys.argv[1]
 root = pathlib.Path(__file__).resolve().parents[3]
@@ -44,8 +50,6 @@ for trip_file in sorted((root / "examples").glob("*.toml")):
             check(e.decoded("DTEND") > e.decoded("DTSTART"), f"{trip_file.name}: {e['SUMMARY']} ends before it begins")
             check("DTSTAMP" in e, "no DTSTAMP")
         # Local clock and offset of each session against the trip file and the machine's own zone tables.
-        import zoneinfo
-
         sites = {s.get("id", "site"): s for s in trip["site"]}
         for e in sessions:
             start = e.decoded("DTSTART")
