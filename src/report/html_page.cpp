@@ -149,17 +149,28 @@ void put_hours(data& page, const kit::Trip& trip, const advice::Advice& a, const
 
 void put_pictures(data& page, const kit::Trip& trip, const advice::Advice& a,
                   const advice::Picture& picture) {
-  data patterns{data::type::list};
+  // Plots of one setup stand together under its name.
+  data setups{data::type::list};
   bool any_sea = false;
-  for (const auto& p : picture.patterns) {
+  for (std::size_t i = 0; i < picture.patterns.size();) {
+    const int setup = picture.patterns[i].setup;
     data one;
-    one.set("plot", pattern_svg(trip, p));
-    put(one, "band", trip.bands[static_cast<std::size_t>(p.band)].id);
-    put(one, "label", p.label);
-    any_sea = any_sea || p.has_sea;
-    patterns.push_back(one);
+    put(one, "label", picture.patterns[i].label);
+    const std::string label = picture.patterns[i].label;
+    data plots{data::type::list};
+    for (; i < picture.patterns.size() && picture.patterns[i].setup == setup; ++i) {
+      const auto& p = picture.patterns[i];
+      data plot;
+      plot.set("plot", pattern_svg(trip, p));
+      put(plot, "band", trip.bands[static_cast<std::size_t>(p.band)].id);
+      put(plot, "label", label);
+      any_sea = any_sea || p.has_sea;
+      plots.push_back(plot);
+    }
+    one.set("plots", plots);
+    setups.push_back(one);
   }
-  page.set("patterns", patterns);
+  page.set("patterns", setups);
   page.set("any_sea", any_sea);
   page.set("frontier", frontier_svg(a, picture));
   put(page, "frontier_note",

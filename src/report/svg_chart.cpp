@@ -253,18 +253,21 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
                        way->path.bearing_deg, way->path.distance_km);
   }
   const auto spots = spots_of(paper, ways);
+  // Leads lie under all marks, so that none crosses a number.
+  for (const auto& s : spots) {
+    if (s.label.x == s.place.x && s.label.y == s.place.y) continue;
+    out += fmt::format(
+        "<path class=\"lead\" d=\"M{0:.1f} {1:.1f}L{2:.1f} {3:.1f}\"/><circle class=\"place\" cx=\"{0:.1f}\" "
+        "cy=\"{1:.1f}\" r=\"5\"/>",
+        s.place.x, s.place.y, s.label.x, s.label.y);
+  }
   for (std::size_t i = 0; i < ways.size(); ++i) {
     const auto& s = spots[i];
-    out += fmt::format("<g class=\"spot\" data-target=\"{}\">", ways[i]->target);
-    if (s.label.x != s.place.x || s.label.y != s.place.y) {
-      out += fmt::format("<path class=\"lead\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>", s.place.x, s.place.y,
-                         s.label.x, s.label.y);
-    }
     out += fmt::format(
-        "<circle class=\"place\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\"/><circle class=\"mark\" cx=\"{:.1f}\" "
-        "cy=\"{:.1f}\" "
-        "r=\"{:g}\"/><text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text></g>",
-        s.place.x, s.place.y, s.label.x, s.label.y, marker, s.label.x, s.label.y + label_size * 0.36,
+        "<g class=\"spot\" data-target=\"{}\"><circle class=\"mark\" cx=\"{:.1f}\" cy=\"{:.1f}\" "
+        "r=\"{:g}\"/><text "
+        "class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text></g>",
+        ways[i]->target, s.label.x, s.label.y, marker, s.label.x, s.label.y + label_size * 0.36,
         ways[i]->target + 1);
   }
   out += ring_labels();

@@ -73,9 +73,8 @@ std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) 
   out += trace(p.mean_dbi, low_dbi, high_dbi, "mean");
   if (p.has_sea) out += trace(p.towards_sea_dbi, low_dbi, high_dbi, "seaward");
   out += trace(p.best_dbi, low_dbi, high_dbi, "best");
-  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">elevation above the horizon</text>",
+  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">gain in dBi over elevation</text></svg>",
                      left + width / 2, top + height + 34);
-  out += fmt::format("<text class=\"tick\" x=\"2\" y=\"{:g}\">dBi</text></svg>", top - 3);
   return out;
 }
 

@@ -249,7 +249,7 @@ for (const trip of trips) {
   if (pictures && name === path.basename(trips[0], '.toml')) {
     await page.emulateMedia({ media: 'print' });
     await page.setViewportSize({ width: 718, height: 1040 });
-    await page.screenshot({ path: path.join(pictures, 'card-print.png') });
+    await page.locator('.card').screenshot({ path: path.join(pictures, 'card-print.png') });
     await page.emulateMedia({ media: 'screen' });
   }
   equal(noise.join('\n'), '', name + ': silence');

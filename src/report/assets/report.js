@@ -64,7 +64,9 @@
 
   // Any picture as a file: what is shown, with its own style and on its own paper. Made here, sent nowhere.
   all('figure').forEach((figure) => {
-    const button = html('button', 'Save picture', 'save screen');
+    const small = figure.closest('.plots');
+    const button = html('button', small ? 'Save' : 'Save picture', 'save screen');
+    if (small) button.setAttribute('aria-label', 'Save picture: ' + figure.querySelector('figcaption').textContent.trim());
     button.type = 'button';
     button.addEventListener('click', () => {
       const shown = all('svg', figure).find((svg) => !svg.closest('[hidden]'));
@@ -303,7 +305,7 @@
     all('input[name=band]').forEach((radio) => { radio.checked = Number(radio.value) === state.band; });
     const said = two(state.hour) + ' UTC \u00b7 here ' + clock(site.local_minute[state.hour]) + ' ' + light(site.sun_deg[state.hour]) +
       ' \u00b7 there ' + clock(farMinute(way, state.hour)) + ' ' + light(way.far_sun_deg[state.hour]) +
-      (site.session_minutes[state.hour] > 0 ? ' \u00b7 on air' : '');
+      (site.session_minutes[state.hour] > 0 ? ' \u00b7 on\u00a0air' : '');
     $('clock').textContent = said;
     $('hour').setAttribute('aria-valuetext', said);
     drawMap(way, cell);
