@@ -121,6 +121,7 @@ report::Style style_of(const World& world, const Common& common) {
   report::Style style;
   style.colour = screen && !world.no_colour;
   style.unicode = screen && world.utf8;
+  style.ascii = world.ascii;
   style.columns = screen ? std::clamp(world.columns, 60, 200) : 100;
   return style;
 }

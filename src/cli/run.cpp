@@ -111,6 +111,7 @@ int run(const std::vector<std::string>& args, World& world) {
     world.err << "skerry: " << complaint(app, problem, args) << "\n";
     return bad_input;
   }
+  world.ascii = ascii;
   if (ascii) world.utf8 = false;
   try {
     if (!threads.empty())

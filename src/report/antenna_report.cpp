@@ -8,6 +8,8 @@
 #include "json_common.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/report/csv.hpp"
+#include "skerry/report/explain.hpp"
+#include "skerry/report/pack.hpp"
 
 namespace skerry::report {
 
@@ -149,7 +151,7 @@ std::string antenna_csv(const std::vector<AntennaRow>& rows) {
   return out;
 }
 
-std::string antenna_text(const std::vector<AntennaRow>& rows, const Style&) {
+std::string antenna_text(const std::vector<AntennaRow>& rows, const Style& style) {
   std::string out;
   for (const auto& row : rows) {
     if (!out.empty()) out += "\n";
@@ -178,7 +180,7 @@ std::string antenna_text(const std::vector<AntennaRow>& rows, const Style&) {
     for (const auto& note : row.notes) out += "  note: " + note + "\n";
     for (const auto& note : p.notes) out += "  note: " + note + "\n";
   }
-  return out;
+  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
 }
 
 }  // namespace skerry::report

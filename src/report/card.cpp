@@ -57,6 +57,16 @@ std::string plain(std::string_view text) {
   return out;
 }
 
+/// The fewest words for the topics that everybody must keep in mind; the first sentence of any other.
+std::string short_caution(const advice::Caution& c, const advice::Advice& a) {
+  if (c.topic == "lightning") return "Thunder heard: stop, leave ridge and mast.";
+  if (c.topic == "power lines") return "Mast clear of every wire, however it falls.";
+  const bool late =
+      std::any_of(a.days.begin(), a.days.end(), [](const auto& day) { return day.session_after; });
+  if (c.topic == "daylight" && late) return "Sessions run past 'leave by': lamp, known path, somebody told.";
+  return plain(first_sentence(c.text));
+}
+
 /// "40" of "40m".
 std::string short_band(const std::string& id) {
   return id.substr(0, id.find_first_not_of("0123456789"));
@@ -166,12 +176,11 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
            "\n";
   }
   std::string care;
-  for (const char* topic : {"daylight", "exposure", "lightning", "power lines"}) {
+  for (const char* topic : {"lightning", "power lines", "daylight", "exposure"}) {
     for (const auto& c : a.cautions) {
-      if (c.topic == topic) {
-        care += (care.empty() ? "" : " ") + plain(first_sentence(c.text));
-        break;
-      }
+      if (c.topic != topic) continue;
+      care += (care.empty() ? "" : " ") + short_caution(c, a);
+      break;
     }
   }
   if (!care.empty()) out += few_lines(wrapped(care, columns, "CARE ", "  "), room.caution_lines);

@@ -8,6 +8,7 @@
 
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
+#include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
 
 namespace skerry::report {
@@ -295,7 +296,7 @@ std::string kit_text(const kit::Trip& trip, const KitSheet& sheet, const Style& 
   out += bags_text(trip, sheet, columns);
   out += setups_text(trip, sheet, columns);
   out += air_rules_text(sheet, columns);
-  return fitted(out, columns);
+  return fitted(style.ascii ? to_ascii(out) : out, columns);
 }
 
 std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {

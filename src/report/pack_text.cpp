@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "pack_parts.hpp"
+#include "skerry/report/explain.hpp"
 #include "strip_text.hpp"
 
 namespace skerry::report {
@@ -229,7 +230,7 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   out += heading("CAUTIONS");
   for (const auto& caution : a.cautions)
     out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
-  return fitted(out, columns);
+  return fitted(style.ascii ? to_ascii(out) : out, columns);
 }
 
 }  // namespace skerry::report

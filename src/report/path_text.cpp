@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "skerry/report/csv.hpp"
+#include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
 #include "skerry/report/text.hpp"
 #include "strip_text.hpp"
@@ -149,7 +150,7 @@ std::string path_text(const advice::PathAnswer& a, const Style& style) {
   }
   out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
                      noise::atmospheric_note);
-  return fitted(out, static_cast<std::size_t>(style.columns));
+  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
 }
 
 std::string csv_field(std::string_view text) {

@@ -4,6 +4,7 @@
 
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
+#include "skerry/report/explain.hpp"
 #include "skerry/report/json.hpp"
 #include "skerry/report/pack.hpp"
 #include "skerry/report/text.hpp"
@@ -158,7 +159,7 @@ std::string sun_text(const SunAnswer& a, const Style& style) {
       "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it:\nthe "
       "path "
       "answer takes the darkness of the D region and the MUF at each hour as they are.\n";
-  return fitted(out, static_cast<std::size_t>(style.columns));
+  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
 }
 
 }  // namespace skerry::report

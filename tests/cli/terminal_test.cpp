@@ -165,3 +165,23 @@ TEST_CASE("an error after a sign of life stands on a line of its own", "[cli][ed
   const auto at = said.err.rfind('\r');
   CHECK(is_one_line(at == std::string::npos ? said.err : said.err.substr(at + 1)));
 }
+
+TEST_CASE("--ascii makes names plain too", "[cli][edge]") {
+  const auto file = std::filesystem::temp_directory_path() / "skerry-terminal-test.toml";
+  {
+    std::ifstream in(examples + "rodrigues.toml");
+    std::string text{std::istreambuf_iterator<char>(in), {}};
+    const auto at = text.find("name = \"") + 8;
+    text.replace(at, text.find('"', at) - at, "Île Plate, Süd");
+    std::ofstream(file) << text;
+  }
+  for (const char* command : {"pack", "kit"}) {
+    CAPTURE(command);
+    const auto plain = ask({command, file.string(), "--ascii"});
+    REQUIRE(plain.code == 0);
+    CHECK(is_ascii(plain.out));
+    CHECK(plain.out.rfind("Ile Plate, Sued", 0) == 0);
+    CHECK(ask({command, file.string()}).out.rfind("Île Plate, Süd", 0) == 0);
+  }
+  std::filesystem::remove(file);
+}

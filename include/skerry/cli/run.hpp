@@ -20,6 +20,7 @@ struct World {
   bool out_is_terminal = false;
   bool err_is_terminal = false;
   bool no_colour = false;  ///< NO_COLOR is set, or the terminal knows none
+  bool ascii = false;      ///< --ascii was given
   bool utf8 = false;       ///< the locale's character set
   int columns = 100;
   /// Hands on what `out` has gathered, for answers that come in pieces; false when the reader has gone away.

@@ -14,6 +14,7 @@ namespace skerry::report {
 struct Style {
   bool colour = false;
   bool unicode = false;
+  bool ascii = false;  ///< names too must be plain ASCII
   int columns = 100;
 };
 
