@@ -13,7 +13,7 @@ import sys
 root = pathlib.Path(__file__).resolve().parents[2]
 program = sys.argv[1]
 page = root / "docs/antennas.md"
-presets = "examples/antennas.toml"
+presets = "examples/antennas/presets.toml"
 bands = ["7.1", "10.12", "14.1", "18.1", "21.2", "24.9", "28.5"]
 places = {
     "rock": ["--ground", "rock"],

@@ -163,7 +163,7 @@ std::string antenna_text(const std::vector<AntennaRow>& rows, const Style& style
     }
     const auto& p = row.pattern;
     out += fmt::format("  feed {:.0f} {} j{:.0f} ohm, SWR at the rig {:.1f}\n", p.feed_ohm.real(),
-                       p.feed_ohm.imag() < 0 ? "-" : "+", std::abs(p.feed_ohm.imag()), p.swr);
+                       p.feed_ohm.imag() <= -0.5 ? "-" : "+", std::abs(p.feed_ohm.imag()), p.swr);
     out += fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n",
                        10 * std::pow(10.0, p.system_efficiency_db / 10), p.system_efficiency_db);
     for (const auto& loss : p.losses)

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "skerry/report/csv.hpp"
 #include "skerry/report/explain.hpp"
@@ -12,8 +13,10 @@ namespace skerry::report {
 
 std::string days_sign(bool open, double days_in_ten) {
   if (!open) return ".";
-  if (days_in_ten < 0.5) return "-";
-  return fmt::format("{:.0f}", days_in_ten);
+  // From two decimals, as the machine-readable answers carry it, halves up: all who show it agree.
+  const double days = std::round(100 * days_in_ten) / 100;
+  if (days < 0.5) return "-";
+  return fmt::format("{:.0f}", std::floor(days + 0.5));
 }
 
 namespace {

@@ -159,7 +159,7 @@ TEST_CASE("a ground of one's own is taken by its two constants", "[cli][property
   CHECK(ask({"antenna", file.name(), "--ground", "free", "--slope-deg", "5"}).code == 2);
 }
 
-TEST_CASE("--shape keeps one way of hanging and --explain accounts for the watt", "[cli][property]") {
+TEST_CASE("the option --shape keeps one way of hanging and --explain accounts for the watt", "[cli][property]") {
   const File file("[[antenna]]\nid = \"w\"\nkind = \"end-fed-half-wave\"\nwire_m = 20.4\n");
   const json all = antennas(file, {});
   const json one = antennas(file, {"--shape", "sloper", "--explain"});
@@ -264,7 +264,7 @@ TEST_CASE("the gain table of docs/antennas.md is what the program answers", "[cl
   for (std::size_t r = 0; r < rows.size(); r += 5) {
     const Row& row = rows[r];
     for (std::size_t p = 0; p < places.size(); ++p) {
-      std::vector<std::string> args{"antenna",   SKERRY_SOURCE_DIR "/examples/antennas.toml",
+      std::vector<std::string> args{"antenna",   SKERRY_SOURCE_DIR "/examples/antennas/presets.toml",
                                     "--id",      row.id,
                                     "--mhz",     row.mhz,
                                     "--format",  "json",

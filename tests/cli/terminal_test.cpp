@@ -166,7 +166,7 @@ TEST_CASE("an error after a sign of life stands on a line of its own", "[cli][ed
   CHECK(is_one_line(at == std::string::npos ? said.err : said.err.substr(at + 1)));
 }
 
-TEST_CASE("--ascii makes names plain too", "[cli][edge]") {
+TEST_CASE("the option --ascii makes names plain too", "[cli][edge]") {
   const auto file = std::filesystem::temp_directory_path() / "skerry-terminal-test.toml";
   {
     std::ifstream in(examples + "rodrigues.toml");
