@@ -47,6 +47,18 @@ void list_impossible(Advice& advice, const kit::Trip& trip) {
   }
 }
 
+/// The lightest kit that is nearly as good, if that saves something worth carrying less for.
+///   Judgement: a hundredth of the reach is within the method's own error; 200 g and a tenth of the mass are
+///   felt.
+const Choice* nearly_as_good(const Advice& advice) {
+  for (const auto& kit : advice.frontier.kits) {  // by rising mass
+    if (kit.reach >= advice.kit.reach - 0.01 && kit.mass_g <= advice.kit.mass_g - 200 &&
+        kit.mass_g <= 0.9 * advice.kit.mass_g)
+      return &kit;
+  }
+  return nullptr;
+}
+
 std::string verdict_text(const Advice& advice) {
   const auto& kit = advice.kit;
   if (kit.over_limit && kit.mass_g <= advice.limit_g) {
@@ -79,6 +91,10 @@ std::string verdict_text(const Advice& advice) {
     text += " Proved: no kit within the limit reaches more.";
   } else {
     text += fmt::format(" Best found; at most {} is possible within the limit.", percent(kit.bound));
+  }
+  if (const Choice* light = nearly_as_good(advice)) {
+    text += fmt::format(" Nearly the same for less: {} reaches {}; --mass-limit-kg {:.2f} shows it.",
+                        grams(light->mass_g), percent(light->reach), std::ceil(light->mass_g / 10) / 100);
   }
   return text;
 }

@@ -216,7 +216,7 @@ struct Advice {
   std::vector<BagLoad> bags;
   std::vector<Variant> variants;  ///< best kits under a further wish; see variants()
   std::string activity_source;
-  std::string verdict;  ///< one or two sentences
+  std::string verdict;  ///< a few sentences
 };
 
 /// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for
