@@ -13,6 +13,7 @@
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/measured.hpp"
 #include "skerry/sun/position.hpp"
 
 namespace skerry::ionosphere {
@@ -176,6 +177,7 @@ Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
       sun_and_e_layer(*job, at, count, *work, out);
     }
   });
+  apply_measured(out, climate);
   return out;
 }
 
