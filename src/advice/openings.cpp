@@ -58,7 +58,7 @@ OpeningTable ReachModel::openings(std::span<const int> setups) const {
         auto sent = circuit::strength(cell, path, own, partner, true);
         if (!sent.open) continue;
         auto heard = circuit::strength(cell, path, partner, own, false);
-        sent.received_dbw += d.stress.antenna_db;
+        sent.received_dbw += d.stress.antenna_db + d.trip.learned.erp_db;
         heard.received_dbw += d.stress.antenna_db;
         const auto there = circuit::link(cell, sent, far, mode);
         const auto back = circuit::link(cell, heard, d.own_noise(s, use, hour), mode);
@@ -69,6 +69,12 @@ OpeningTable ReachModel::openings(std::span<const int> setups) const {
         slot.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
         slot.snr_there_db = there.snr_db;
         slot.snr_back_db = back.snr_db;
+        slot.there_upper_db = there.snr_upper_db;
+        slot.there_lower_db = there.snr_lower_db;
+        slot.back_upper_db = back.snr_upper_db;
+        slot.back_lower_db = back.snr_lower_db;
+        slot.there_dbw = sent.received_dbw;
+        slot.back_dbw = heard.received_dbw;
         slot.elevation_deg = sent.best_elevation_deg;
         slot.support = sent.best_mode >= 0
                            ? cell.modes[static_cast<std::size_t>(sent.best_mode)].support_probability

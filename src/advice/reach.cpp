@@ -78,7 +78,7 @@ ReachModel::Data::Both ReachModel::Data::days(std::size_t setup, std::size_t use
   // The way is the same in both directions; only the powers and the noise at the far end differ.
   circuit::Strength strength;
   strength.open = true;
-  strength.received_dbw = one_watt_dbw + partner.gain_dbi + to_db(u.power_w);
+  strength.received_dbw = one_watt_dbw + partner.gain_dbi + to_db(u.power_w) + trip.learned.erp_db;
   out.there = circuit::link(sky_cell, strength, sky->far_noise[noise_index(site, person, slot, u.band)], mode)
                   .days_in_ten;
   strength.received_dbw = one_watt_dbw + partner.gain_dbi + to_db(partner.power_w);
@@ -94,7 +94,8 @@ CellSet ReachModel::Data::served(std::size_t setup, int layout, std::vector<Cell
   std::vector<double> lift_db;
   for (const auto& use : uses) {
     const auto& mode = trip.modes[static_cast<std::size_t>(use.mode)];
-    lift_db.push_back(to_db(use.power_w) - to_db(mode.bandwidth_hz) - mode.required_snr_db);
+    lift_db.push_back(to_db(use.power_w) + trip.learned.erp_db - to_db(mode.bandwidth_hz) -
+                      mode.required_snr_db);
   }
   constexpr double rounding_db = 1e-6;
   const int site = setups[setup].site;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 
 #include "skerry/kit/trip_file.hpp"
 #include "toml_cursor.hpp"
@@ -13,26 +14,47 @@ namespace skerry::kit {
 struct Reading {
   Mistakes& mistakes;
   const FileReader& files;
-  Trip trip;
+  Trip trip = {};
   int itu_region = 1;
   bool mass_needed = true;  ///< false for files that hold antennas only
 
   /// What was named, and where.
-  std::map<std::string, int> inventory;  ///< id -> line, of all that can be packed or stood on
-  std::map<std::string, int> bag_ids, site_ids, region_ids;
+  /// id -> line, of all that can be packed or stood on; negative: the line of the library.
+  std::map<std::string, int> inventory = {};
+  std::map<std::string, int> bag_ids = {}, site_ids = {}, region_ids = {};
   /// Names of other things, to be looked up when all are known.
   struct Reference {
     Placed to;
     std::string from;  ///< "needs of [[antenna]] 'efhw'"
     bool support_only = false;
+    bool in_library = false;
   };
-  std::vector<Reference> references;
-  std::vector<std::string> support_ids;
+  std::vector<Reference> references = {};
+  std::vector<std::string> support_ids = {};
+
+  /// Another file that [trip] names.
+  struct Named {
+    std::string file;
+    toml::source_position at;
+  };
+  std::optional<Named> library_named = {}, learned_named = {};
+  std::vector<Placed> library_items = {};  ///< ids wanted from the library; empty: all
+  /// The name of the library that is being read; empty: this is the trip itself. A library may lack any kind
+  /// of thing.
+  std::string library = {};
+  bool sites_known = true;  ///< false: a library by itself, whose at_site names sites of trips to come
 
   /// Registers an id; a second one of the same name is reported. Ids of each map are apart.
   void claim(std::map<std::string, int>& ids, const std::string& id, Cursor& cursor);
   void refer(const std::vector<Placed>& to, const std::string& from, bool support_only = false);
+  /// The content of a file that the trip names; a failure is reported at the name.
+  std::optional<std::string> fetch(const Named& named);
+  /// Passes on a mistake inside a named file, told with its own place in that file.
+  void pass_on(const Named& named, Error error);
 };
+
+/// The document, or the one mistake that keeps it from being read at all.
+Result<toml::table> parse_document(std::string_view text, const std::string& file);
 
 // In trip_head.cpp
 void read_head(Cursor& root, Reading& reading);       ///< [trip]
@@ -53,5 +75,11 @@ std::vector<std::string> read_modes(Cursor& cursor, std::string_view key);
 std::vector<std::string> texts_of(const std::vector<Placed>& words);
 // In trip_antennas.cpp
 void read_antenna_tables(Cursor& root, Reading& reading);
+// In library.cpp
+void read_named_library(Reading& reading);  ///< before the trip's own things
+/// Library antennas lose the supports that are not in this trip; one left without any is reported.
+void settle_library_supports(Reading& reading);
+// In learned.cpp
+void read_named_learned(Reading& reading);  ///< after regions and [people]
 
 }  // namespace skerry::kit

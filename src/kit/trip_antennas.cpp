@@ -188,8 +188,10 @@ void read_antenna(Cursor& c, Antenna& a, std::size_t index, Reading& reading) {
 }  // namespace
 
 void read_antenna_tables(Cursor& root, Reading& reading) {
-  if (!root.has("antenna")) root.missing("[[antenna]]", "at least one", "there is nothing to hang up");
+  if (!root.has("antenna") && reading.trip.antennas.empty() && reading.library.empty())
+    root.missing("[[antenna]]", "at least one", "there is nothing to hang up");
   auto cursors = root.tables("antenna", 200);
+  if (cursors.empty()) root.known("antenna");
   for (std::size_t i = 0; i < cursors.size(); ++i) {
     Antenna a;
     read_antenna(cursors[i], a, i, reading);

@@ -15,8 +15,37 @@ constexpr std::size_t largest_file = 1U << 20U;
 /// Judgement: a key of thousands of dotted parts would nest as deep; no honest line is longer.
 constexpr std::size_t longest_line = 4000;
 
-/// The document, or the one mistake that keeps it from being read at all.
-Result<toml::table> parse(std::string_view text, const std::string& file) {
+void check_references(Reading& reading) {
+  std::vector<std::string> all;
+  for (const auto& [id, line] : reading.inventory) all.push_back(id);
+  std::vector<std::string> supports = reading.support_ids;
+  std::sort(supports.begin(), supports.end());
+  for (const auto& reference : reading.references) {
+    const auto& known = reference.support_only ? supports : all;
+    if (std::binary_search(known.begin(), known.end(), reference.to.text)) continue;
+    // A library antenna may name supports that stay out of this trip.
+    if (reference.in_library && reference.support_only) continue;
+    const bool other = reference.support_only && reading.inventory.count(reference.to.text) != 0;
+    Error error{
+        {},
+        fmt::format("'{}' in {}", one_line(reference.to.text), reference.from),
+        fmt::format("the id of a {}: {}", reference.support_only ? "[[support]]" : "thing in this file",
+                    known.empty() ? "there is none" : fmt::format("{}", fmt::join(known, ", "))),
+        other ? "that is another kind of thing" : did_you_mean(reference.to.text, known)};
+    if (reference.in_library) {
+      error.where.line = static_cast<int>(reference.to.at.line);
+      error.where.column = static_cast<int>(reference.to.at.column);
+      reading.pass_on(*reading.library_named, std::move(error));
+      continue;
+    }
+    error.where = reading.mistakes.where(reference.to.at);
+    reading.mistakes.add(std::move(error));
+  }
+}
+
+}  // namespace
+
+Result<toml::table> parse_document(std::string_view text, const std::string& file) {
   if (text.size() > largest_file) {
     return fail({file}, fmt::format("{} kB", text.size() / 1024),
                 fmt::format("at most {} kB", largest_file / 1024));
@@ -40,42 +69,45 @@ Result<toml::table> parse(std::string_view text, const std::string& file) {
   }
 }
 
-void check_references(Reading& reading) {
-  std::vector<std::string> all;
-  for (const auto& [id, line] : reading.inventory) all.push_back(id);
-  std::vector<std::string> supports = reading.support_ids;
-  std::sort(supports.begin(), supports.end());
-  for (const auto& reference : reading.references) {
-    const auto& known = reference.support_only ? supports : all;
-    if (std::binary_search(known.begin(), known.end(), reference.to.text)) continue;
-    const bool other = reference.support_only && reading.inventory.count(reference.to.text) != 0;
-    reading.mistakes.add(
-        reference.to.at, fmt::format("'{}' in {}", one_line(reference.to.text), reference.from),
-        fmt::format("the id of a {}: {}", reference.support_only ? "[[support]]" : "thing in this file",
-                    known.empty() ? "there is none" : fmt::format("{}", fmt::join(known, ", "))),
-        other ? "that is another kind of thing" : did_you_mean(reference.to.text, known));
-  }
-}
-
-}  // namespace
-
 void Reading::claim(std::map<std::string, int>& ids, const std::string& id, Cursor& cursor) {
   const auto [it, fresh] = ids.emplace(id, cursor.line());
   if (!fresh) {
     cursor.report(cursor.has("id") ? "id" : "", fmt::format("'{}' twice", one_line(id)), "an id of its own",
-                  fmt::format("the first stands in line {}", it->second));
+                  it->second > 0
+                      ? fmt::format("the first stands in line {}", it->second)
+                      : fmt::format("the library '{}' has it already, in line {}",
+                                    library_named ? one_line(library_named->file) : "", -it->second));
   }
 }
 
 void Reading::refer(const std::vector<Placed>& to, const std::string& from, bool support_only) {
-  for (const auto& word : to) references.push_back({word, from, support_only});
+  for (const auto& word : to) references.push_back({word, from, support_only, !library.empty()});
+}
+
+std::optional<std::string> Reading::fetch(const Named& named) {
+  const Where where = mistakes.where(named.at);
+  auto text = files ? files(named.file, where)
+                    : Result<std::string>(
+                          fail(where, "'" + one_line(named.file) + "'", "no other files can be read here"));
+  if (text) return std::move(*text);
+  text.error().where = where;
+  mistakes.add(std::move(text.error()));
+  return std::nullopt;
+}
+
+void Reading::pass_on(const Named& named, Error error) {
+  std::string place = one_line(named.file);
+  if (error.where.line > 0) place += fmt::format(":{}:{}", error.where.line, error.where.column);
+  error.found = fmt::format("in {}: {}", place, error.found);
+  error.where = mistakes.where(named.at);
+  mistakes.add(std::move(error));
 }
 
 Checked<Trip> read_trip(std::string_view text, const std::string& file, const FileReader& files) {
-  const auto document = parse(text, file);
+  const auto document = parse_document(text, file);
   if (!document) return tl::unexpected(std::vector<Error>{document.error()});
   Mistakes mistakes(file);
-  Reading reading{mistakes, files, {}, 1, true, {}, {}, {}, {}, {}, {}};
+  Reading reading{.mistakes = mistakes, .files = files};
   reading.trip.file = file;
   Cursor root(*document, "the file", mistakes);
   read_head(root, reading);
@@ -84,20 +116,23 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
   read_regions(root, reading);
   read_listeners(root, reading);
   read_licence(root, reading);
+  read_named_learned(reading);
+  read_named_library(reading);
   read_things(root, reading);
   read_antenna_tables(root, reading);
   check_references(reading);
+  settle_library_supports(reading);
   root.finish();
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());
   return std::move(reading.trip);
 }
 
 Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::string& file) {
-  const auto document = parse(text, file);
+  const auto document = parse_document(text, file);
   if (!document) return tl::unexpected(std::vector<Error>{document.error()});
   Mistakes mistakes(file);
   const FileReader none;
-  Reading reading{mistakes, none, {}, 1, false, {}, {}, {}, {}, {}, {}};
+  Reading reading{.mistakes = mistakes, .files = none, .mass_needed = false};
   Cursor root(*document, "the file", mistakes);
   if (!document->contains("antenna")) {
     std::string mend;

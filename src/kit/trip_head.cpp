@@ -127,6 +127,11 @@ void read_head(Cursor& root, Reading& reading) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
   read_activity(c, reading);
+  if (const auto file = c.text("library", "my_kit.toml")) reading.library_named = {*file, c.at("library")};
+  reading.library_items = c.words("library_items", "[\"pole-6m\", \"rig-5w\"]");
+  if (!reading.library_items.empty() && !c.has("library"))
+    c.report("library_items", "library_items without library", "library = \"my_kit.toml\" beside it");
+  if (const auto file = c.text("learned", "learned.toml")) reading.learned_named = {*file, c.at("learned")};
   c.finish();
 }
 

@@ -66,7 +66,7 @@ void read_at_site(Cursor& c, Support& support, Reading& reading) {
   std::vector<std::string> known;
   for (const auto& site : reading.trip.sites) known.push_back(site.id);
   for (const auto& word : c.words("at_site", "true, or [\"summit\"]")) {
-    if (reading.site_ids.count(word.text) == 0) {
+    if (reading.sites_known && reading.site_ids.count(word.text) == 0) {
       reading.mistakes.add(word.at, fmt::format("'{}' in at_site of {}", one_line(word.text), c.title()),
                            fmt::format("the id of a [[site]]: {}", fmt::join(known, ", ")),
                            did_you_mean(word.text, known));
@@ -200,7 +200,8 @@ void read_plain_item(Cursor& c, Item& item, Reading& reading) {
 template <class T, class Read>
 void read_all(Cursor& root, Reading& reading, const char* key, std::vector<T>& out, Read&& read,
               const char* without = nullptr, std::size_t most = 200) {
-  if (without != nullptr && !root.has(key)) root.missing(fmt::format("[[{}]]", key), "at least one", without);
+  if (without != nullptr && !root.has(key) && out.empty() && reading.library.empty())
+    root.missing(fmt::format("[[{}]]", key), "at least one", without);
   for (Cursor& c : root.tables(key, most)) {
     T thing;
     read(c, thing, reading);
@@ -246,6 +247,7 @@ std::vector<std::string> read_modes(Cursor& cursor, std::string_view key) {
 
 void read_item(Cursor& c, Item& item, Reading& reading, const char* kind, std::string id_otherwise) {
   item.line = c.line();
+  item.library = !reading.library.empty();
   const auto id = c.id("id", id_otherwise.empty() ? Need::required : Need::optional);
   item.id = id.value_or(id_otherwise);
   if (!item.id.empty()) {

@@ -66,6 +66,9 @@ struct Slot {
   int setup = -1;   ///< index into the setups
   int mode = -1;    ///< index into Trip::modes
   int person = -1;  ///< the person whose values these are: the weighted median by days both ways
+  /// Decile distances of the two ratios, and the received powers.
+  double there_upper_db = 0, there_lower_db = 0, back_upper_db = 0, back_lower_db = 0;
+  double there_dbw = 0, back_dbw = 0;
 };
 
 /// All 24 hours, all regions and bands, for a group of setups (each slot by the best of them).

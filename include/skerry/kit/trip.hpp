@@ -79,7 +79,8 @@ struct Item {
   bool fuel = false;                             ///< burns: gas, petrol, alcohol: stays at home
   double liquid_ml = 0;                          ///< of one container; over 100 ml not through security
   bool always = false;                           ///< goes whatever happens (log, lamp, first aid)
-  int line = 0;                                  ///< in the trip file
+  int line = 0;                                  ///< in the trip file, or in the library when `library`
+  bool library = false;                          ///< it came from the library that the trip names
 };
 
 struct Rig {
@@ -161,6 +162,15 @@ struct Bag {
   int line = 0;
 };
 
+/// What an earlier log taught (`skerry log --learn`), named by the trip with [trip] learned = "FILE".
+struct Learned {
+  std::string file;     ///< as the trip names it; empty: none in use
+  double erp_db = 0;    ///< added to what is sent, and to nothing that is heard
+  int far_noise = 0;    ///< partners' man-made noise: so many classes noisier (negative: quieter)
+  bool people = false;  ///< `listeners` holds its tables
+  std::string note;     ///< one sentence for every answer in which it is used; empty: none in use
+};
+
 struct Trip {
   std::string file, name;
   Day first_day{}, last_day{};
@@ -185,6 +195,7 @@ struct Trip {
   std::vector<Item> items;
   int people = 1;
   People listeners;
+  Learned learned;
   int bands_per_hour = 0;         ///< most bands one works in an hour; 0: as many as are open
   bool count_setup_time = false;  ///< the choice counts the session time that putting up takes
 };

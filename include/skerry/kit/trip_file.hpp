@@ -23,6 +23,9 @@ using FileReader = std::function<Result<std::string>(const std::string& name, co
 /// a trip file may be there.
 [[nodiscard]] Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::string& file);
 
+/// So many classes noisier (negative: quieter), as far as there are classes.
+[[nodiscard]] noise::Environment shifted(noise::Environment from, int classes_noisier);
+
 /// A commented starter trip, valid as it stands.
 [[nodiscard]] std::string starter(std::string_view name, GeoPoint site, Day first_day);
 

@@ -1,0 +1,88 @@
+// The overlay that a log taught: read only where the trip names it.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "readers.hpp"
+
+namespace skerry::kit {
+
+namespace {
+
+void read_tables(Cursor& root, const Reading::Named& named, Reading& reading) {
+  auto cursor = root.table("people", "[people]");
+  if (!cursor) return;
+  cursor->rename("[people]");
+  std::array<Bounds, 24> shares;
+  shares.fill(Bounds{0, 1, "(share of the hour)"});
+  const char* example = "24 numbers of 0 to 1, from midnight on, local time at the other end";
+  const auto weekday = cursor->numbers<24>("weekday", shares, example, Need::required);
+  const auto weekend = cursor->numbers<24>("weekend", shares, example, Need::required);
+  cursor->finish();
+  People& listeners = reading.trip.listeners;
+  if (listeners.weekday || listeners.weekend) {
+    Error error;
+    error.found = "[people]";
+    error.accepted = "hours from one place";
+    error.mend = "the trip has [people] tables of its own: take one of the two away";
+    reading.pass_on(named, std::move(error));
+    return;
+  }
+  listeners.weekday = weekday;
+  listeners.weekend = weekend;
+  reading.trip.learned.people = weekday && weekend;
+}
+
+}  // namespace
+
+noise::Environment shifted(noise::Environment from, int classes_noisier) {
+  // The classes stand from city to quiet.
+  const int last = static_cast<int>(noise::Environment::quiet);
+  return static_cast<noise::Environment>(std::clamp(static_cast<int>(from) - classes_noisier, 0, last));
+}
+
+void read_named_learned(Reading& reading) {
+  if (!reading.learned_named) return;
+  const auto& named = *reading.learned_named;
+  const auto text = reading.fetch(named);
+  if (!text) return;
+  const auto document = parse_document(*text, named.file);
+  if (!document) return reading.pass_on(named, document.error());
+  Mistakes mistakes(named.file);
+  Cursor root(*document, "the file", mistakes);
+  Learned& out = reading.trip.learned;
+  out.file = named.file;
+  int contacts = 0;
+  if (auto cursor = root.table("learned", "[learned]")) {
+    cursor->rename("[learned]");
+    cursor->number_into(out.erp_db, "erp_db", {-20, 20, "dB"});
+    cursor->whole_into(out.far_noise, "far_noise", -3, 3, "classes noisier");
+    cursor->whole_into(contacts, "contacts", 0, 1000000, "contacts");
+    // For people to read, and checked all the same.
+    const Bounds db{-40, 40, "dB"};
+    (void)cursor->numbers<2>("erp_db_90", {db, db}, "[-6.1, -0.4]");
+    (void)cursor->number("far_noise_probability", {0, 1, "(probability)"});
+    (void)cursor->day("made", Need::optional);
+    cursor->finish();
+  } else if (!root.has("learned")) {
+    root.missing("[learned]", "a table, as 'skerry log TRIP LOG --learn FILE' writes it");
+  }
+  read_tables(root, named, reading);
+  root.finish();
+  for (auto& error : mistakes.take()) reading.pass_on(named, std::move(error));
+  if (out.far_noise != 0) {
+    for (auto& target : reading.trip.targets)
+      target.partner.environment = shifted(target.partner.environment, out.far_noise);
+  }
+  std::string noise = "far ends' noise as told";
+  if (out.far_noise != 0) {
+    const int classes = std::abs(out.far_noise);
+    noise = fmt::format("far ends {} class{} {}", classes, classes == 1 ? "" : "es",
+                        out.far_noise > 0 ? "noisier" : "quieter");
+  }
+  out.note =
+      fmt::format("learned from {} contacts and in use ({}): own radiated power {:+.1f} dB, {}{}", contacts,
+                  named.file, out.erp_db, noise, out.people ? ", hours of partners by that log" : "");
+}
+
+}  // namespace skerry::kit
