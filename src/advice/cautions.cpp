@@ -8,6 +8,7 @@
 #include "advise_parts.hpp"
 #include "skerry/advice/path_answer.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
 
 namespace skerry::advice {
@@ -176,6 +177,10 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
 }
 
 void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  if (auto note = ionosphere::measured_note(trip.climate); !note.empty())
+    advice.cautions.push_back({"measured foF2", std::move(note)});
+  if (!trip.learned.note.empty())
+    advice.cautions.push_back({"learned", "Assumptions " + trip.learned.note + "."});
   air(advice, trip);
   advice.cautions.push_back(
       {"licence",

@@ -9,6 +9,7 @@
 #include "skerry/circuit/ground_wave.hpp"
 #include "skerry/geodesy/land.hpp"
 #include "skerry/ionosphere/field.hpp"
+#include "skerry/ionosphere/measured.hpp"
 
 namespace skerry::advice {
 
@@ -235,6 +236,8 @@ PathAnswer answer(const PathQuestion& q) {
     way.warnings = circuit::warnings(way.path, q.disturbance, lit);
   }
   if (paths.front().from_antipode_km < antipode_limit_km) out.antipodal = antipodal_bearings(q, from, to);
+  if (auto note = ionosphere::measured_note(q.climate); !note.empty())
+    out.cautions.push_back(std::move(note));
   double lowest = 30;
   for (const auto& f : q.frequencies) lowest = std::min(lowest, f.mhz);
   for (const auto& path : paths) {
