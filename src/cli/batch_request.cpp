@@ -10,6 +10,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/measured.hpp"
 
 namespace skerry::cli {
 
@@ -24,7 +25,7 @@ const std::vector<std::string>& keys() {
                                               "mode",        "power_w",    "to_power_w",  "gain_from_dbi",
                                               "gain_to_dbi", "noise_from", "noise_to",    "noise_figure_db",
                                               "skyline_deg", "absorption", "ground_loss", "want_days",
-                                              "hours",       "modes"};
+                                              "hours",       "modes",      "fof2"};
   return known;
 }
 
@@ -186,6 +187,16 @@ void read_activity(Reader& r, ionosphere::Climate& climate) {
   climate.maps = maps == 1 ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
 }
 
+void read_measured(Reader& r, ionosphere::Climate& climate) {
+  r.list("fof2", R"(1 to 20 readings, as ["6.2@-20.1,57.5@14:30"])", [&](const Json& item) {
+    if (!item.is_string() || climate.measured.size() >= ionosphere::most_measured)
+      return r.wrong("fof2", shown(item), R"(at most 20 readings, as "6.2@-20.1,57.5@14:30")");
+    ionosphere::MeasuredFof2 reading;
+    r.take(ionosphere::parse_measured(item.get<std::string>(), -1, {"fof2"}), reading);
+    if (reading.mhz > 0) climate.measured.push_back(reading);
+  });
+}
+
 void read_frequencies(Reader& r, advice::PathQuestion& q) {
   const int region = geodesy::itu_region(q.from.at).region;
   r.list("bands", R"(1 to 100 bands, as ["40m", "20m"])", [&](const Json& item) {
@@ -304,6 +315,7 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
   out.question.climate.day = Day{};
   read_when(r, out.question.climate);
   read_activity(r, out.question.climate);
+  read_measured(r, out.question.climate);
   read_frequencies(r, out.question);
   read_ends(r, out.question);
   read_choices(r, out);

@@ -12,6 +12,8 @@ struct Options {
 };
 
 void run_kit(const Options& o, World& world) {
+  if (o.trip.empty())
+    refuse({"TRIP"}, "nothing", "a trip file, or one of: add, list, export", "see 'skerry kit --help'");
   const Format format = format_of(o.common);
   const auto trip = read_trip_file(o.trip);
   const auto sheet = advice::kit_sheet(trip);
@@ -32,10 +34,20 @@ Command add_kit(CLI::App& app) {
   auto& o = *options;
   auto* sub =
       app.add_subcommand("kit", "what you own: masses, sizes, rules by air, bags, setups; no propagation");
-  sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
+  sub->add_option("TRIP", o.trip, "the trip file")->type_name("TRIP");
   add_format(*sub, o.common);
-  sub->footer("Example: skerry kit examples/rodrigues.toml --format csv");
-  return {sub, [options](World& world) { run_kit(*options, world); }};
+  const auto library = add_library(*sub);
+  sub->footer(
+      "With TRIP: the sheet of that trip. With add, list or export: your own library of things, which trips "
+      "name\n"
+      "with library = \"FILE\" under [trip].\n"
+      "Example: skerry kit examples/rodrigues.toml --format csv");
+  return {sub, [options, library](World& world) {
+            if (library.add->parsed()) return library.run_add(world);
+            if (library.list->parsed()) return library.run_list(world);
+            if (library.give->parsed()) return library.run_give(world);
+            run_kit(*options, world);
+          }};
 }
 
 }  // namespace skerry::cli

@@ -45,6 +45,7 @@ advice::WhatIf answer(const std::string& text, const advice::Advice& advice) {
 void run_pack(const Options& o, World& world) {
   const Format format = format_of(o.common);
   auto trip = read_trip_file(o.trip);
+  trip.climate.measured = measured_of(o.common, trip.climate.day);
   if (!o.limit.empty())
     trip.mass_limit_g = 1000 * number_of(o.limit, "--mass-limit-kg", 0.1, 200, "kilograms");
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
@@ -74,6 +75,15 @@ kit::Trip read_trip_file(const std::string& name) {
   const auto folder = std::filesystem::path(name).parent_path();
   const kit::FileReader reader = [&folder](const std::string& wanted,
                                            const Where& where) -> Result<std::string> {
+    // The one place outside: one's own folder of settings, said so by the trip itself.
+    constexpr std::string_view own = "config:";
+    if (wanted.rfind(own, 0) == 0) {
+      const auto file = wanted.substr(own.size());
+      if (file.empty() || file.find('/') != std::string::npos || file == "..")
+        return fail(where, "'" + wanted + "'",
+                    "config: and the name of a file in skerry's folder of settings");
+      return read_file(config_file(file), 8U << 20U, where);
+    }
     const std::filesystem::path path(wanted);
     for (const auto& part : path) {
       if (part == "..")
@@ -95,6 +105,7 @@ Command add_pack(CLI::App& app) {
   sub->add_option("--what-if", o.what_if, "the best kit when some things stay and some come: drop=ID,add=ID")
       ->type_name("LIST");
   sub->add_option("--mass-limit-kg", o.limit, "another limit than the trip file's")->type_name("KG");
+  add_measured(*sub, o.common);
   add_format(*sub, o.common);
   sub->footer("Example: skerry pack examples/rodrigues.toml --mass-limit-kg 3.5");
   return {sub, [options](World& world) { run_pack(*options, world); }};

@@ -79,6 +79,7 @@ Command add_path(CLI::App& app) {
   sub->add_option("TO", o.to, "the far place")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
+  add_measured(*sub, o.common);
   add_stations(*sub, o.stations, "all below 30 MHz");
   sub->add_option("--way", o.way, "short, long or both ways round the Earth")
       ->type_name("WAY")

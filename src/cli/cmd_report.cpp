@@ -51,7 +51,8 @@ void write_pictures(const std::string& folder, const std::vector<report::NamedPi
 }
 
 void run_report(const Options& o, World& world) {
-  const auto trip = read_trip_file(o.trip);
+  auto trip = read_trip_file(o.trip);
+  trip.climate.measured = measured_of(o.common, trip.climate.day);
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);
   if (!o.pictures.empty()) {
@@ -77,6 +78,7 @@ Command add_report(CLI::App& app) {
   sub->add_option("TRIP", o.trip, "the trip file; 'skerry new' writes one to start from")
       ->required()
       ->type_name("TRIP");
+  add_measured(*sub, o.common);
   sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
       ->type_name("FILE");
   sub->add_option("--pictures", o.pictures,

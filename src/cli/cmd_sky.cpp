@@ -88,6 +88,7 @@ Command add_ionosphere(CLI::App& app) {
   sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
+  add_measured(*sub, o.common);
   add_format(*sub, o.common);
   sub->footer("Example: skerry ionosphere 59.53,-1.63 --month 2026-12 --r12 80");
   return {sub, [options](World& world) { run_sky(*options, world); }};

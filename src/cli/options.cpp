@@ -6,6 +6,7 @@
 
 #include "skerry/core/text.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/measured.hpp"
 
 namespace skerry::cli {
 
@@ -44,6 +45,27 @@ void add_activity(CLI::App& app, Common& c) {
   app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
   app.add_option("--field-epoch", c.field_epoch, "year of the magnetic field, 1900 to 2030; default 2020")
       ->type_name("YEAR");
+}
+
+void add_measured(CLI::App& app, Common& c) {
+  app.add_option(
+         "--fof2", c.fof2,
+         "foF2 measured on that day, as 6.2@PLACE@14:30 (UTC; without the time: now); may stand several "
+         "times. Scales the maps around it, half as much 1000 km or 4 h away")
+      ->type_name("MHZ@PLACE@TIME")
+      ->allow_extra_args(false);
+}
+
+std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
+  std::vector<ionosphere::MeasuredFof2> out;
+  if (c.fof2.size() > ionosphere::most_measured)
+    refuse({"--fof2"}, fmt::format("{} readings", c.fof2.size()),
+           fmt::format("at most {}", ionosphere::most_measured));
+  const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+  const bool today = Day{std::chrono::floor<std::chrono::days>(now)} == day;
+  for (const auto& text : c.fof2)
+    out.push_back(must(ionosphere::parse_measured(text, today ? utc_hour(now) : -1, {"--fof2"})));
+  return out;
 }
 
 Format format_of(const Common& c) {
@@ -113,6 +135,7 @@ ionosphere::Climate climate_of(const Common& c) {
   }
   if (!c.field_epoch.empty())
     climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
+  climate.measured = measured_of(c, climate.day);
   return climate;
 }
 
@@ -124,6 +147,14 @@ report::Style style_of(const World& world, const Common& common) {
   style.ascii = world.ascii;
   style.columns = screen ? std::clamp(world.columns, 60, 200) : 100;
   return style;
+}
+
+void warn(const std::vector<Error>& warnings, World& world) {
+  constexpr std::size_t most = 10;
+  for (std::size_t i = 0; i < std::min(most, warnings.size()); ++i)
+    world.err << "skerry: warning: " << warnings[i].to_line() << "\n";
+  if (warnings.size() > most)
+    world.err << fmt::format("skerry: warning: and {} more like these\n", warnings.size() - most);
 }
 
 void write(const std::string& text, const Common& c, World& world) {

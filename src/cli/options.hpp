@@ -53,12 +53,18 @@ enum class Format { text, json, csv };
 struct Common {
   std::string format = "text", output;
   std::string date, month, r12, ssn_v2, f107, forecast_file, maps = "ccir", field_epoch;
+  std::vector<std::string> fof2;
   unsigned threads = 0;
 };
 
 void add_format(CLI::App& app, Common& common);
 void add_when(CLI::App& app, Common& common);
 void add_activity(CLI::App& app, Common& common);
+
+/// --fof2, where the answer says that it is in use.
+void add_measured(CLI::App& app, Common& common);
+/// The readings of --fof2 for a day: without a time only when the day is today.
+[[nodiscard]] std::vector<ionosphere::MeasuredFof2> measured_of(const Common& common, Day day);
 
 [[nodiscard]] Format format_of(const Common& common);
 /// --date, or the middle of --month, or today.
@@ -107,5 +113,18 @@ Command add_card(CLI::App& app);
 Command add_schema(CLI::App& app);
 Command add_manual(CLI::App& app);
 Command add_completion(CLI::App& app);
+Command add_log(CLI::App& app);
+Command add_score(CLI::App& app);
+
+/// The commands below `kit` about one's own library: add, list, export.
+struct LibraryCommands {
+  CLI::App *add = nullptr, *list = nullptr, *give = nullptr;
+  std::function<void(World&)> run_add, run_list, run_give;
+};
+LibraryCommands add_library(CLI::App& kit);
+/// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME; Stop where neither is known.
+[[nodiscard]] std::string config_file(const std::string& name);
+/// Prints the first of these, one a line, to standard error; how many there are more.
+void warn(const std::vector<Error>& warnings, World& world);
 
 }  // namespace skerry::cli

@@ -48,7 +48,12 @@ void collect_option_names(const CLI::App& app, std::vector<std::string>& names) 
 std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
                       const std::vector<std::string>& args) {
   const CLI::App* used = &app;
-  for (const auto* sub : app.get_subcommands()) used = sub;
+  std::string used_name;
+  for (const auto* at = &app; !at->get_subcommands().empty();) {
+    at = at->get_subcommands().front();
+    used = at;
+    used_name += (used_name.empty() ? "" : " ") + at->get_name();
+  }
   std::string hint;
   std::vector<std::string> commands;
   for (const auto* sub : app.get_subcommands([](const CLI::App*) { return true; }))
@@ -71,11 +76,10 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
     const auto name = arg.substr(0, arg.find('='));
     if (std::find(known.begin(), known.end(), name) != known.end() || name == "--help") continue;
     const auto near = did_you_mean(name, known);
-    return fmt::format("{}: found option '{}'; expected one of those in 'skerry {} --help'{}",
-                       used->get_name(), one_line(name), used->get_name(), near.empty() ? "" : "; " + near);
+    return fmt::format("{}: found option '{}'; expected one of those in 'skerry {} --help'{}", used_name,
+                       one_line(name), used_name, near.empty() ? "" : "; " + near);
   }
-  return fmt::format("{}: {}; see 'skerry {} --help'", used->get_name(), one_line(problem.what(), 200),
-                     used->get_name());
+  return fmt::format("{}: {}; see 'skerry {} --help'", used_name, one_line(problem.what(), 200), used_name);
 }
 
 }  // namespace
@@ -98,7 +102,8 @@ int run(const std::vector<std::string>& args, World& world) {
   std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),
                                 add_sun(app),   add_ionosphere(app), add_antenna(app), add_map(app),
                                 add_batch(app), add_new(app),        add_explain(app), add_calendar(app),
-                                add_card(app),  add_geojson(app),    add_schema(app),  add_manual(app), add_completion(app)};
+                                add_card(app),  add_geojson(app),    add_schema(app),  add_log(app),
+                                add_score(app), add_manual(app),     add_completion(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   const auto guarded = guard_negative_numbers(args);
   try {

@@ -210,6 +210,11 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
   std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
   out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, a.activity_source), columns, "", "  ");
+  for (const auto& caution : a.cautions) {
+    // What changes every number below stands above them as well.
+    if (caution.topic == "measured foF2" || caution.topic == "learned")
+      out += wrapped(caution.text, columns, "", "  ");
+  }
   out += "\n" + wrapped(a.verdict, columns, "", "");
   out += pack::summary(trip, a, columns);
   out += items(a, columns);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
@@ -122,6 +123,8 @@ std::string path_text(const advice::PathAnswer& a, const Style& style) {
   out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
                      to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, q.mode.name,
                      q.from.power_w, q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
+  if (const auto note = ionosphere::measured_note(q.climate); !note.empty())
+    out += wrapped(note, 100, "", "  ");
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n" + best_sentence(way, q) + "\n";
     out +=
@@ -170,8 +173,12 @@ std::string path_csv(const advice::PathAnswer& a) {
   std::string out =
       "way,utc_hour,basic_muf_mhz,operational_muf_mhz,band,mhz,layer,hops,elevation_deg,snr_db,required_snr_"
       "db,margin_db,"
-      "days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten\n";
+      "days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten";
   const auto& q = a.question;
+  // A column more where readings are in use, so that no number goes without its label.
+  const auto note = ionosphere::measured_note(q.climate);
+  const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
+  out += note.empty() ? "\n" : ",measured_fof2\n";
   for (const auto& way : a.ways) {
     for (std::size_t h = 0; h < way.hours.size(); ++h) {
       const auto& hour = way.hours[h];
@@ -184,13 +191,14 @@ std::string path_csv(const advice::PathAnswer& a) {
           const auto& m = b.there_strength.best_mode >= 0
                               ? b.cell.modes[static_cast<std::size_t>(b.there_strength.best_mode)]
                               : b.cell.long_mode;
-          out += fmt::format("{},{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}\n",
+          out += fmt::format("{},{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}",
                              m.layer == circuit::Layer::e ? "E" : "F2", m.hops, m.elevation_deg,
                              b.there.snr_db, q.mode.required_snr_db, b.there.margin_db, b.there.days_in_ten,
                              b.back.snr_db, b.back.days_in_ten, b.both_days_in_ten);
         } else {
-          out += fmt::format(",,,,{:.2f},,0.00,,0.00,0.00\n", q.mode.required_snr_db);
+          out += fmt::format(",,,,{:.2f},,0.00,,0.00,0.00", q.mode.required_snr_db);
         }
+        out += end;
       }
     }
   }

@@ -1,0 +1,135 @@
+// `skerry score`: forecasts against reception reports, maps against ionosondes.
+
+#include <fmt/format.h>
+
+#include "options.hpp"
+#include "skerry/advice/ionosonde.hpp"
+#include "skerry/advice/spots.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/report/score_report.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+struct Options {
+  Common common;
+  std::string spots, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain = "0", rx_gain = "0",
+                                  noise = "residential", noise_figure = "15", most_silent = "2000000";
+};
+
+std::function<double(Month)> activity_of(const Options& o, std::string& words) {
+  if (o.r12.empty()) {
+    words = "built-in solar activity by month";
+    return {};
+  }
+  const double r12 = number_of(o.r12, "--r12", 0, 300, "a smoothed sunspot number");
+  words = fmt::format("R12 {:g}", r12);
+  return [r12](Month) { return r12; };
+}
+
+ionosphere::MapSet maps_of(const Options& o) {
+  if (o.maps == "ursi") return ionosphere::MapSet::ursi;
+  if (o.maps != "ccir") refuse({"--maps"}, "'" + one_line(o.maps) + "'", "ccir or ursi");
+  return ionosphere::MapSet::ccir;
+}
+
+constexpr std::size_t most_bytes = 512U << 20U;
+
+void score_sondes(const Options& o, World& world) {
+  const Format format = format_of(o.common);
+  report::ScoreShown shown;
+  shown.file = o.sondes;
+  const auto r12 = activity_of(o, shown.activity);
+  const auto maps = maps_of(o);
+  const auto table =
+      must(advice::read_sondes(must(read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
+  warn(table.left_out, world);
+  shown.left_out = table.left_out.size();
+  const auto scores = advice::score_sondes(table, r12, maps);
+  switch (format) {
+    case Format::json:
+      return write(report::sondes_json(scores, shown), o.common, world);
+    case Format::csv:
+      return write(report::sondes_csv(scores), o.common, world);
+    case Format::text:
+      return write(report::sondes_text(scores, shown, style_of(world, o.common)), o.common, world);
+  }
+}
+
+void score_spots(const Options& o, World& world) {
+  const Format format = format_of(o.common);
+  report::ScoreShown shown;
+  shown.file = o.spots;
+  advice::SpotQuestion q;
+  q.r12 = activity_of(o, shown.activity);
+  q.maps = maps_of(o);
+  q.mode = must(noise::find_mode(o.mode, {"--mode"}));
+  if (!o.threshold.empty())
+    q.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
+  q.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
+  q.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
+  q.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
+  q.noise_figure_db = number_of(o.noise_figure, "--noise-figure-db", 0, 40, "a noise figure in dB");
+  q.most_silent =
+      static_cast<std::size_t>(number_of(o.most_silent, "--most-silent", 1000, 1e8, "a number of cases"));
+  shown.mode = q.mode.id;
+  shown.threshold_db = q.mode.threshold_snr_db;
+  shown.bandwidth_hz = q.mode.bandwidth_hz;
+  const auto spots = must(advice::read_spots(must(read_file(o.spots, most_bytes, {})), o.spots));
+  warn(spots.left_out, world);
+  shown.left_out = spots.left_out.size();
+  const auto scores = advice::score_spots(spots, q);
+  switch (format) {
+    case Format::json:
+      return write(report::score_json(scores, shown), o.common, world);
+    case Format::csv:
+      return write(report::score_csv(scores), o.common, world);
+    case Format::text:
+      return write(report::score_text(scores, shown, style_of(world, o.common)), o.common, world);
+  }
+}
+
+void run_score(const Options& o, World& world) {
+  if (o.spots.empty() == o.sondes.empty())
+    refuse({"SPOTS"}, o.spots.empty() ? "nothing" : "SPOTS and --ionosonde",
+           "a table of spots, or --ionosonde FILE");
+  if (o.spots.empty()) return score_sondes(o, world);
+  score_spots(o, world);
+}
+
+}  // namespace
+
+Command add_score(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub =
+      app.add_subcommand("score", "how good the forecasts were, against reports or ionosondes you have");
+  sub->add_option("SPOTS", o.spots, "reception reports, CSV: time_utc,mhz,tx,rx,power_w,snr_db")
+      ->type_name("SPOTS");
+  sub->add_option("--ionosonde", o.sondes,
+                  "monthly medians, CSV: station,place,month,utc_hour,fof2_mhz,m3000f2")
+      ->type_name("FILE");
+  const auto add = [&](const char* name, std::string& value, const std::string& help, const char* type) {
+    auto* option = sub->add_option(name, value, help)->type_name(type);
+    if (!value.empty()) option->default_str(value);
+  };
+  add("--r12", o.r12, "smoothed sunspot number of all months; without it: the built-in numbers", "N");
+  add("--maps", o.maps, "foF2 maps: ccir or ursi", "SET");
+  add("--mode", o.mode, "mode of the reports: its threshold decides what counts as heard", "MODE");
+  add("--threshold-db", o.threshold, "another threshold, in the mode's reference bandwidth (2500 Hz)", "DB");
+  add("--tx-gain-dbi", o.tx_gain, "gain of all senders' antennas", "DBI");
+  add("--rx-gain-dbi", o.rx_gain, "gain of all receivers' antennas", "DBI");
+  add("--rx-noise", o.noise, "man-made noise at the receivers: city, residential, rural, quiet", "CLASS");
+  add("--noise-figure-db", o.noise_figure, "of the receivers", "DB");
+  add("--most-silent", o.most_silent, "silent cases computed; above it every k-th counts k times", "N");
+  add_format(*sub, o.common);
+  sub->footer(
+      "A silent case counts only where the receiver reported anything on that band within that hour, and the "
+      "sender\n"
+      "was reported by anybody. The method and the tables are described in docs/scoring.md.\n"
+      "Example: skerry score examples/score/spots.csv --mode wspr");
+  return {sub, [options](World& world) { run_score(*options, world); }};
+}
+
+}  // namespace skerry::cli

@@ -1,0 +1,171 @@
+// `skerry log`, `skerry score` and `--fof2` as they are asked and answered.
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "ask.hpp"
+#include "check.hpp"
+
+namespace {
+
+const std::string trip = SKERRY_SOURCE_DIR "/examples/rodrigues.toml";
+const std::string log_file = SKERRY_SOURCE_DIR "/examples/log/rodrigues.adi";
+const std::string on_air = SKERRY_SOURCE_DIR "/examples/log/on_air.csv";
+const std::string spots = SKERRY_SOURCE_DIR "/examples/score/spots.csv";
+const std::string sondes = SKERRY_SOURCE_DIR "/examples/score/ionosondes.csv";
+
+struct Folder {
+  std::filesystem::path path =
+      std::filesystem::temp_directory_path() / ("skerry-log-" + std::to_string(::getpid()));
+  Folder() { std::filesystem::create_directories(path); }
+  ~Folder() { std::filesystem::remove_all(path); }
+  [[nodiscard]] std::string file(const std::string& name) const { return (path / name).string(); }
+};
+
+std::string read(const std::string& file) {
+  std::ifstream in(file);
+  std::stringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+}  // namespace
+
+TEST_CASE("log speaks skerry.log/1, and its parts add up", "[cli][property]") {
+  const auto said = ask({"log", trip, log_file, "--on-air", on_air, "-f", "json"});
+  CHECK(said.err.empty());
+  REQUIRE(said.code == 0);
+  const auto j = said.json();
+  CHECK(j["schema"] == "skerry.log/1");
+  const auto total = j["contacts_in_log"].get<int>();
+  CHECK(j["contacts"].size() == static_cast<std::size_t>(total - j["outside_days"].get<int>()));
+  for (const char* key : {"bands", "hours", "regions"}) {
+    int contacts = 0, openings = 0;
+    for (const auto& row : j[key]) {
+      contacts += row["contacts"].get<int>();
+      openings += row["openings"].get<int>();
+      CHECK(row["used"].get<int>() + row["missed"].get<int>() <= row["openings"].get<int>());
+    }
+    CHECK(contacts == total);
+    CHECK(openings > 50);
+  }
+  CHECK(j["on_air_told"] == true);
+  CHECK(j["findings"]["erp_db"]["low"].get<double>() < j["findings"]["erp_db"]["high"].get<double>());
+  double sum = 0;
+  for (const auto& step : j["findings"]["far_noise"]) sum += step["probability"].get<double>();
+  CHECK(sum == Approx(1).margin(0.001));
+}
+
+TEST_CASE("call signs stay in the log unless asked for", "[cli][property]") {
+  for (const char* format : {"text", "json", "csv"}) {
+    CAPTURE(format);
+    const auto said = ask({"log", trip, log_file, "-f", format});
+    REQUIRE(said.code == 0);
+    // All of the example's begin so: no series of call signs does.
+    CHECK(said.out.find("QQ") == std::string::npos);
+  }
+  CHECK(ask({"log", trip, log_file, "-f", "csv", "--show-calls"}).out.find("QQ") != std::string::npos);
+}
+
+TEST_CASE("what a log teaches goes into a file, is used where a trip names it, and is then said",
+          "[cli][property]") {
+  const Folder folder;
+  const auto overlay = folder.file("learned.toml");
+  auto said = ask({"log", trip, log_file, "--learn", overlay});
+  REQUIRE(said.code == 0);
+  CHECK(said.err.find("only with learned = ") != std::string::npos);
+  CHECK(read(overlay).find("QQ") == std::string::npos);
+  // Never over what is there.
+  CHECK(ask({"log", trip, log_file, "--learn", overlay}).code == 1);
+
+  auto text = read(trip);
+  const std::string head = "mass_limit_kg = 4.2\n";
+  text.insert(text.find(head) + head.size(), "learned = \"learned.toml\"\n");
+  std::ofstream(folder.file("trip.toml")) << text;
+  const auto pack = ask({"pack", folder.file("trip.toml")});
+  REQUIRE(pack.code == 0);
+  CHECK(pack.out.find("learned from") != std::string::npos);
+  CHECK(ask({"pack", folder.file("trip.toml"), "-f", "json"}).out.find("\"topic\": \"learned\"") !=
+        std::string::npos);
+  CHECK(ask({"pack", trip}).out.find("learned from") == std::string::npos);
+}
+
+TEST_CASE("broken records are warned of with their place, and the run goes on", "[cli][edge]") {
+  const Folder folder;
+  const auto file = folder.file("l.adi");
+  std::ofstream(file) << read(log_file) << "<CALL:99>QQ1AAA<EOR>\n<CALL:6>QQ1AAA<QSO_DATE:8>20271399<EOR>\n";
+  const auto said = ask({"log", trip, file, "-f", "csv"});
+  CHECK(said.code == 0);
+  CHECK(said.err.find("warning: " + file + ":") != std::string::npos);
+  CHECK(ask({"log", trip, trip}).code == 2);
+  CHECK(ask({"log", trip, folder.file("none.adi")}).code == 2);
+  const auto wrong = ask({"log", trip, log_file, "--carried", "rig-10v"});
+  CHECK(wrong.code == 2);
+  CHECK(wrong.err.find("did you mean 'rig-10w'") != std::string::npos);
+  CHECK(ask({"log", trip, log_file, "--used", ""}).code == 2);
+}
+
+TEST_CASE("score speaks skerry.score/1 and skerry.sondes/1", "[cli][known]") {
+  const auto said = ask({"score", spots, "-f", "json"});
+  CHECK(said.err.empty());
+  REQUIRE(said.code == 0);
+  const auto j = said.json();
+  CHECK(j["schema"] == "skerry.score/1");
+  CHECK(j["bands"].size() == 3);
+  const auto& all = j["all"];
+  CHECK(all["reliability"].get<double>() - all["resolution"].get<double>() +
+            all["uncertainty"].get<double>() + all["within_bins"].get<double>() ==
+        Approx(all["brier"].get<double>()).margin(5e-6));
+  CHECK(all["bins"].size() == 10);
+  CHECK(ask({"score", spots}).out.find("RELIABILITY") != std::string::npos);
+  CHECK(ask({"score", spots, "-f", "csv"}).out.rfind("band,heard,silent", 0) == 0);
+
+  const auto maps = ask({"score", "--ionosonde", sondes, "-f", "json"});
+  REQUIRE(maps.code == 0);
+  CHECK(maps.json()["schema"] == "skerry.sondes/1");
+  CHECK(maps.json()["fof2"]["by_hour"].size() == 24);
+  CHECK(ask({"score", "--ionosonde", sondes}).out.find("middle latitudes") != std::string::npos);
+
+  CHECK(ask({"score"}).code == 2);
+  CHECK(ask({"score", spots, "--ionosonde", sondes}).code == 2);
+  CHECK(ask({"score", spots, "--mode", "wsprr"}).err.find("did you mean") != std::string::npos);
+  CHECK(ask({"score", trip}).code == 2);
+}
+
+TEST_CASE("a measured foF2 changes the answer and is said in every form of it", "[cli][property]") {
+  const std::vector<std::string> question{"path",  "MH10", "JN45",    "--month", "2027-02",
+                                          "--r12", "60",   "--bands", "20m"};
+  const auto with = [](std::vector<std::string> args, const std::vector<std::string>& more) {
+    args.insert(args.end(), more.begin(), more.end());
+    return args;
+  };
+  const std::vector<std::string> reading{"--fof2", "6.2@-20.1,57.5@14:30"};
+  const std::string label = "foF2 6.20 MHz measured at 20.1 S 57.5 E, 14:30 UTC";
+  const auto bare = ask(with(question, {"-f", "json"}));
+  const auto said = ask(with(with(question, reading), {"-f", "json"}));
+  REQUIRE(said.code == 0);
+  CHECK(said.json()["ways"] != bare.json()["ways"]);
+  for (const auto& args : {with(question, reading), with(with(question, reading), {"-f", "json"}),
+                           with(with(question, reading), {"-f", "csv"}),
+                           with({"ionosphere", "LG89", "--month", "2027-02"}, reading),
+                           with({"ionosphere", "LG89", "--month", "2027-02", "-f", "json"}, reading),
+                           with({"ionosphere", "LG89", "--month", "2027-02", "-f", "csv"}, reading),
+                           with({"pack", trip}, reading), with({"pack", trip, "-f", "json"}, reading),
+                           with({"pack", trip, "-f", "csv"}, reading), with({"report", trip}, reading)}) {
+    CAPTURE(args);
+    const auto answer = ask(args);
+    CHECK(answer.code == 0);
+    std::string flat = answer.out;  // lines are broken in texts
+    for (std::size_t at = 0; (at = flat.find("\n  ", at)) != std::string::npos;) flat.replace(at, 3, " ");
+    CHECK(flat.find(label) != std::string::npos);
+  }
+  const auto line =
+      ask({"batch"},
+          R"({"from":"MH10","to":"JN45","month":"2027-02","bands":["20m"],"fof2":["6.2@-20.1,57.5@14:30"]})"
+          "\n");
+  CHECK(line.out.find(label) != std::string::npos);
+  CHECK(ask(with(question, {"--fof2", "6.2@-20.1,57.5"})).code == 2);
+  CHECK(ask(with(question, {"--fof2", "62@-20.1,57.5@14:30"})).code == 2);
+}
