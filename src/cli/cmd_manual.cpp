@@ -102,14 +102,24 @@ std::string page(const CLI::App& root, const CLI::App* command) {
     out += ".SH COMMANDS\n";
     for (const auto* sub : commands_of(app))
       out += fmt::format(".TP\n\\fB{}\\fR\n{}\n", roff(sub->get_name()), roff(sub->get_description()));
+    // A command's own commands have no page of their own.
+    for (const auto* sub : command == nullptr ? std::vector<const CLI::App*>{} : commands_of(app)) {
+      out += fmt::format(".SH OPTIONS OF {}\n", roff(sub->get_name()));
+      describe_options(*sub, out);
+    }
   }
   describe_footer(app, out);
   if (command != nullptr) out += ".SH SEE ALSO\n.BR skerry (1)\n";
   return out;
 }
 
+/// Its options, its own commands and theirs.
 std::string long_options(const CLI::App& app) {
   std::string out;
+  for (const auto* sub : commands_of(app)) {
+    if (app.get_parent() != nullptr)
+      out += (out.empty() ? "" : " ") + sub->get_name() + " " + long_options(*sub);
+  }
   for (const auto* option : app.get_options()) {
     for (const auto& l : option->get_lnames()) out += (out.empty() ? "--" : " --") + l;
   }

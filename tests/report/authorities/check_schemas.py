@@ -9,6 +9,7 @@ import json
 import pathlib
 import subprocess
 import sys
+import tomllib
 
 try:
     import jsonschema
@@ -68,6 +69,10 @@ for path in sorted((root / "docs/schemas").glob("*.json")):
     if schema != json.loads(run(["schema", name])):
         problems += 1
         print(f"WRONG: the program's own copy of {name} differs")
+    if name == "trip":
+        # Trip files: the examples, and what `new` writes. Dates are texts to an editor.
+        for what, text in [(e, pathlib.Path(e).read_text()) for e in examples] + [("new", run(["new", "--first-day", "2027-02-13"]))]:
+            judge(name, schema, json.loads(json.dumps(tomllib.loads(text), default=str)), what)
     if name == "batch":
         for line in run(["batch"], requests + "\n").splitlines():
             judge(name, schema, json.loads(line), "batch")
