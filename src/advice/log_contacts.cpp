@@ -35,6 +35,7 @@ std::optional<UtcTime> time_of(const AdifRecord& record) {
   const int minutes = number(clock.substr(2, 2));
   const int seconds = clock.size() == 6 ? number(clock.substr(4, 2)) : 0;
   if (!day || hours > 23 || minutes > 59 || seconds > 60) return std::nullopt;
+  // cppcheck-suppress ignoredReturnValue ; it is used
   return start_of(*day) + std::chrono::hours{hours} + std::chrono::minutes{minutes} +
          std::chrono::seconds{seconds};
 }

@@ -139,6 +139,7 @@ Result<UtcTime> parse_utc(std::string_view text, const Where& where) {
     seconds = static_cast<int>(*value);
   }
   if (hours > 23 || minutes > 59) return wrong();
+  // cppcheck-suppress ignoredReturnValue ; it is used
   return start_of(*day) + std::chrono::hours{hours} + std::chrono::minutes{minutes} +
          std::chrono::seconds{seconds};
 }

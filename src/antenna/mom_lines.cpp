@@ -55,8 +55,12 @@ Complex Line::sum(const Vec3& to, std::size_t begin, std::size_t end) const {
   return {e * even_sum.real() - o * odd_sum.imag(), e * even_sum.imag() + o * odd_sum.real()};
 }
 
-Lines::Lines(const Solution& solution) : mhz(solution.mhz), k0(wave_number(solution.mhz)), in_plane(true) {
-  low_m = high_m = solution.currents.front().from_m;
+Lines::Lines(const Solution& solution)
+    : mhz(solution.mhz),
+      k0(wave_number(solution.mhz)),
+      low_m(solution.currents.front().from_m),
+      high_m(low_m),
+      in_plane(true) {
   for (const SegmentCurrent& c : solution.currents) {
     for (std::size_t k = 0; k < 3; ++k) {
       low_m[k] = std::min({low_m[k], c.from_m[k], c.to_m[k]});

@@ -73,7 +73,7 @@ struct Job {
 
 class Solver {
  public:
-  Solver(const Options& o, antenna::Ground ground, antenna::Support support)
+  Solver(const Options& o, antenna::Ground ground, const antenna::Support& support)
       : explain_(o.explain),
         ground_(std::move(ground)),
         support_(support),

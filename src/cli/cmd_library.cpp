@@ -107,8 +107,9 @@ void run_add(const AddOptions& o, World& world) {
   const auto entry = entry_of(o);
   auto whole = kit::with_entry(text, file, entry);
   if (!whole) {
-    for (auto& error : whole.error()) error = in_words_of_options(std::move(error));
-    must(std::move(whole));
+    Stop stop;
+    for (auto& error : whole.error()) stop.errors.push_back(in_words_of_options(std::move(error)));
+    throw stop;
   }
   if (!there) {
     std::error_code problem;

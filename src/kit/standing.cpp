@@ -70,7 +70,7 @@ class Raiser {
     setup.antenna = antenna;
     setup.support = support;
     setup.far_support = far_support;
-    support_ = support_for(trip, setup);
+    support_ = support_for(trip, setup);  // cppcheck-suppress useInitializationList ; of the setup made here
   }
 
   [[nodiscard]] std::vector<Standing> ways() {

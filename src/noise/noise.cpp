@@ -52,6 +52,7 @@ Term term(const Level& source) {
 /// Fam_T = c (ln alpha - sigma_T^2/(2 c^2)). Run with the upper and with the lower deviations; the median of
 /// the upper run.
 Level sum(const Term* terms, std::size_t count) {
+  assert(count > 0);
   double upper_alpha = 0;
   double upper_beta = 0;
   double lower_alpha = 0;
@@ -67,6 +68,7 @@ Level sum(const Term* terms, std::size_t count) {
   }
   const double upper_var = std::log1p(upper_beta / (upper_alpha * upper_alpha));  // sigma_T^2/c^2
   const double lower_var = std::log1p(lower_beta / (lower_alpha * lower_alpha));
+  // cppcheck-suppress invalidFunctionArg ; there is at least one term
   return {c_db * (std::log(upper_alpha) - 0.5 * upper_var), decile * c_db * std::sqrt(upper_var),
           decile * c_db * std::sqrt(lower_var)};
 }

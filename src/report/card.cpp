@@ -20,7 +20,7 @@ struct Room {
 };
 
 std::string cut(std::string text, std::size_t most) {
-  if (text.size() > most) text = text.substr(0, most - 1) + "~";
+  if (text.size() > most) text.replace(most - 1, std::string::npos, "~");
   return text;
 }
 
