@@ -4,6 +4,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -52,7 +53,11 @@ void parallel_for(std::size_t count, std::size_t grain,
   {
     std::vector<std::jthread> helpers;
     helpers.reserve(threads - 1);
-    for (std::size_t i = 1; i < threads; ++i) helpers.emplace_back(work);
+    try {
+      for (std::size_t i = 1; i < threads; ++i) helpers.emplace_back(work);
+    } catch (const std::system_error&) {
+      // No more threads to be had: fewer do the same work.
+    }
     work();
   }
   if (first_problem) std::rethrow_exception(first_problem);

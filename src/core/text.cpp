@@ -40,6 +40,10 @@ std::optional<std::string> nearest(std::string_view word, std::span<const std::s
   std::optional<std::string> best;
   std::size_t best_distance = limit + 1;
   for (const auto& candidate : candidates) {
+    // Each letter more or less is one step: most candidates need not be compared.
+    if (candidate.size() >= wanted.size() + best_distance ||
+        wanted.size() >= candidate.size() + best_distance)
+      continue;
     const std::size_t distance = edit_distance(wanted, lower(candidate));
     if (distance < best_distance) {
       best_distance = distance;
@@ -63,17 +67,47 @@ std::optional<double> to_number(std::string_view text) {
   return value;
 }
 
+std::optional<char32_t> take_character(std::string_view& text) {
+  const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
+  const unsigned lead = byte(0);
+  std::size_t length = 1;
+  char32_t code = lead;
+  if (lead >= 0xC2 && lead <= 0xDF) {
+    length = 2;
+    code = lead & 0x1FU;
+  } else if (lead >= 0xE0 && lead <= 0xEF) {
+    length = 3;
+    code = lead & 0x0FU;
+  } else if (lead >= 0xF0 && lead <= 0xF4) {
+    length = 4;
+    code = lead & 0x07U;
+  }
+  bool good = lead < 0x80 || length > 1;
+  for (std::size_t i = 1; i < length; ++i) {
+    good = good && (byte(i) & 0xC0U) == 0x80U;
+    code = (code << 6) | (byte(i) & 0x3FU);
+  }
+  // Overlong forms, surrogates and what lies beyond the last plane are no characters.
+  if (length == 3) good = good && code >= 0x800 && (code < 0xD800 || code > 0xDFFF);
+  if (length == 4) good = good && code >= 0x10000 && code <= 0x10FFFF;
+  text.remove_prefix(good ? length : 1);
+  return good ? std::optional(code) : std::nullopt;
+}
+
+bool steers_screen(char32_t c) {
+  return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F ||
+         (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
+}
+
 std::string one_line(std::string_view text, std::size_t most) {
   std::string out;
-  for (const char c : text.substr(0, most)) {
-    const auto u = static_cast<unsigned char>(c);
-    out += (u < 0x20 || u == 0x7f) ? '?' : c;
-  }
-  // Do not cut a UTF-8 character in two.
-  if (text.size() > most) {
-    while (!out.empty() && (static_cast<unsigned char>(out.back()) & 0xC0U) == 0x80U) out.pop_back();
-    if (!out.empty() && (static_cast<unsigned char>(out.back()) & 0x80U) != 0) out.pop_back();
-    out += "...";
+  const std::size_t size = text.size();
+  while (!text.empty()) {
+    const std::string_view before = text;
+    const auto c = take_character(text);
+    const auto shown = c && !steers_screen(*c) ? before.substr(0, before.size() - text.size()) : "?";
+    if (size > most && size - text.size() > most) return out + "...";
+    out += shown;
   }
   return out;
 }

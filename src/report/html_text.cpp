@@ -5,60 +5,23 @@
 #include <algorithm>
 #include <bit>
 
+#include "skerry/core/text.hpp"
+
 namespace skerry::report {
-
-namespace {
-
-/// Length of the well-formed UTF-8 sequence at the front, 0 if broken; its code point. Source: RFC 3629
-/// section 4.
-std::size_t decode(std::string_view s, char32_t& code) {
-  const auto byte = [&](std::size_t i) { return i < s.size() ? static_cast<unsigned char>(s[i]) : 0U; };
-  const auto tail = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const auto low6 = [&](std::size_t i) { return static_cast<char32_t>(byte(i) & 0x3FU); };
-  const unsigned b = byte(0);
-  if (b < 0x80) {
-    code = b;
-    return 1;
-  }
-  if (b >= 0xC2 && b <= 0xDF && tail(1)) {
-    code = (static_cast<char32_t>(b & 0x1FU) << 6) | low6(1);
-    return 2;
-  }
-  if (b >= 0xE0 && b <= 0xEF && tail(1) && tail(2)) {
-    code = (static_cast<char32_t>(b & 0x0FU) << 12) | (low6(1) << 6) | low6(2);
-    return code >= 0x800 && (code < 0xD800 || code > 0xDFFF) ? 3 : 0;
-  }
-  if (b >= 0xF0 && b <= 0xF4 && tail(1) && tail(2) && tail(3)) {
-    code = (static_cast<char32_t>(b & 0x07U) << 18) | (low6(1) << 12) | (low6(2) << 6) | low6(3);
-    return code >= 0x10000 && code <= 0x10FFFF ? 4 : 0;
-  }
-  return 0;
-}
-
-bool turns_writing(char32_t c) {
-  return c == 0x061C || c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) ||
-         (c >= 0x2066 && c <= 0x2069);
-}
-
-}  // namespace
 
 std::string plain(std::string_view text) {
   std::string out;
   out.reserve(text.size());
   while (!text.empty()) {
-    char32_t code = 0;
-    const std::size_t n = decode(text, code);
-    if (n == 0) {
+    const std::string_view before = text;
+    const auto c = take_character(text);
+    if (!c) {
       out += "\xEF\xBF\xBD";
-      text.remove_prefix(1);
-      continue;
-    }
-    if (code < 0x20 || (code >= 0x7F && code <= 0x9F) || code == 0x2028 || code == 0x2029) {
+    } else if (!steers_screen(*c)) {
+      out.append(before.substr(0, before.size() - text.size()));
+    } else if (*c < 0xA0 || *c == 0x2028 || *c == 0x2029) {
       out += ' ';
-    } else if (!turns_writing(code) && code != 0xFEFF) {
-      out.append(text.substr(0, n));
     }
-    text.remove_prefix(n);
   }
   return out;
 }

@@ -35,3 +35,41 @@ TEST_CASE("an error is one line whatever stands in it", "[core][edge]") {
   CHECK(one_line(std::string(100, 'x'), 10) == "xxxxxxxxxx...");
   CHECK(one_line("aaaaaaaaa\xc3\xa9", 10) == "aaaaaaaaa...");  // a two-byte letter is not cut in two
 }
+
+TEST_CASE("characters are taken as their standard has them", "[core][known]") {
+  // Source: RFC 3629, section 7 (examples) and section 4 (what is no UTF-8).
+  struct Row {
+    const char* bytes;
+    char32_t code;
+    std::size_t length;
+  };
+  for (const auto& row : {Row{"A", 0x41, 1}, Row{"\xE2\x89\xA2", 0x2262, 3}, Row{"\xCE\x91", 0x391, 2},
+                          Row{"\xED\x95\x9C", 0xD55C, 3}, Row{"\xF0\xA3\x8E\xB4", 0x233B4, 4},
+                          Row{"\xEF\xBB\xBF", 0xFEFF, 3}}) {
+    std::string_view text = row.bytes;
+    const std::size_t before = text.size();
+    CHECK(take_character(text) == row.code);
+    CHECK(before - text.size() == row.length);
+  }
+  for (const char* broken : {"\xC0\x80", "\x80", "\xED\xA0\x80", "\xF4\x90\x80\x80", "\xE2\x82", "\xFF"}) {
+    std::string_view text = broken;
+    const std::size_t before = text.size();
+    CHECK_FALSE(take_character(text));
+    CHECK(before - text.size() == 1);
+  }
+}
+
+TEST_CASE("what steers a screen is not shown", "[core][edge]") {
+  CHECK(one_line("a\xc2\x9b"
+                 "31mb") == "a?31mb");  // CSI as one character
+  CHECK(one_line("a\xe2\x80\xae"
+                 "gpj.exe") == "a?gpj.exe");  // right-to-left override
+  CHECK(one_line("\xff"
+                 "a") == "?a");
+  CHECK(one_line("\xd7\x90\xd7\x99") == "\xd7\x90\xd7\x99");  // letters that run to the left are letters
+  // Source: Unicode Standard Annex 9, table of the explicit directional characters; ECMA-48 C0 and C1.
+  for (const char32_t c : {0x00U, 0x1BU, 0x7FU, 0x9BU, 0x61CU, 0x200EU, 0x202AU, 0x202EU, 0x2066U, 0x2069U})
+    CHECK(steers_screen(c));
+  for (const char32_t c : {0x20U, 0x41U, 0xA0U, 0xE9U, 0x5D0U, 0x2027U, 0x2190U, 0x1F3DDU})
+    CHECK_FALSE(steers_screen(c));
+}

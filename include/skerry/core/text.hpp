@@ -21,7 +21,18 @@ namespace skerry {
 /// A whole string as a finite double in C notation, without blanks, locale or hexadecimal; else nullopt.
 [[nodiscard]] std::optional<double> to_number(std::string_view text);
 
-/// Text made safe for one terminal line: control characters become '?', long text is cut with "...".
+/// Takes the first character off `text` (not empty): its code point, or nullopt where the bytes are no UTF-8;
+/// then one byte is taken. Source: RFC 3629 section 4.
+[[nodiscard]] std::optional<char32_t> take_character(std::string_view& text);
+
+/// Steers a screen or an editor instead of being seen: control characters (U+0000..U+001F, U+007F..U+009F),
+/// line and paragraph separators, the byte-order mark, and the marks that turn the direction of writing
+/// (U+061C, U+200E, U+200F, U+202A..U+202E, U+2066..U+2069). Letters of any script are none of these. Source:
+/// Unicode Standard Annex 9 (bidirectional marks), ECMA-48 (control functions C0 and C1).
+[[nodiscard]] bool steers_screen(char32_t character);
+
+/// Text made safe for one terminal line: what steers a screen and broken bytes become '?', long text is cut
+/// with "...".
 [[nodiscard]] std::string one_line(std::string_view text, std::size_t most = 60);
 
 [[nodiscard]] std::string_view trim(std::string_view text);
