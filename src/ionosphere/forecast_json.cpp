@@ -17,6 +17,10 @@ using nlohmann::json;
 // Judgement: the largest smoothed value since 1749 is 285 (version 2); anything above twice that is a wrong
 // unit.
 constexpr double most_ssn = 600.0;
+// Judgement: the agencies' file has two levels and 200 kB. Nested values are shown and freed level by level,
+// and millions of levels would overrun the stack.
+constexpr int most_depth = 16;
+constexpr std::size_t most_bytes = 4U << 20U;
 constexpr const char* expected_shape =
     R"(an array like [{"time-tag": "2027-02", "predicted_ssn": 81.2, "low_ssn": 60, "high_ssn": 105}, ...])";
 
@@ -60,6 +64,26 @@ std::size_t start_of_element(std::string_view text, std::size_t index) {
     }
   }
   return 0;
+}
+
+// Byte at which brackets nest too deeply, if they do; strings are passed over.
+std::optional<std::size_t> too_deep(std::string_view text) {
+  int depth = 0;
+  bool quoted = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (quoted) {
+      if (c == '\\') ++i;
+      if (c == '"') quoted = false;
+    } else if (c == '"') {
+      quoted = true;
+    } else if (c == '[' || c == '{') {
+      if (++depth > most_depth) return i;
+    } else if (c == ']' || c == '}') {
+      --depth;
+    }
+  }
+  return std::nullopt;
 }
 
 std::string shown(const json& value) {
@@ -119,6 +143,12 @@ Result<Entry> entry_of(const json& item, const Where& where) {
 }  // namespace
 
 Result<Activity> forecast_from_json(std::string_view text, Month month, const Where& where) {
+  if (text.size() > most_bytes)
+    return fail(where, fmt::format("{} kB", text.size() / 1024),
+                fmt::format("at most {} kB", most_bytes / 1024));
+  if (const auto byte = too_deep(text))
+    return fail(place_of(text, *byte, where), fmt::format("brackets nested more than {} deep", most_depth),
+                expected_shape);
   json root;
   try {
     root = json::parse(text);

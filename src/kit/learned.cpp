@@ -53,22 +53,24 @@ void read_named_learned(Reading& reading) {
   Learned& out = reading.trip.learned;
   out.file = named.file;
   int contacts = 0;
-  if (auto cursor = root.table("learned", "[learned]")) {
-    cursor->rename("[learned]");
-    cursor->number_into(out.erp_db, "erp_db", {-20, 20, "dB"});
-    cursor->whole_into(out.far_noise, "far_noise", -3, 3, "classes noisier");
-    cursor->whole_into(contacts, "contacts", 0, 1000000, "contacts");
-    // For people to read, and checked all the same.
-    const Bounds db{-40, 40, "dB"};
-    (void)cursor->numbers<2>("erp_db_90", {db, db}, "[-6.1, -0.4]");
-    (void)cursor->number("far_noise_probability", {0, 1, "(probability)"});
-    (void)cursor->day("made", Need::optional);
-    cursor->finish();
-  } else if (!root.has("learned")) {
-    root.missing("[learned]", "a table, as 'skerry log TRIP LOG --learn FILE' writes it");
-  }
-  read_tables(root, named, reading);
-  root.finish();
+  within_mistakes([&] {
+    if (auto cursor = root.table("learned", "[learned]")) {
+      cursor->rename("[learned]");
+      cursor->number_into(out.erp_db, "erp_db", {-20, 20, "dB"});
+      cursor->whole_into(out.far_noise, "far_noise", -3, 3, "classes noisier");
+      cursor->whole_into(contacts, "contacts", 0, 1000000, "contacts");
+      // For people to read, and checked all the same.
+      const Bounds db{-40, 40, "dB"};
+      (void)cursor->numbers<2>("erp_db_90", {db, db}, "[-6.1, -0.4]");
+      (void)cursor->number("far_noise_probability", {0, 1, "(probability)"});
+      (void)cursor->day("made", Need::optional);
+      cursor->finish();
+    } else if (!root.has("learned")) {
+      root.missing("[learned]", "a table, as 'skerry log TRIP LOG --learn FILE' writes it");
+    }
+    read_tables(root, named, reading);
+    root.finish();
+  });
   for (auto& error : mistakes.take()) reading.pass_on(named, std::move(error));
   if (out.far_noise != 0) {
     for (auto& target : reading.trip.targets)

@@ -140,7 +140,7 @@ void read_named_library(Reading& reading) {
   library.site_ids = reading.site_ids;
   library.library = named.file;
   library.trip.sites = reading.trip.sites;
-  read_all_things(*document, library);
+  within_mistakes([&] { read_all_things(*document, library); });
   for (auto& error : mistakes.take()) reading.pass_on(named, std::move(error));
 
   std::vector<std::string> known;
@@ -220,7 +220,7 @@ Checked<std::vector<LibraryEntry>> read_library(std::string_view text, const std
   Reading reading{.mistakes = mistakes, .files = none};
   reading.library = file.empty() ? "library" : file;
   reading.sites_known = false;
-  read_all_things(*document, reading);
+  within_mistakes([&] { read_all_things(*document, reading); });
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());
   std::vector<LibraryEntry> out;
   each_item(reading.trip, [&](const char* kind, const Item& item) { out.push_back({kind, item, {}}); });

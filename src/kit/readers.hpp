@@ -31,6 +31,7 @@ struct Reading {
   };
   std::vector<Reference> references = {};
   std::vector<std::string> support_ids = {};
+  int first_region_line = 0;
 
   /// Another file that [trip] names.
   struct Named {
@@ -75,6 +76,8 @@ std::vector<std::string> read_modes(Cursor& cursor, std::string_view key);
 std::vector<std::string> texts_of(const std::vector<Placed>& words);
 // In trip_antennas.cpp
 void read_antenna_tables(Cursor& root, Reading& reading);
+// In work.cpp
+void check_work(Reading& reading);  ///< reports a trip that is too much to compute; after everything else
 // In library.cpp
 void read_named_library(Reading& reading);  ///< before the trip's own things
 /// Library antennas lose the supports that are not in this trip; one left without any is reported.

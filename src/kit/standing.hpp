@@ -26,7 +26,7 @@ struct Standing {
   std::vector<int> plain, tuned;  ///< bands, indices into Trip::bands: without, and only with a tuner
   double feed_height_m = 0;       ///< the greatest of them
   bool wants_cable = false;
-  double shield_m = 0;  ///< so much of the cable is the counterpoise
+  double shield_m = 0;             ///< so much of the cable is the counterpoise
   std::vector<std::string> notes;  ///< about how it hangs, and which bands are refused and why
 };
 

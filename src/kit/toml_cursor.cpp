@@ -12,7 +12,7 @@ namespace skerry::kit {
 void Mistakes::add(Error error) {
   if (errors_.size() >= most) {
     cut_ = true;
-    return;
+    throw TooManyMistakes{};
   }
   errors_.push_back(std::move(error));
 }
@@ -68,10 +68,12 @@ std::string show(const toml::node& node) {
 }
 
 bool decent(std::string_view text) {
-  return !trim(text).empty() && text.size() <= 200 && std::none_of(text.begin(), text.end(), [](char c) {
-    const auto u = static_cast<unsigned char>(c);
-    return u < 0x20 || u == 0x7f;
-  });
+  if (trim(text).empty() || text.size() > 200) return false;
+  while (!text.empty()) {
+    const auto c = take_character(text);
+    if (!c || steers_screen(*c)) return false;
+  }
+  return true;
 }
 
 bool good(double value, const Bounds& b) {
@@ -175,7 +177,8 @@ std::optional<std::string> Cursor::text(std::string_view key, std::string_view e
   if (node == nullptr) return std::nullopt;
   const auto* value = node->as_string();
   if (value == nullptr || !decent(value->get())) {
-    refuse(key, accepted, value == nullptr ? "" : "1 to 200 characters on one line");
+    refuse(key, accepted,
+           value == nullptr ? "" : "1 to 200 characters on one line, without control or direction marks");
     return std::nullopt;
   }
   return value->get();

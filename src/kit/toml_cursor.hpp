@@ -15,7 +15,11 @@
 
 namespace skerry::kit {
 
-/// All mistakes of one file. After the first `most` no more are kept.
+/// Thrown to end the reading of a file that is nothing but mistakes; within_mistakes() catches it.
+struct TooManyMistakes {};
+
+/// All mistakes of one file, up to `most`: one more throws TooManyMistakes, so that a hostile file costs no
+/// more than an honest one.
 class Mistakes {
  public:
   static constexpr std::size_t most = 100;
@@ -32,6 +36,16 @@ class Mistakes {
   std::vector<Error> errors_;
   bool cut_ = false;
 };
+
+/// Reads until done or until there are too many mistakes; those found are then in their Mistakes.
+template <class Read>
+void within_mistakes(Read&& read) {
+  try {
+    read();
+  } catch (const TooManyMistakes&) {
+    // What was found before is told.
+  }
+}
 
 /// What a number may be, and in which unit people read it.
 struct Bounds {
@@ -128,7 +142,7 @@ class Cursor {
   std::vector<std::string> known_;
 };
 
-/// Fit to be shown and stored: not empty, at most 200 bytes, no control characters.
+/// Fit to be shown and stored: not empty, at most 200 bytes, UTF-8, nothing that steers a screen.
 [[nodiscard]] bool decent(std::string_view text);
 /// Finite, within the bounds, whole where they say so.
 [[nodiscard]] bool good(double value, const Bounds& bounds);

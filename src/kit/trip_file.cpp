@@ -14,6 +14,65 @@ namespace {
 constexpr std::size_t largest_file = 1U << 20U;
 /// Judgement: a key of thousands of dotted parts would nest as deep; no honest line is longer.
 constexpr std::size_t longest_line = 4000;
+/// Judgement: the deepest honest file, [[antenna.wire]] with its points, has four levels. Tables within
+/// tables are taken down one inside the other, and thousands of levels would overrun the stack.
+constexpr int deepest_nesting = 32;
+
+/// Walks through the text as TOML has it, without building anything: brackets and the dots of keys, strings
+/// and comments passed over.
+class NestingScan {
+ public:
+  explicit NestingScan(std::string_view text) : text_(text) {}
+
+  /// The line in which brackets, or the parts of one key, nest deeper than `deepest`; 0 if none.
+  int too_deep(int deepest) {
+    int brackets = 0, dots = 0;
+    while (at_ < text_.size()) {
+      const char c = text_[at_];
+      if (c == '"' || c == '\'') {
+        pass_string(c);
+        continue;
+      }
+      if (c == '#') {
+        at_ = std::min(text_.find('\n', at_), text_.size());
+        continue;
+      }
+      ++at_;
+      if (c == '.') ++dots;
+      if (c == '\n') ++line_;
+      if (c == '[' || c == '{') ++brackets;
+      if (c == ']' || c == '}') --brackets;
+      if (c == '\n' || c == '=' || c == ',' || c == '[' || c == ']' || c == '{' || c == '}') dots = 0;
+      if (brackets > deepest || dots > deepest) return line_;
+    }
+    return 0;
+  }
+
+ private:
+  void pass_string(char quote) {
+    const std::string triple(3, quote);
+    const bool several = text_.substr(at_, 3) == triple;
+    at_ += several ? 3 : 1;
+    while (at_ < text_.size()) {
+      if (several && text_.substr(at_, 3) == triple) {
+        at_ += 3;
+        while (at_ < text_.size() && text_[at_] == quote) ++at_;  // up to two quotes may end the text itself
+        return;
+      }
+      const char c = text_[at_];
+      if (c == '\n') {
+        if (!several) return;  // not closed: the parser says so
+        ++line_;
+      }
+      at_ += c == '\\' && quote == '"' && text_.substr(at_ + 1, 1) != "\n" ? 2 : 1;
+      if (!several && c == quote) return;
+    }
+  }
+
+  std::string_view text_;
+  std::size_t at_ = 0;
+  int line_ = 1;
+};
 
 void check_references(Reading& reading) {
   std::vector<std::string> all;
@@ -58,6 +117,10 @@ Result<toml::table> parse_document(std::string_view text, const std::string& fil
                   fmt::format("at most {}", longest_line));
     }
     start = end + 1;
+  }
+  if (const int deep = NestingScan(text).too_deep(deepest_nesting); deep > 0) {
+    return fail({file, deep, 1}, fmt::format("more than {} levels, one inside the other", deepest_nesting),
+                "tables and lists as 'skerry new' writes them");
   }
   try {
     return toml::parse(text, std::string_view(file));
@@ -110,19 +173,22 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
   Reading reading{.mistakes = mistakes, .files = files};
   reading.trip.file = file;
   Cursor root(*document, "the file", mistakes);
-  read_head(root, reading);
-  read_sites(root, reading);
-  read_sessions(root, reading);
-  read_regions(root, reading);
-  read_listeners(root, reading);
-  read_licence(root, reading);
-  read_named_learned(reading);
-  read_named_library(reading);
-  read_things(root, reading);
-  read_antenna_tables(root, reading);
-  check_references(reading);
-  settle_library_supports(reading);
-  root.finish();
+  within_mistakes([&] {
+    read_head(root, reading);
+    read_sites(root, reading);
+    read_sessions(root, reading);
+    read_regions(root, reading);
+    read_listeners(root, reading);
+    read_licence(root, reading);
+    read_named_learned(reading);
+    read_named_library(reading);
+    read_things(root, reading);
+    read_antenna_tables(root, reading);
+    check_references(reading);
+    settle_library_supports(reading);
+    root.finish();
+    if (mistakes.empty()) check_work(reading);
+  });
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());
   return std::move(reading.trip);
 }
@@ -145,7 +211,7 @@ Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::st
                  mend);
     return tl::unexpected(mistakes.take());
   }
-  read_antenna_tables(root, reading);
+  within_mistakes([&] { read_antenna_tables(root, reading); });
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());
   return std::move(reading.trip.antennas);
 }

@@ -220,6 +220,7 @@ void read_sites(Cursor& root, Reading& reading) {
 void read_regions(Cursor& root, Reading& reading) {
   if (!root.has("region")) root.missing("[[region]]", "a table with preset = \"western-europe\"");
   for (Cursor& c : root.tables("region", 60)) {
+    if (reading.first_region_line == 0) reading.first_region_line = c.line();
     Target target;
     read_region(c, target, reading);
     reading.trip.targets.push_back(std::move(target));
