@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "skerry/core/text.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/explain.hpp"
@@ -160,8 +161,11 @@ std::string path_text(const advice::PathAnswer& a, const Style& style) {
 }
 
 std::string csv_field(std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
-  std::string out = "\"";
+  const bool formula = !text.empty() &&
+                       std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos &&
+                       !to_number(text);
+  if (!formula && text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  std::string out = formula ? "\"'" : "\"";
   for (const char c : text) {
     if (c == '"') out += '"';
     out += c;

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "check.hpp"
+#include "skerry/report/csv.hpp"
 #include "skerry/report/explain.hpp"
 #include "skerry/report/geojson.hpp"
 #include "skerry/report/ics.hpp"
@@ -165,4 +166,15 @@ TEST_CASE("the schemas are JSON of the 2020-12 kind and name their answers", "[r
     CHECK(j["properties"]["schema"]["const"] == "skerry." + name + "/1");
     CHECK_FALSE(j["required"].empty());
   }
+}
+
+TEST_CASE("a spreadsheet finds text where a formula was meant", "[report][edge]") {
+  // Source: common practice (OWASP, "CSV Injection"): these characters begin a formula.
+  CHECK(report::csv_field("=1+1") == "\"'=1+1\"");
+  CHECK(report::csv_field("+cmd|' /C calc'!A0") == "\"'+cmd|' /C calc'!A0\"");
+  CHECK(report::csv_field("-a") == "\"'-a\"");
+  CHECK(report::csv_field("@SUM(A1)") == "\"'@SUM(A1)\"");
+  CHECK(report::csv_field("-7.5") == "-7.5");  // a number is a number
+  CHECK(report::csv_field("a=b") == "a=b");
+  CHECK(report::csv_field("a,\"b\"") == "\"a,\"\"b\"\"\"");
 }
