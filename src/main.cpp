@@ -1,5 +1,6 @@
 // The program: looks at the world it runs in, then hands over to cli.
 
+#include <fcntl.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
@@ -11,6 +12,7 @@
 #include <exception>
 #include <iostream>
 #include <sstream>
+#include <utility>
 
 #include "skerry/cli/run.hpp"
 
@@ -37,6 +39,15 @@ int columns() {
   return 100;
 }
 
+/// A standard stream that its caller closed gets a stand-in that fails when it is used. Otherwise the next
+/// file opened would take its number, and what is meant for the screen would end up in that file.
+void fill_closed_streams() {
+  for (const auto& [number, mode] : {std::pair(STDIN_FILENO, O_WRONLY), std::pair(STDOUT_FILENO, O_RDONLY),
+                                     std::pair(STDERR_FILENO, O_RDONLY)}) {
+    if (::fcntl(number, F_GETFD) < 0) (void)::open("/dev/null", mode);
+  }
+}
+
 /// All of `text` to standard output, or a reason why not.
 bool put(const std::string& text) {
   std::size_t done = 0;
@@ -54,6 +65,10 @@ bool put(const std::string& text) {
 int main(int argc, char** argv) {
   // A reader that went away is an ordinary end for us, told by write(), not a signal.
   std::signal(SIGPIPE, SIG_IGN);
+  // So is a file that may not grow any more: write() says so.
+  std::signal(SIGXFSZ, SIG_IGN);
+  fill_closed_streams();
+  skerry::cli::clean_up_on_signals();
   std::ios::sync_with_stdio(false);
   std::ostringstream out;
   skerry::cli::World world{.in = std::cin, .out = out, .err = std::cerr, .flush = {}};

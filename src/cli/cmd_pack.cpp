@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <filesystem>
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
@@ -71,10 +70,8 @@ void run_pack(const Options& o, World& world) {
 
 kit::Trip read_trip_file(const std::string& name) {
   const auto text = must(read_file(name, 1U << 20U, {}));
-  // Files that the trip names stand beside it or below; a way out of that folder must be an absolute path.
-  const auto folder = std::filesystem::path(name).parent_path();
-  const kit::FileReader reader = [&folder](const std::string& wanted,
-                                           const Where& where) -> Result<std::string> {
+  const kit::FileReader reader = [&name](const std::string& wanted,
+                                         const Where& where) -> Result<std::string> {
     // The one place outside: one's own folder of settings, said so by the trip itself.
     constexpr std::string_view own = "config:";
     if (wanted.rfind(own, 0) == 0) {
@@ -84,13 +81,7 @@ kit::Trip read_trip_file(const std::string& name) {
                     "config: and the name of a file in skerry's folder of settings");
       return read_file(config_file(file), 8U << 20U, where);
     }
-    const std::filesystem::path path(wanted);
-    for (const auto& part : path) {
-      if (part == "..")
-        return fail(where, "'" + wanted + "'", "a file in the trip's folder or below it",
-                    "'..' is not followed");
-    }
-    return read_file((folder / path).string(), 8U << 20U, where);
+    return read_beside(name, wanted, where);
   };
   return must(kit::read_trip(text, name, reader));
 }

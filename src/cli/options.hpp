@@ -85,6 +85,12 @@ void write(const std::string& text, const Common& common, World& world);
 
 /// Reads a whole file, at most `most` bytes.
 [[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
+/// Reads a file that a trip file names. Unless allow_outside() was called it lies in the trip's folder or
+/// below: no absolute path, no "..", no link out of it. Ordinary files only.
+[[nodiscard]] Result<std::string> read_beside(const std::string& trip_file, const std::string& wanted,
+                                              const Where& where);
+/// Set once at start-up by run(): a trip may name any file.
+void allow_outside(bool allowed);
 /// Writes a whole file or none: temporary name, flush to disk, rename.
 [[nodiscard]] Result<bool> write_file(const std::string& name, const std::string& content);
 

@@ -95,9 +95,12 @@ int run(const std::vector<std::string>& args, World& world) {
       ->type_name("N");
   bool ascii = false;
   app.add_flag("--ascii", ascii, "plain ASCII only, also where the terminal knows more");
+  bool outside = false;
+  const char* const outside_help = "a trip file may name files outside its own folder";
+  app.add_flag("--allow-outside", outside, outside_help);
   app.footer(
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', or a locator.\n"
-      "Exit codes: 0 done, 1 could not be done, 2 bad input.\n"
+      "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
   std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),
                                 add_sun(app),   add_ionosphere(app), add_antenna(app), add_map(app),
@@ -105,6 +108,12 @@ int run(const std::vector<std::string>& args, World& world) {
                                 add_card(app),  add_geojson(app),    add_schema(app),  add_log(app),
                                 add_score(app), add_manual(app),     add_completion(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
+  for (const auto& command : commands) {
+    for (const char* reads_trips : {"pack", "kit", "report", "explain", "calendar", "card", "geojson"}) {
+      if (command.app->get_name() == reads_trips)
+        command.app->add_flag("--allow-outside", outside, outside_help);
+    }
+  }
   const auto guarded = guard_negative_numbers(args);
   try {
     // CLI11 takes its arguments from the back.
@@ -118,6 +127,7 @@ int run(const std::vector<std::string>& args, World& world) {
   }
   world.ascii = ascii;
   if (ascii) world.utf8 = false;
+  allow_outside(outside);
   try {
     if (!threads.empty())
       set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));

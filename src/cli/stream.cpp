@@ -1,7 +1,6 @@
 #include "stream.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -18,7 +17,10 @@ Stream::Stream(const Common& common, World& world) : world_(world), name_(common
   // A device or pipe cannot be renamed over; write straight into it.
   struct stat info {};
   const bool special = ::stat(name_.c_str(), &info) == 0 && !S_ISREG(info.st_mode);
-  if (!special) temporary_ = fmt::format("{}.part-{}", name_, ::getpid());
+  if (!special) {
+    temporary_ = Temporary::name_for(name_);
+    watched_.watch(temporary_);
+  }
   file_ = special ? ::open(name_.c_str(), O_WRONLY | O_CLOEXEC)
                   : ::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (file_ < 0) {
@@ -65,6 +67,7 @@ void Stream::finish() {
   if (temporary_.empty()) return;
   if (std::rename(temporary_.c_str(), name_.c_str()) != 0) stop(errno);
   temporary_.clear();
+  watched_.forget();
 }
 
 }  // namespace skerry::cli

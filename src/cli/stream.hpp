@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "options.hpp"
+#include "temporary.hpp"
 
 namespace skerry::cli {
 
@@ -27,6 +28,7 @@ class Stream {
   World& world_;
   std::string name_, temporary_;
   int file_ = -1;
+  Temporary watched_;
 };
 
 }  // namespace skerry::cli

@@ -34,4 +34,9 @@ struct World {
 /// Exit codes: 0 done, 1 could not be done (file system, output), 2 bad input.
 [[nodiscard]] int run(const std::vector<std::string>& args, World& world);
 
+/// SIGINT, SIGTERM, SIGHUP and their like end the program at once, as they do by default (a shell sees 128 +
+/// number: 130 after Ctrl-C), but a half-written output file is removed first. For main(); a caller with
+/// handlers of its own does not call it.
+void clean_up_on_signals();
+
 }  // namespace skerry::cli
