@@ -163,7 +163,8 @@ TEST_CASE("the schemas are JSON of the 2020-12 kind and name their answers", "[r
     const auto j = nlohmann::json::parse(report::schema_text(name));
     CHECK(j["$schema"] == "https://json-schema.org/draft/2020-12/schema");
     CHECK(j["type"] == "object");
-    CHECK(j["properties"]["schema"]["const"] == "skerry." + name + "/1");
+    // A trip file is asked, not answered: it carries no name of a form.
+    if (name != "trip") CHECK(j["properties"]["schema"]["const"] == "skerry." + name + "/1");
     CHECK_FALSE(j["required"].empty());
   }
 }
