@@ -6,12 +6,41 @@
 #include <cassert>
 #include <cmath>
 #include <map>
+#include <memory>
+#include <mutex>
 #include <optional>
 
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::advice {
+
+/// Wires put up and solved at one site on one band.
+struct Solved {
+  antenna::Radiated radiated;
+  struct Toward {
+    bool sea = false;
+    int fall_deg = 0;
+  };
+  std::vector<Toward> towards;  ///< in the order of radiated.beyond
+};
+
+/// Solutions shared by all threads. Who comes second with the same wires may solve them again: the same.
+struct SolvedWires {
+  std::mutex guard;
+  std::map<std::string, std::shared_ptr<const Solved>> by_key;
+
+  [[nodiscard]] std::shared_ptr<const Solved> find(const std::string& key) {
+    const std::lock_guard lock(guard);
+    const auto at = by_key.find(key);
+    return at == by_key.end() ? nullptr : at->second;
+  }
+  std::shared_ptr<const Solved> keep(const std::string& key, Solved&& solved) {
+    auto kept = std::make_shared<const Solved>(std::move(solved));
+    const std::lock_guard lock(guard);
+    return by_key.try_emplace(key, std::move(kept)).first->second;
+  }
+};
 
 namespace {
 
@@ -52,16 +81,31 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
   return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));
 }
 
-/// Wires put up and solved at one site on one band.
-struct Solved {
-  antenna::Radiated radiated;
-  struct Toward {
-    bool sea = false;
-    int fall_deg = 0;
-  };
-  std::vector<Toward> towards;  ///< in the order of radiated.beyond
+/// One way of hanging a wire on a band, and the solution that it may share with others.
+struct Hung {
+  std::shared_ptr<const Solved> solved;
   std::vector<std::string> notes;
 };
+
+/// Equal texts, equal solutions: the metal, its parts, the ground and what lies further out.
+std::string solution_key(const antenna::WireAntenna& a, const kit::Site& site, double mhz, double coil_q,
+                         const std::vector<antenna::Foreground>& further_out) {
+  std::string key = fmt::format("{} {} {} {} {} {} {}", static_cast<int>(site.ground.kind), site.ground.eps_r,
+                                site.ground.sigma_s_per_m, mhz, coil_q, a.feed.wire, a.feed.at);
+  for (const auto& w : a.wires) {
+    key += fmt::format("|{} {} {} {} {} {} {} {} {}", w.from_m[0], w.from_m[1], w.from_m[2], w.to_m[0],
+                       w.to_m[1], w.to_m[2], w.radius_mm, w.conductivity_s_per_m, w.insulated);
+  }
+  for (const auto& l : a.loads) {
+    key += fmt::format("/{} {} {} {} {} {} {}", l.wire, l.at, l.resistance_ohm, l.inductance_uh,
+                       l.capacitance_pf, l.coil_q, l.parallel);
+  }
+  if (a.tuned) key += fmt::format("?{} {} {} {}", a.tuned->wire, a.tuned->at, a.tuned->capacitor, a.tuned->q);
+  for (const auto& f : further_out)
+    key +=
+        fmt::format("~{} {} {} {}", static_cast<int>(f.beyond.kind), f.beyond.eps_r, f.from_m, f.slope_deg);
+  return key;
+}
 
 struct WireJob {
   const kit::Setup* setup = nullptr;
@@ -149,7 +193,7 @@ Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, c
   return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, solution);
 }
 
-Result<Solved> solve_wires(const kit::Trip& trip, const WireJob& job) {
+Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
   const auto design = kit::design_for(trip, *job.setup);
@@ -158,6 +202,8 @@ Result<Solved> solve_wires(const kit::Trip& trip, const WireJob& job) {
   if (!raised) return tl::unexpected(raised.error());
   Solved out;
   const auto further_out = foregrounds(site, raised->antenna, out.towards);
+  const auto key = solution_key(raised->antenna, site, band.mhz, design.coil_q, further_out);
+  if (auto there = known.find(key)) return Hung{std::move(there), std::move(raised->notes)};
   if (trial && raised->antenna.loads.empty()) {
     out.radiated = antenna::radiate(std::move(*trial), site.ground, further_out);
   } else {
@@ -165,18 +211,18 @@ Result<Solved> solve_wires(const kit::Trip& trip, const WireJob& job) {
     if (!solved) return tl::unexpected(solved.error());
     out.radiated = std::move(*solved);
   }
-  out.notes = std::move(raised->notes);
-  return out;
+  return Hung{known.keep(key, std::move(out)), std::move(raised->notes)};
 }
 
-Radiator feed(const kit::Trip& trip, const FeedJob& job, const Solved& solved) {
+Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
+  const Solved& solved = *hung.solved;
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto chain =
       antenna::chain_for(kit::design_for(trip, *job.setup), band.mhz, kit::line_for(trip, *job.setup));
   Radiator out;
   out.pattern = antenna::pattern_of(solved.radiated, chain);
   auto& notes = out.pattern.notes;
-  notes.insert(notes.begin(), solved.notes.begin(), solved.notes.end());
+  notes.insert(notes.begin(), hung.notes.begin(), hung.notes.end());
   for (std::size_t i = 0; i < solved.towards.size(); ++i) {
     const auto& t = solved.towards[i];
     out.towards.push_back(
@@ -250,8 +296,10 @@ const antenna::Pattern& Radiator::at_bearing(const kit::Site& site, double beari
   return pattern;
 }
 
-PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups) {
+PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups,
+                         const PatternBook* before) {
   PatternBook out;
+  out.solved = before != nullptr ? before->solved : std::make_shared<SolvedWires>();
   out.setups.resize(setups.size());
   std::map<std::string, int> known_wires, known_feeds;
   std::vector<WireJob> wires;
@@ -278,9 +326,9 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       out.setups[s].push_back(use);
     }
   }
-  std::vector<std::optional<Result<Solved>>> solved(wires.size());
+  std::vector<std::optional<Result<Hung>>> solved(wires.size());
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j]);
+    for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j], *out.solved);
   });
   std::vector<std::optional<Radiator>> done(feeds.size());
   std::vector<std::string> why(feeds.size());

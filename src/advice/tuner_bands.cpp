@@ -114,7 +114,7 @@ void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book)
     asked.back().bands.assign(bands.begin(), bands.end());
     place.push_back(sibling);
   }
-  PatternBook more = pattern_book(trip, asked);
+  PatternBook more = pattern_book(trip, asked, &book);
   const int offset = static_cast<int>(book.radiators.size());
   std::move(more.radiators.begin(), more.radiators.end(), std::back_inserter(book.radiators));
   for (std::size_t a = 0; a < asked.size(); ++a) {

@@ -81,9 +81,10 @@ class SommerfeldTable {
     [[nodiscard]] double step_of(double t) const;
     [[nodiscard]] std::vector<double> nodes() const;
   };
+  /// Single precision: a table is good to 3e-4, and the images, which are not small, are kept in full.
   struct Cell {
-    double value[8];  ///< remainder R exp(jR) (potential) minus image: horizontal, vertical, charge,
-                      ///< coupling; re, im
+    float value[8];  ///< remainder R exp(jR) (potential) minus image: horizontal, vertical, charge,
+                     ///< coupling; re, im
   };
 
   void fill(Complex eps, std::size_t known);

@@ -20,8 +20,12 @@ constexpr double least_path_reach = 5.7;
 }  // namespace
 
 double SommerfeldTable::Axis::step_of(double t) const {
-  const double ratio = (1 + t / near) / (1 + t / far);
-  return (std::log((1 + t / fine) * ratio * ratio) + t / coarse) * (1.0 / grid_step);
+  double product = 1 + t * (1 / fine);
+  if (near != far) {
+    const double ratio = (1 + t / near) / (1 + t / far);
+    product *= ratio * ratio;
+  }
+  return (std::log(product) + t * (1 / coarse)) * (1.0 / grid_step);
 }
 
 std::vector<double> SommerfeldTable::Axis::nodes() const {
@@ -101,14 +105,16 @@ void SommerfeldTable::fill(Complex eps, std::size_t known) {
 }
 
 /// What is left when the wave's turning and the images are taken out.
-SommerfeldTable::Cell SommerfeldTable::remainder(double x, double y, const Reflected& f) const {
+SommerfeldTable::Cell SommerfeldTable::remainder(double x, double y, const Reflected& whole) const {
   const double r = std::hypot(x, y);
   const Complex unwind = Complex(std::cos(r), std::sin(r)) * r;
-  const Complex h = times(f.horizontal, unwind);
-  const Complex z = times(f.vertical, unwind) - 2.0 * image_;
-  const Complex k = times(f.charge, unwind) + image_;
-  const Complex p = times(f.coupling, unwind) + image_ * (x / (r + y));
-  return {{h.real(), h.imag(), z.real(), z.imag(), k.real(), k.imag(), p.real(), p.imag()}};
+  const Complex h = times(whole.horizontal, unwind);
+  const Complex z = times(whole.vertical, unwind) - 2.0 * image_;
+  const Complex k = times(whole.charge, unwind) + image_;
+  const Complex p = times(whole.coupling, unwind) + image_ * (x / (r + y));
+  const auto f = [](double v) { return static_cast<float>(v); };
+  return {{f(h.real()), f(h.imag()), f(z.real()), f(z.imag()), f(k.real()), f(k.imag()), f(p.real()),
+           f(p.imag())}};
 }
 
 bool SommerfeldTable::holds(double x_max, double y_max) const {
@@ -135,11 +141,11 @@ Reflected SommerfeldTable::at(double x, double y) const {
   double wy[4];
   const int ix = place(x_, x, wx);
   const int iy = place(y_, y, wy);
-  double f[8] = {};
+  float f[8] = {};
   for (int i = 0; i < 4; ++i) {
     const Cell* row = cells_.data() + (ix + i) * y_.count + iy;
     for (int j = 0; j < 4; ++j) {
-      const double w = wx[i] * wy[j];
+      const auto w = static_cast<float>(wx[i] * wy[j]);
       for (int p = 0; p < 8; ++p) f[p] += w * row[j].value[p];
     }
   }
@@ -147,9 +153,9 @@ Reflected SommerfeldTable::at(double x, double y) const {
   const double inverse_r = 1 / r;
   const Complex g(std::cos(r) * inverse_r, -std::sin(r) * inverse_r);
   const double lean = x / (r + y);
-  return {times(g, {f[0], f[1]}), times(g, {f[2] + 2 * image_.real(), f[3] + 2 * image_.imag()}),
-          times(g, {f[4] - image_.real(), f[5] - image_.imag()}),
-          times(g, {f[6] - image_.real() * lean, f[7] - image_.imag() * lean})};
+  const auto part = [&f](int p) { return Complex(static_cast<double>(f[p]), static_cast<double>(f[p + 1])); };
+  return {times(g, part(0)), times(g, part(2) + 2.0 * image_), times(g, part(4) - image_),
+          times(g, part(6) - image_ * lean)};
 }
 
 std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double k0, double width_m, double low_m,

@@ -2,6 +2,7 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -49,6 +50,8 @@ struct RefusedBand {
   std::string why;          ///< "cannot be matched: SWR 31 at the tuner, which reaches 10"
 };
 
+struct SolvedWires;
+
 /// Patterns of all setups, computed once (both cores). One solution serves all setups with the same wires
 /// over the same ground, whatever their cable, tuner and rig; what is cut to a band is trimmed on that
 /// ground.
@@ -60,13 +63,15 @@ struct RefusedBand {
 ///   refused     a band on which the antenna does not stand, or whose SWR the packed tuner (or, without one,
 ///               the rig: antenna::largest_untuned_swr) cannot take; no wanted mode allowed: left out
 ///               silently
-///   mast        a note says what a conductive mast costs, at 20 degrees on the mean of all directions
 struct PatternBook {
   std::vector<Radiator> radiators;
   std::vector<std::vector<SetupBand>> setups;  ///< in the order of the setups given
   std::vector<RefusedBand> refused;
+  std::shared_ptr<SolvedWires> solved;  ///< all that was solved, by wires, ground, frequency and foreground
 };
-[[nodiscard]] PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups);
+///   before  an earlier book of the same trip, whose solutions are taken where the wires are the same
+[[nodiscard]] PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups,
+                                       const PatternBook* before = nullptr);
 
 /// True when this mode may be used on that band: voice is not on 30 m (10.1 MHz is 50 kHz wide; IARU band
 /// plans of all three Regions leave telephony out, emergencies apart; from memory).
