@@ -59,11 +59,11 @@ std::string plain(std::string_view text) {
 
 /// The fewest words for the topics that everybody must keep in mind; the first sentence of any other.
 std::string short_caution(const advice::Caution& c, const advice::Advice& a) {
-  if (c.topic == "lightning") return "Thunder heard: stop, leave ridge and mast.";
-  if (c.topic == "power lines") return "Mast clear of every wire, however it falls.";
+  if (c.topic == "lightning") return "Thunder: stop, off the ridge.";
+  if (c.topic == "power lines") return "Mast clear of wires.";
   const bool late =
       std::any_of(a.days.begin(), a.days.end(), [](const auto& day) { return day.session_after; });
-  if (c.topic == "daylight" && late) return "Sessions run past 'leave by': lamp, known path, somebody told.";
+  if (c.topic == "daylight" && late) return "Past 'leave by': lamp.";
   return plain(first_sentence(c.text));
 }
 
@@ -176,7 +176,7 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
            "\n";
   }
   std::string care;
-  for (const char* topic : {"lightning", "power lines", "daylight", "exposure"}) {
+  for (const char* topic : {"lightning", "power lines", "exposure", "daylight"}) {
     for (const auto& c : a.cautions) {
       if (c.topic != topic) continue;
       care += (care.empty() ? "" : " ") + short_caution(c, a);
