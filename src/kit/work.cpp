@@ -42,13 +42,11 @@ bool stands_on(const Support& support, const Site& site) {
 
 struct Heaviest {
   double work = 0;
-  int line = 0;
-  std::string id;
-  void offer(double other, const Item& item) {
+  const Item* item = nullptr;
+  void offer(double other, const Item& it) {
     if (other <= work) return;
     work = other;
-    line = item.line;
-    id = item.id;
+    item = &it;
   }
 };
 
@@ -57,6 +55,11 @@ toml::source_position at_line(int line) {
   at.line = static_cast<toml::source_index>(std::max(1, line));
   at.column = 1;
   return at;
+}
+
+/// Where in the trip file a thing stands, or where the library is named that holds it.
+toml::source_position place_of(const Item& item, const Reading& reading) {
+  return item.library && reading.library_named ? reading.library_named->at : at_line(item.line);
 }
 
 void check_circuits(Reading& reading) {
@@ -74,7 +77,7 @@ void check_circuits(Reading& reading) {
 void check_packs(Reading& reading) {
   const Trip& trip = reading.trip;
   if (static_cast<double>(trip.batteries.size()) <= most_packs) return;
-  reading.mistakes.add(at_line(trip.batteries[static_cast<std::size_t>(most_packs)].item.line),
+  reading.mistakes.add(place_of(trip.batteries[static_cast<std::size_t>(most_packs)].item, reading),
                        fmt::format("{} tables [[battery]]", trip.batteries.size()),
                        fmt::format("at most {:.0f}", most_packs),
                        "leave out what will not come: sets of up to four packs are compared");
@@ -93,10 +96,10 @@ bool check_pairs(Reading& reading) {
     heaviest.offer(mine, a.item);
   }
   if (looks <= most_ways_to_look_at) return true;
-  reading.mistakes.add(at_line(heaviest.line),
-                       fmt::format("{:.0f} pairs of supports to hang antennas on", looks),
-                       fmt::format("at most {:.0f}", most_ways_to_look_at),
-                       fmt::format("supports = [...] of '{}' and others says which are meant", heaviest.id));
+  reading.mistakes.add(
+      place_of(*heaviest.item, reading), fmt::format("{:.0f} pairs of supports to hang antennas on", looks),
+      fmt::format("at most {:.0f}", most_ways_to_look_at),
+      fmt::format("supports = [...] of '{}' and others says which are meant", heaviest.item->id));
   return false;
 }
 
@@ -127,19 +130,19 @@ void check_setups(Reading& reading) {
   }
   if (setups > most_setups) {
     reading.mistakes.add(
-        at_line(most_of_setups.line),
+        place_of(*most_of_setups.item, reading),
         fmt::format("{:.0f} ways to combine rigs, antennas, supports, cables and tuners", setups),
         fmt::format("at most {:.0f}", most_setups),
         fmt::format("supports = [...] of '{}' and others says which are meant, or list less",
-                    most_of_setups.id));
+                    most_of_setups.item->id));
   }
   if (solving > most_solving) {
     reading.mistakes.add(
-        at_line(most_of_solving.line),
+        place_of(*most_of_solving.item, reading),
         fmt::format("antennas whose currents take {:.0f} times as long as one plain wire's", solving),
         fmt::format("at most {:.0f}", most_solving),
         fmt::format("fewer wires or radials of '{}', bands = [...], supports = [...], or list less",
-                    most_of_solving.id));
+                    most_of_solving.item->id));
   }
 }
 
