@@ -151,6 +151,8 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
                                     to_iso(trip.last_day), trip.climate.r12),
                         columns) +
                     "\n";
+  if (!trip.learned.file.empty()) out += "assumptions learned from a log are in use\n";
+  if (!trip.climate.measured.empty()) out += "maps scaled around foF2 measured on the day\n";
   for (std::size_t i = 0; i < regions.size(); ++i) {
     for (const auto& t : a.targets) {
       if (t.target != static_cast<int>(regions[i])) continue;

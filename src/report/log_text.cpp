@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "skerry/core/text.hpp"
+#include "skerry/report/explain.hpp"
 #include "skerry/report/log_report.hpp"
 #include "skerry/report/pack.hpp"
 
@@ -185,7 +186,7 @@ std::string log_text(const kit::Trip& trip, const LogReport& r, const LogShown& 
   out += kit_text(r, columns);
   out += reports_text(r);
   out += findings_text(r, columns);
-  return out;
+  return fitted(style.ascii ? to_ascii(out) : out, columns);
 }
 
 std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::string& log_file, Day made) {

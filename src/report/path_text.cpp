@@ -125,7 +125,7 @@ std::string path_text(const advice::PathAnswer& a, const Style& style) {
                      to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, q.mode.name,
                      q.from.power_w, q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
   if (const auto note = ionosphere::measured_note(q.climate); !note.empty())
-    out += wrapped(note, 100, "", "  ");
+    out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ");
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n" + best_sentence(way, q) + "\n";
     out +=

@@ -7,11 +7,17 @@
 #include "json_common.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/report/csv.hpp"
+#include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
 
 namespace skerry::report {
 
 namespace {
+
+/// Within the screen, and in ASCII where that is asked.
+std::string kept(const std::string& text, const Style& style) {
+  return fitted(style.ascii ? to_ascii(text) : text, static_cast<std::size_t>(style.columns));
+}
 
 std::string or_dash(const std::optional<double>& value, const char* form) {
   return value ? fmt::format(fmt::runtime(form), *value) : "-";
@@ -160,7 +166,7 @@ std::string score_text(const advice::SpotScores& s, const ScoreShown& shown, con
       "of what was heard, dB: silent paths are not in it, so it leans high. Closed: heard though no "
       "mode carried the path by the forecast.",
       columns, "", "");
-  return out;
+  return kept(out, style);
 }
 
 std::string score_json(const advice::SpotScores& s, const ScoreShown& shown) {
@@ -211,9 +217,10 @@ std::string sondes_text(const advice::SondeScores& s, const ScoreShown& shown, c
     out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
   out += sonde_text(s.fof2);
   if (s.m3000f2) out += sonde_text(*s.m3000f2);
-  return out +
-         "\nLatitudes are those of the centred dipole, hours local by longitude, seasons of the own "
-         "hemisphere.\n";
+  return kept(out +
+                  "\nLatitudes are those of the centred dipole, hours local by longitude, seasons of the own "
+                  "hemisphere.\n",
+              style);
 }
 
 std::string sondes_json(const advice::SondeScores& s, const ScoreShown& shown) {

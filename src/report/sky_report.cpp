@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "json_common.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/csv.hpp"
@@ -54,7 +56,7 @@ std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& clim
       geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day),
       climate.r12, sky.modip_deg(0), sky.gyro300_mhz(0));
   if (const auto note = ionosphere::measured_note(climate); !note.empty())
-    out += wrapped(note, 100, "", "  ") + "\n";
+    out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ") + "\n";
   out += "  UTC   sun up   foF2  M(3000)  MUF(3000)   foE\n";
   out += "         deg      MHz              MHz      MHz\n";
   for (int h = 0; h < 24; ++h) {

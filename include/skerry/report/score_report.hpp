@@ -23,7 +23,8 @@ struct ScoreShown {
 /// One record per band.
 [[nodiscard]] std::string score_csv(const advice::SpotScores& scores);
 
-[[nodiscard]] std::string sondes_text(const advice::SondeScores& scores, const ScoreShown& shown, const Style& style);
+[[nodiscard]] std::string sondes_text(const advice::SondeScores& scores, const ScoreShown& shown,
+                                      const Style& style);
 /// skerry.sondes/1
 [[nodiscard]] std::string sondes_json(const advice::SondeScores& scores, const ScoreShown& shown);
 /// One record per quantity and group.
