@@ -16,7 +16,8 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip, log, carried, used, on_air, learn;
+  std::string trip, log, on_air, learn;
+  std::optional<std::string> carried, used;
   bool calls = false;
 };
 
@@ -39,8 +40,8 @@ void run_log(const Options& o, World& world) {
   const auto text = must(read_file(o.log, 64U << 20U, {}));
   const auto log = advice::contacts_of(must(advice::parse_adif(text, o.log)), o.log);
   advice::LogOptions options;
-  if (!o.carried.empty()) options.carried = ids_of(o.carried, "--carried", trip);
-  if (!o.used.empty()) options.used = ids_of(o.used, "--used", trip);
+  if (o.carried) options.carried = ids_of(*o.carried, "--carried", trip);
+  if (o.used) options.used = ids_of(*o.used, "--used", trip);
   if (!o.on_air.empty())
     options.on_air = must(advice::read_on_air(must(read_file(o.on_air, 1U << 20U, {"--on-air"})), o.on_air));
   if (!o.learn.empty() && ::access(o.learn.c_str(), F_OK) == 0)

@@ -210,7 +210,7 @@ std::string score_csv(const advice::SpotScores& s) {
   return out;
 }
 
-std::string sondes_text(const advice::SondeScores& s, const ScoreShown& shown, const Style&) {
+std::string sondes_text(const advice::SondeScores& s, const ScoreShown& shown, const Style& style) {
   std::string out = fmt::format("Maps against monthly medians of ionosondes ({}); {}\n", one_line(shown.file),
                                 shown.activity);
   if (shown.left_out > 0)
