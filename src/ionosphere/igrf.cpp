@@ -19,7 +19,7 @@ constexpr double reference_radius_km = 6371.2;
 constexpr int first_epoch = 1900;
 constexpr int epoch_step = 5;
 constexpr int epochs = 27;
-constexpr int numbers_per_epoch = field_degree * (field_degree + 2);
+[[maybe_unused]] constexpr int numbers_per_epoch = field_degree * (field_degree + 2);
 
 struct Set {
   std::array<double, field_terms> g{}, h{};

@@ -14,6 +14,7 @@ void forecast(std::string_view bytes);   ///< ionosphere::forecast_from_json
 void places(std::string_view bytes);     ///< places, locators, dates, zones, bands, modes, numbers
 void batch(std::string_view bytes);      ///< lines of `skerry batch`, framing and requests
 void geometry(std::string_view bytes);   ///< kit::read_antennas, raise, checks, a solution of small ones
+void tables(std::string_view bytes);     ///< logs, reports, medians, times on the air, libraries of things
 void arguments(std::string_view bytes);  ///< the command line, one argument a line
 
 struct Target {
