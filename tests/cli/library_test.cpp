@@ -38,7 +38,7 @@ TEST_CASE("a thing typed once in feet and ounces is in every trip that names the
   REQUIRE(said.code == 0);
   CHECK(said.out.find("wire_m = 10.0584") != std::string::npos);
   // By hand in between: stays as it is.
-  std::ofstream(library, std::ios::app) << "\n# bought in May\n[[item]]\nid = \"by-hand\"\nmass_g = 5\n";
+  std::ofstream(library, std::ios::app) << "\n# bought in May\n[[item]]\nid = \"torch\"\nmass_g = 90\n";
   const auto before = read(library);
   said = ask({"kit", "add", "item", "--name", "long rope", "--mass", "1 lb 3 oz", "--size", "8 x 6 x 2 in",
               "--library", library});
@@ -54,7 +54,7 @@ TEST_CASE("a thing typed once in feet and ounces is in every trip that names the
   CHECK(ask({"kit", "list", "--library", library}).out.find("long rope") != std::string::npos);
   CHECK(ask({"kit", "list", "--library", library, "-f", "csv"})
             .out.find("item,long-rope,long rope,538.641,20.32") != std::string::npos);
-  CHECK(ask({"kit", "export", "by-hand", "--library", library}).out.find("# bought in May\n[[item]]") !=
+  CHECK(ask({"kit", "export", "torch", "--library", library}).out.find("# bought in May\n[[item]]") !=
         std::string::npos);
 
   auto trip = read(SKERRY_SOURCE_DIR "/examples/rodrigues.toml");

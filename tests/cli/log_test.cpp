@@ -104,7 +104,7 @@ TEST_CASE("broken records are warned of with their place, and the run goes on", 
   const auto wrong = ask({"log", trip, log_file, "--carried", "rig-10v"});
   CHECK(wrong.code == 2);
   CHECK(wrong.err.find("did you mean 'rig-10w'") != std::string::npos);
-  CHECK(ask({"log", trip, log_file, "--used", ""}).code == 2);
+  CHECK(ask({"log", trip, log_file, "--used", "rig-10w,,"}).code == 2);
 }
 
 TEST_CASE("score speaks skerry.score/1 and skerry.sondes/1", "[cli][known]") {

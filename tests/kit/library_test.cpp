@@ -141,6 +141,7 @@ TEST_CASE("a trip takes all of its library, or what it names and what that needs
   CHECK(some->rigs.size() == plain->rigs.size());
   CHECK(some->supports.size() == plain->supports.size() + 1);
   CHECK(some->items.size() == plain->items.size() + 1);  // the string that the pole needs
+  CHECK(some->supports.front().item.library);
   CHECK(derive_setups(*all).possible.size() > derive_setups(*plain).possible.size());
 }
 

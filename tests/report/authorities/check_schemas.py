@@ -21,7 +21,7 @@ program = sys.argv[1]
 root = pathlib.Path(__file__).resolve().parents[3]
 problems = 0
 checked = 0
-examples = [str(p) for p in sorted((root / "examples").glob("*.toml"))]
+examples = [str(p) for p in sorted((root / "examples").glob("*.toml")) if "[trip]" in p.read_text()]
 
 
 def run(args, text=None):
@@ -35,11 +35,17 @@ answers = {
              ["path", "MH10", "19,-117", "--month", "2026-07", "--bands", "20m"]],
     "sun": [["sun", "MH10", "JN45", "--date", "2027-02-14"], ["sun", "78.22,15.65", "JN45", "--date", "2026-12-21"],
             ["sun", "78.22,15.65", "--date", "2026-06-21"], ["sun", "59,10", "KP20", "--date", "2026-06-21"]],
-    "ionosphere": [["ionosphere", "59.53,-1.63", "--month", "2026-12"], ["ionosphere", "0,0", "--month", "2030-06", "--maps", "ursi"]],
+    "ionosphere": [["ionosphere", "59.53,-1.63", "--month", "2026-12"], ["ionosphere", "0,0", "--month", "2030-06", "--maps", "ursi"],
+                   ["ionosphere", "0,0", "--month", "2030-06", "--fof2", "8@0,0@12:00"]],
     "antenna": [["antenna", e, "--mhz", mhz] for e in examples for mhz in ("7.03", "14.06,24.9")],
     "pack": [["pack", e] for e in examples],
     "map": [["map", "MH10", "--month", "2027-02", "--grid", "30", "--hours", "0,12", "--bands", "40m,20m"]],
     "kit": [["kit", e] for e in examples],
+    "log": [["log", str(root / "examples/rodrigues.toml"), str(root / "examples/log/rodrigues.adi"), *more]
+            for more in ([], ["--on-air", str(root / "examples/log/on_air.csv"), "--show-calls"], ["--used", "end-fed-20m"])],
+    "score": [["score", str(root / "examples/score/spots.csv")]],
+    "sondes": [["score", "--ionosonde", str(root / "examples/score/ionosondes.csv")]],
+    "library": [["kit", "list", "--library", str(root / "examples/library/my_kit.toml")]],
 }
 requests = "\n".join(json.dumps(r) for r in (
     {"from": "MH10", "to": "JN45", "month": "2027-02", "bands": ["20m", "40m"]},
