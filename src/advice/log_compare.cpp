@@ -29,8 +29,8 @@ constexpr double s9_dbw = -103, s_step_db = 6;
 
 class Comparison {
  public:
-  Comparison(const kit::Trip& trip, const Log& log, const LogOptions& options)
-      : trip_(trip), log_(log), options_(options), plan_(plan_for(trip, options)) {}
+  Comparison(const kit::Trip& trip, const Log& log, const LogOptions& options, const LogPlan& plan)
+      : trip_(trip), log_(log), options_(options), plan_(plan) {}
 
   LogReport run() {
     place_contacts();
@@ -311,7 +311,7 @@ class Comparison {
   const kit::Trip& trip_;
   const Log& log_;
   const LogOptions& options_;
-  LogPlan plan_;
+  const LogPlan& plan_;
   LogReport out_;
   std::vector<DayHour> slices_;
   std::vector<int> place_of_;
@@ -366,8 +366,12 @@ Checked<std::vector<OnAir>> read_on_air(std::string_view text, const std::string
   return out;
 }
 
+LogReport compare_log(const kit::Trip& trip, const Log& log, const LogOptions& options, const LogPlan& plan) {
+  return Comparison(trip, log, options, plan).run();
+}
+
 LogReport compare_log(const kit::Trip& trip, const Log& log, const LogOptions& options) {
-  return Comparison(trip, log, options).run();
+  return compare_log(trip, log, options, plan_for(trip, options));
 }
 
 }  // namespace skerry::advice

@@ -19,6 +19,9 @@ struct LogPlan {
   OpeningTable openings;  ///< of the trip's regions
 };
 [[nodiscard]] LogPlan plan_for(const kit::Trip& trip, const LogOptions& options);
+/// The same as compare_log() with the plan made already: for many logs of one trip.
+[[nodiscard]] LogReport compare_log(const kit::Trip& trip, const Log& log, const LogOptions& options,
+                                    const LogPlan& plan);
 
 /// Paths from all sites to single places, with the carried kit: what OpeningTable says of regions, for each.
 class PlaceTable {

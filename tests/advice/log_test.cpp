@@ -302,9 +302,9 @@ TEST_CASE("a simulated log gives its truth back within the stated interval, on t
     if (made.adif.empty()) continue;
     const auto log = log_of(made.adif);
     options.on_air = made.on_air;
-    const auto with_times = compare_log(trip, log, options).findings;
+    const auto with_times = compare_log(trip, log, options, plan).findings;
     options.on_air.reset();
-    const auto by_contacts = compare_log(trip, log, options).findings;
+    const auto by_contacts = compare_log(trip, log, options, plan).findings;
     told += with_times.erp_db.low <= erp_db && erp_db <= with_times.erp_db.high;
     inferred += by_contacts.erp_db.low <= erp_db && erp_db <= by_contacts.erp_db.high;
     lean_told += (with_times.erp_db.median - erp_db) / logs;
