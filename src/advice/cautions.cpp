@@ -9,6 +9,7 @@
 #include "skerry/advice/path_answer.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/measured.hpp"
+#include "skerry/kit/zone_check.hpp"
 #include "skerry/noise/noise.hpp"
 
 namespace skerry::advice {
@@ -99,7 +100,8 @@ void daylight(Advice& advice) {
     advice.cautions.push_back(
         {"daylight",
          fmt::format("On {} of {} days a session runs past the time to turn back (sunset less the way "
-                     "down and a margin): head lamp, spare cell, known path, somebody told.",
+                     "down and a margin; sunset where no way down is told): head lamp, spare cell, known "
+                     "path, somebody told.",
                      late, advice.days.size())});
   }
   const bool never_rises = std::any_of(advice.days.begin(), advice.days.end(), [](const DayPlan& d) {
@@ -129,8 +131,16 @@ void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   }
   advice.cautions.push_back(
       {"method",
-       "Monthly medians: storms, flares and sporadic E are not in these numbers, nor is whether anybody is "
-       "awake and listening."});
+       "Monthly medians: storms, flares and sporadic E are not in these numbers. Whether anybody is awake "
+       "and listening is counted only where that is said."});
+  const auto rigs =
+      std::count_if(advice.inventory.things.begin(), advice.inventory.things.end(),
+                    [](const Thing& thing) { return thing.kind == ThingKind::rig && !thing.excluded; });
+  if (trip.people > 1 && rigs > 1) {
+    advice.cautions.push_back(
+        {"method",
+         "Reach counts one contact at a time: a second station on the air at the same time is not valued."});
+  }
   advice.cautions.push_back({"noise", noise::atmospheric_note});
 }
 
@@ -157,19 +167,20 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
       plan.site = static_cast<int>(s);
       plan.date = Day{d};
       plan.sun = sun::day(site.at, plan.date, std::max(0.0, site.altitude_m));
-      if (plan.sun.set) {
+      if (plan.sun.set && site.descent_minutes >= 0) {
         plan.turn_back =
             *plan.sun.set - minutes{std::lround(site.descent_minutes + site.daylight_margin_minutes)};
       }
+      const auto dark = plan.turn_back ? plan.turn_back : plan.sun.set;
       for (const auto& session : trip.sessions) {
         const bool today = session.site == site.id &&
                            (session.days.empty() || std::find(session.days.begin(), session.days.end(),
                                                               plan.date) != session.days.end());
-        if (!today || !plan.turn_back) continue;
+        if (!today || !dark) continue;
         const UtcTime start = site.zone.to_utc(plan.date, session.start_minute % 1440);
         const UtcTime end = start + minutes{session.end_minute - session.start_minute};
         // Before sunrise is dark too, but the way then leads into the day.
-        plan.session_after = plan.session_after || end > *plan.turn_back;
+        plan.session_after = plan.session_after || end > *dark;
       }
       advice.days.push_back(plan);
     }
@@ -181,6 +192,10 @@ void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model
     advice.cautions.push_back({"measured foF2", std::move(note)});
   if (!trip.learned.note.empty())
     advice.cautions.push_back({"learned", "Assumptions " + trip.learned.note + "."});
+  for (const auto& place : trip.sites) {
+    if (auto doubt = kit::zone_doubt(trip, place); !doubt.empty())
+      advice.cautions.push_back({"zone", place.name + ": " + doubt + "."});
+  }
   air(advice, trip);
   advice.cautions.push_back(
       {"licence",

@@ -3,7 +3,9 @@
 #include "options.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/kit/trip_file.hpp"
+#include "skerry/kit/zone_check.hpp"
 #include "skerry/report/pack.hpp"
+#include "zone_warning.hpp"
 
 namespace skerry::cli {
 
@@ -48,6 +50,7 @@ void run_pack(const Options& o, World& world) {
   if (!o.limit.empty())
     trip.mass_limit_g = 1000 * number_of(o.limit, "--mass-limit-kg", 0.1, 200, "kilograms");
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
+  warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
   if (!o.what_if.empty()) {
     const auto what_if = answer(o.what_if, advice);
@@ -84,6 +87,13 @@ kit::Trip read_trip_file(const std::string& name) {
     return read_beside(name, wanted, where);
   };
   return must(kit::read_trip(text, name, reader));
+}
+
+void warn_of_zones(const kit::Trip& trip, World& world) {
+  for (const auto& site : trip.sites) {
+    const auto doubt = kit::zone_doubt(trip, site);
+    if (!doubt.empty()) world.err << "skerry: warning: " << one_line(site.name) << ": " << doubt << "\n";
+  }
 }
 
 Command add_pack(CLI::App& app) {

@@ -11,6 +11,7 @@
 #include "skerry/geodesy/path.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/kit/trip_file.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::kit {
 
@@ -70,7 +71,7 @@ altitude_m = 50
 ground = "poor"              # sea, wet, good, average, poor, sand, rock, ... or {{eps_r = 13, sigma_s_per_m = 0.002}}
 noise = "quiet"              # quiet, rural, residential, city
 near_land = false            # true: a large land mass within 300 km (thunderstorm noise)
-zone = "{zone}"              # or a name as "Indian/Mauritius"
+zone = "{zone}"  # {zone_remark}
 # sea_from_m = 150           # from this distance outwards the ground is sea ...
 # sea_between_deg = [90, 200] # ... between these azimuths, clockwise
 # slope_deg = 12             # the ground falls away all round (a summit) ...
@@ -171,11 +172,12 @@ conductive = false
 needs_guys = true
 needs = ["guys"]
 
-[[support]]
-id = "tree"
-name = "tree"
-at_site = true               # found there, not carried; or ["site"] for some sites only
-height_m = 5
+# Is there a tree, rail or rock to tie to? Only if you know of one: many summits are bare.
+# [[support]]
+# id = "tree"
+# name = "tree"
+# at_site = true             # found there, not carried; or ["site"] for some sites only
+# height_m = 5
 
 [[cable]]
 id = "coax-10m"
@@ -240,6 +242,35 @@ size_cm = [20, 15, 5]
 always = true                # goes whatever happens
 )";
 
+struct ZoneLine {
+  std::string name, remark;
+};
+
+/// The zone to write, and what to say of it.
+ZoneLine zone_for(GeoPoint site, Day first_day) {
+  const auto near = sun::nearest_zones(site, 4);
+  const auto noon = start_of(first_day) + std::chrono::hours{12};
+  const auto named = sun::likely_zone(site);
+  const auto legal = sun::Zone::find(named, {});
+  if (named.empty() || !legal) {
+    const int hours = static_cast<int>(std::lround(site.lon_deg / 15.0));
+    return {
+        fmt::format("{}{:02}:00", hours < 0 ? '-' : '+', std::abs(hours)),
+        fmt::format("only a guess from longitude: put the legal one, as \"{}\" (the nearest, {:.0f} km away)",
+                    near.front().name, near.front().distance_km)};
+  }
+  ZoneLine out{named, fmt::format("the nearest legal zone, of a place {:.0f} km away: check it",
+                                  near.front().distance_km)};
+  for (const auto& other : near) {
+    const auto zone = sun::Zone::find(other.name, {});
+    if (other.distance_km > sun::zone_reach_km || !zone || zone->offset_s(noon) == legal->offset_s(noon))
+      continue;
+    out.remark += fmt::format("; {} is {:.0f} km away and has another time", other.name, other.distance_km);
+    break;
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string starter(std::string_view name, GeoPoint site, Day first_day) {
@@ -247,13 +278,13 @@ std::string starter(std::string_view name, GeoPoint site, Day first_day) {
   const sys_days first{first_day};
   const sys_days end{year{last_year} / December / 31};
   const Day last{std::min(first + days{6}, end)};
-  const int hours = static_cast<int>(std::lround(site.lon_deg / 15.0));
+  const auto zone = zone_for(site, first_day);
   const auto near = regions_near(site);
   return fmt::format(fmt::runtime(head), fmt::arg("near", near[0]), fmt::arg("next", near[1]),
                      fmt::arg("name", quoted(name)), fmt::arg("first", to_iso(first_day)),
                      fmt::arg("last", to_iso(last)),
                      fmt::arg("at", fmt::format("{:.4f},{:.4f}", site.lat_deg, site.lon_deg)),
-                     fmt::arg("zone", fmt::format("{}{:02}:00", hours < 0 ? '-' : '+', std::abs(hours)))) +
+                     fmt::arg("zone", zone.name), fmt::arg("zone_remark", zone.remark)) +
          inventory;
 }
 

@@ -114,6 +114,7 @@ void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
     }
   }
   read_horizon(c, site);
+  if (!c.has("descent_minutes") && !c.has("daylight_margin_minutes")) site.descent_minutes = -1;
   c.number_into(site.descent_minutes, "descent_minutes", {0, 1440, "minutes"});
   c.number_into(site.daylight_margin_minutes, "daylight_margin_minutes", {0, 720, "minutes"});
   c.finish();

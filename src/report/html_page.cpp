@@ -190,7 +190,7 @@ void put_days(data& page, const kit::Trip& trip, const advice::Advice& a) {
     put(one, "site", site.name);
     put(one, "rise", clock(day.sun.rise));
     put(one, "set", clock(day.sun.set));
-    put(one, "leave", clock(day.turn_back));
+    put(one, "leave", site.descent_minutes < 0 ? "not asked" : clock(day.turn_back));
     std::string note = day.session_after ? "a session runs past it" : "";
     if (day.sun.state == sun::DayState::polar_day) note = "the Sun does not set";
     if (day.sun.state == sun::DayState::polar_night) note = "the Sun does not rise";

@@ -147,11 +147,15 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
     }
     if (first == nullptr) continue;
     out += "<li><bdi>" + markup(site.name) + "</bdi>: ";
-    for (const auto* day : {first, last}) {
-      if (day == last && last == first) break;
-      out += fmt::format("{}{} up {} down {} <b>leave by {}</b>", day == first ? "" : "; ",
-                         to_iso(day->date).substr(5), clock(day->sun.rise), clock(day->sun.set),
-                         clock(day->turn_back));
+    const auto add = [&](const advice::DayPlan& day) {
+      out += fmt::format("{} up {} down {}", to_iso(day.date).substr(5), clock(day.sun.rise),
+                         clock(day.sun.set));
+      if (site.descent_minutes >= 0) out += " <b>leave by " + clock(day.turn_back) + "</b>";
+    };
+    add(*first);
+    if (last != first) {
+      out += "; ";
+      add(*last);
     }
     out += late ? " (a session runs past it: lamp)</li>" : "</li>";
   }

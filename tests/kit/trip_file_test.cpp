@@ -158,7 +158,10 @@ TEST_CASE("the starter is valid as it stands and leads to setups", "[kit][proper
     const Trip trip = read_well(starter("My \"own\" \\ island\n", at, year{2027} / 2 / 13));
     CHECK(trip.name == "My \"own\" \\ island");
     CHECK(std::abs(trip.sites[0].at.lat_deg - at.lat_deg) < 1e-4);
-    CHECK(trip.sites[0].zone.offset_s(start_of(trip.first_day)) == std::lround(at.lon_deg / 15) * 3600);
+    // Legal times in February: Mauritius and Rodrigues +4, Britain 0, Lord Howe in summer time +11, and by
+    // longitude where no zone is known to be near. Common knowledge.
+    const double legal_h = at.lat_deg == -31.55 ? 11 : static_cast<double>(std::lround(at.lon_deg / 15));
+    CHECK(trip.sites[0].zone.offset_s(start_of(trip.first_day)) == std::lround(legal_h * 3600));
     CHECK_FALSE(derive_setups(trip).possible.empty());
   }
   CHECK(read_well(starter("", GeoPoint::at_deg(0, 0), year{2050} / 12 / 30)).last_day ==
@@ -170,6 +173,32 @@ TEST_CASE("the starter is valid as it stands and leads to setups", "[kit][proper
         "[[antenna.wire]]", "[[support]]", "[[cable]]", "[[tuner]]", "[[battery]]", "[[bag]]", "[[item]]"}) {
     CHECK(text.find(head) != std::string::npos);
   }
+}
+
+TEST_CASE("the starter writes the legal zone of the nearest place, and says when it can only guess",
+          "[kit][regression]") {
+  const auto madeira = starter("x", GeoPoint::at_deg(32.735, -16.928), year{2027} / 7 / 1);
+  CHECK(madeira.find("zone = \"Atlantic/Madeira\"") != std::string::npos);
+  const auto lonely = starter("x", GeoPoint::at_deg(-45, -120), year{2027} / 7 / 1);
+  CHECK(lonely.find("zone = \"-08:00\"  # only a guess from longitude") != std::string::npos);
+  // West Samoa and American Samoa, 24 h apart, 160 km from each other.
+  const auto samoa = starter("x", GeoPoint::at_deg(-13.9, -171.5), year{2027} / 7 / 1);
+  CHECK(samoa.find("zone = \"Pacific/Apia\"") != std::string::npos);
+  CHECK(samoa.find("Pacific/Pago_Pago is") != std::string::npos);
+  // Nothing that a bare summit may lack.
+  CHECK(read_well(madeira).supports.size() == 1);
+}
+
+TEST_CASE("without a way down no time to leave is asked for", "[kit][edge]") {
+  CHECK(read_well(trip_text).sites[0].descent_minutes < 0);
+  const auto with = [](const char* line) {
+    return read_well(changed(trip_text, "sea_from_m = 200", std::string(line) + "\nsea_from_m = 200"))
+        .sites[0]
+        .descent_minutes;
+  };
+  CHECK(with("descent_minutes = 0") == 0);
+  CHECK(with("descent_minutes = 25") == 25);
+  CHECK(with("daylight_margin_minutes = 30") == 0);
 }
 
 TEST_CASE("the example trips are valid and want a decision", "[kit][property]") {

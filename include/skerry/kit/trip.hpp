@@ -41,7 +41,7 @@ struct Site {
   bool near_land = false;  ///< a large land mass within about 300 km (atmospheric noise)
   sun::Zone zone = sun::Zone::utc();
   Horizon horizon;
-  double descent_minutes = 0;  ///< walk back to the road: turn-back time = sunset - descent - margin
+  double descent_minutes = 0;  ///< to the road; turn-back: sunset - this - margin; < 0: not told, none
   double daylight_margin_minutes = 60;
 };
 
