@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "advise_parts.hpp"
+#include "verdict_parts.hpp"
 #include "ways.hpp"
 
 namespace skerry::advice {
@@ -59,7 +60,31 @@ const Choice* nearly_as_good(const Advice& advice) {
   return nullptr;
 }
 
-std::string verdict_text(const Advice& advice) {
+/// "The battery is the limit ..." where no rig of the kit is fed for all hours on the air; else "".
+std::string battery_limit(const Advice& advice, const kit::Trip& trip) {
+  const BatteryPlan* best = nullptr;
+  for (const auto& plan : advice.power) {
+    if (best == nullptr || plan.share > best->share) best = &plan;
+  }
+  if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return {};
+  std::string out =
+      fmt::format(" The battery is the limit: good for {} of the hours on the air", percent(best->share));
+  const PackSet* longer = nullptr;
+  for (const auto& set : advice.inventory.power[static_cast<std::size_t>(best->rig)].sets) {
+    if (set.share > (longer == nullptr ? best->share : longer->share) + 1e-9) longer = &set;
+  }
+  if (longer != nullptr) {
+    std::vector<std::string> names;
+    for (const int b : longer->batteries)
+      names.push_back(trip.batteries[static_cast<std::size_t>(b)].item.name);
+    return out + fmt::format("; {} ({}) would be good for {}.", fmt::join(names, " and "),
+                             grams(longer->mass_g), percent(longer->share));
+  }
+  return out + fmt::format("; as much again would be good for {}.",
+                           percent(share_of_hours(trip, 2 * best->lasts_hours)));
+}
+
+std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
   const auto& kit = advice.kit;
   if (kit.over_limit && kit.mass_g <= advice.limit_g) {
     return "What always goes does not go into the bags together: see 'skerry kit' for the reason. Nothing "
@@ -73,13 +98,7 @@ std::string verdict_text(const Advice& advice) {
   if (advice.cells.empty()) return "No session and region to reach: nothing to decide.";
   if (advice.setups.possible.empty())
     return "Nothing in this inventory can be put on the air: see the reasons below.";
-  if (kit.reach <= 0) {
-    return fmt::format(
-        "No kit within {} works any of the wanted regions in the hours on the air on as many days as wanted "
-        "(want_days_in_ten). What could change that: fewer days, a mode that needs less signal, other hours, "
-        "nearer regions; 'skerry path' shows how far off each band is.",
-        grams(advice.limit_g));
-  }
+  if (kit.reach <= 0) return why_nothing_works(advice, trip);
   std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
                                  grams(kit.mass_g), grams(advice.limit_g), percent(kit.reach));
   if (advice.reach_of_everything - kit.reach < 0.005) {
@@ -92,6 +111,7 @@ std::string verdict_text(const Advice& advice) {
   } else {
     text += fmt::format(" Best found; at most {} is possible within the limit.", percent(kit.bound));
   }
+  text += battery_limit(advice, trip);
   if (const Choice* light = nearly_as_good(advice)) {
     text += fmt::format(" Nearly the same for less: {} reaches {}; --mass-limit-kg {:.2f} shows it.",
                         grams(light->mass_g), percent(light->reach), std::ceil(light->mass_g / 10) / 100);
@@ -145,7 +165,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   add_cautions(out, trip, model);
   if (options.frontier) trace_frontier(out, options);
   weigh_firmness(out, trip, model, options);
-  out.verdict = verdict_text(out);
+  out.verdict = verdict_text(out, trip);
   return out;
 }
 

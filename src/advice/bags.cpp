@@ -6,6 +6,7 @@
 #include <bit>
 #include <cassert>
 #include <cmath>
+#include <map>
 #include <memory>
 #include <numeric>
 
@@ -53,6 +54,49 @@ std::string listed(const std::vector<std::string>& names) {
 
 constexpr std::uint64_t bit(std::size_t b) {
   return std::uint64_t{1} << b;
+}
+
+/// Moves things between different people's bags of the same kind (cabin or hold) as long as that evens out
+/// what each carries; no limit, wish or allowance of liquids is touched. Bags of nobody in particular stay as
+/// they are.
+void level_by_person(const std::vector<kit::Bag>& bags, std::vector<Bin> room,
+                     const std::vector<Parcel>& parcels, std::vector<int>& where) {
+  std::map<std::string, std::int64_t> carried;
+  std::vector<std::size_t> order(parcels.size());
+  for (std::size_t k = 0; k < parcels.size(); ++k) {
+    order[k] = k;
+    const auto b = static_cast<std::size_t>(where[k]);
+    room[b].mg -= parcels[k].mg;
+    room[b].mm3 -= parcels[k].mm3;
+    carried[bags[b].person] += parcels[k].mg;
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return parcels[a].mg > parcels[b].mg; });
+  // Each move lowers the sum of the squares, so this ends.
+  for (bool moved = true; moved;) {
+    moved = false;
+    for (const std::size_t k : order) {
+      const Parcel& p = parcels[k];
+      const auto from = static_cast<std::size_t>(where[k]);
+      std::size_t best = from;
+      for (std::size_t b = 0; b < bags.size(); ++b) {
+        const bool other = bags[b].hold == bags[from].hold && bags[b].person != bags[from].person &&
+                           !bags[b].person.empty() && !bags[from].person.empty();
+        if (!other || (p.may & bit(b)) == 0 || p.mg > room[b].mg || p.mm3 > room[b].mm3) continue;
+        if (carried[bags[b].person] + p.mg >= carried[bags[from].person]) continue;
+        if (best == from || carried[bags[b].person] < carried[bags[best].person]) best = b;
+      }
+      if (best == from || p.mg <= 0) continue;
+      room[from].mg += p.mg;
+      room[from].mm3 += p.mm3;
+      room[best].mg -= p.mg;
+      room[best].mm3 -= p.mm3;
+      carried[bags[from].person] -= p.mg;
+      carried[bags[best].person] += p.mg;
+      where[k] = static_cast<int>(best);
+      moved = true;
+    }
+  }
 }
 
 }  // namespace
@@ -160,6 +204,7 @@ std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bo
       parcels[k].may = before;
     }
   }
+  level_by_person(bags_, bins, parcels, kept);
   return kept;
 }
 

@@ -10,6 +10,7 @@
 
 #include "skerry/advice/patterns.hpp"
 #include "skerry/kit/energy.hpp"
+#include "verdict_parts.hpp"
 
 namespace skerry::advice {
 
@@ -202,6 +203,15 @@ class BatteryChooser {
 };
 
 }  // namespace
+
+double share_of_hours(const kit::Trip& trip, double lasts_hours) {
+  double all = 0, got = 0;
+  for (const double day : hours_by_day(trip)) {
+    all += day;
+    got += std::min(day, lasts_hours);
+  }
+  return all > 0 ? got / all : 1;
+}
 
 BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackSet& set) {
   BatteryPlan out = plan;

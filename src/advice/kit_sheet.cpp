@@ -1,5 +1,7 @@
 #include "skerry/advice/kit_sheet.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -44,6 +46,35 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
   return out;
 }
 
+std::string why_not_carried(const kit::Trip& trip, const Inventory& inventory, const kit::Setup& setup,
+                            const std::function<bool(std::span<const int>)>& feasible) {
+  const auto& power = inventory.power[static_cast<std::size_t>(setup.rig)];
+  if (!power.possible) return power.why;
+  std::vector<int> things;
+  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
+    const auto& thing = inventory.things[i];
+    const bool needed = std::binary_search(setup.needs.begin(), setup.needs.end(), thing.id);
+    if (needed && thing.excluded) return fmt::format("{}: {}", thing.name, thing.why_excluded);
+    if (needed || (thing.always && !thing.excluded)) things.push_back(static_cast<int>(i));
+  }
+  const auto packs = std::min_element(power.sets.begin(), power.sets.end(),
+                                      [](const auto& a, const auto& b) { return a.mass_g < b.mass_g; });
+  if (packs != power.sets.end()) {
+    for (const int b : packs->batteries)
+      things.push_back(inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id));
+  }
+  std::sort(things.begin(), things.end());
+  things.erase(std::unique(things.begin(), things.end()), things.end());
+  double mass_g = 0;
+  for (const int i : things) mass_g += inventory.things[static_cast<std::size_t>(i)].mass_g;
+  if (mass_g > trip.mass_limit_g + 1e-6) return "over the mass limit even with the lightest pack";
+  if (feasible && !feasible(things)) {
+    const auto why = bag_problems(trip, inventory, things);
+    return why.empty() ? "does not go into the bags" : why.front();
+  }
+  return {};
+}
+
 }  // namespace
 
 KitSheet kit_sheet(const kit::Trip& trip) {
@@ -78,6 +109,9 @@ KitSheet kit_sheet(const kit::Trip& trip) {
   out.setups_of_antenna.assign(trip.antennas.size(), 0);
   for (const auto& setup : out.setups.possible)
     ++out.setups_of_antenna[static_cast<std::size_t>(setup.antenna)];
+  const auto feasible = feasible_in_bags(trip, out.inventory);
+  for (const auto& setup : out.setups.possible)
+    out.not_carried.push_back(why_not_carried(trip, out.inventory, setup, feasible));
   out.why_not = bag_problems(trip, out.inventory, may_come);
   if (out.why_not.empty()) out.all_in_bags = pack_bags(trip, out.inventory, may_come);
   return out;

@@ -1,6 +1,7 @@
 #include "options.hpp"
 #include "skerry/advice/kit_sheet.hpp"
 #include "skerry/report/kit_report.hpp"
+#include "zone_warning.hpp"
 
 namespace skerry::cli {
 
@@ -16,6 +17,7 @@ void run_kit(const Options& o, World& world) {
     refuse({"TRIP"}, "nothing", "a trip file, or one of: add, list, export", "see 'skerry kit --help'");
   const Format format = format_of(o.common);
   const auto trip = read_trip_file(o.trip);
+  warn_of_zones(trip, world);
   const auto sheet = advice::kit_sheet(trip);
   switch (format) {
     case Format::json:

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
@@ -172,7 +173,17 @@ std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
 }
 
 std::string setups_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
-  std::string out = fmt::format("\nSETUPS\n  {} possible\n", sheet.setups.possible.size());
+  std::map<std::string, int> blocked;
+  for (const auto& why : sheet.not_carried) {
+    if (!why.empty()) ++blocked[why];
+  }
+  int cannot = 0;
+  for (const auto& [why, count] : blocked) cannot += count;
+  std::string out =
+      fmt::format("\nSETUPS\n  {} possible{}\n", sheet.setups.possible.size(),
+                  cannot == 0 ? "" : fmt::format(" on site, but {} of them cannot be carried there", cannot));
+  for (const auto& [why, count] : blocked)
+    out += wrapped(fmt::format("{} not carried: {}", count, why), columns, "    ", "      ");
   for (std::size_t a = 0; a < trip.antennas.size(); ++a) {
     const auto& item = trip.antennas[a].item;
     out += wrapped(
@@ -303,7 +314,9 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
   Json things = Json::array();
   for (std::size_t i = 0; i < sheet.lines.size(); ++i) things.push_back(thing_json(trip, sheet, i));
   Json possible = Json::array();
-  for (const auto& s : sheet.setups.possible) {
+  for (std::size_t k = 0; k < sheet.setups.possible.size(); ++k) {
+    const auto& s = sheet.setups.possible[k];
+    const auto& why = sheet.not_carried[k];
     Json bands = Json::array();
     for (const int b : s.bands) bands.push_back(trip.bands[static_cast<std::size_t>(b)].id);
     possible.push_back({{"setup", s.label},
@@ -311,7 +324,8 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
                         {"antenna", trip.antennas[static_cast<std::size_t>(s.antenna)].item.id},
                         {"bands", bands},
                         {"needs", s.needs},
-                        {"notes", s.notes}});
+                        {"notes", s.notes},
+                        {"why_not_carried", why.empty() ? Json() : Json(why)}});
   }
   Json impossible = Json::array();
   for (const auto& i : sheet.setups.impossible) impossible.push_back({{"setup", i.setup}, {"why", i.why}});

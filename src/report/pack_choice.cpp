@@ -135,6 +135,9 @@ std::string bags(const kit::Trip& trip, const Advice& a, std::size_t columns) {
 std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   if (a.power.empty()) return {};
   std::string out = heading("POWER");
+  if (a.inventory.batteries_listed && trip.first_day != trip.last_day)
+    out += wrapped("Packs are taken to be charged every night: the hours are those of one day.", columns,
+                   "  ", "  ");
   for (const auto& p : a.power) {
     const auto& rig = trip.rigs[static_cast<std::size_t>(p.rig)].item.name;
     out += wrapped(fmt::format("{}: {}", rig, p.why), columns, "  ", "    ");

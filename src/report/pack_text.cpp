@@ -40,20 +40,29 @@ std::string place_word(const kit::Verdict& v) {
   return out;
 }
 
-std::string worth_of_carried(const advice::ItemAdvice& item, bool always) {
+constexpr const char* vital = "nothing is left without it";
+
+std::string worth_of_carried(const Advice& a, const advice::ItemAdvice& item, bool always) {
   if (always) return "goes in any case";
+  if (a.kit.reach > 0 && item.reach >= a.kit.reach - 0.0005) return vital;
   return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach)) : "lightest way";
 }
 
-std::string items(const Advice& a, std::size_t columns) {
+std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   // Names give way first on a narrow screen.
   const std::size_t wide = std::clamp<std::size_t>(columns, 88, 112) - 66;
   std::string out = heading("PACK");
+  const auto worth_of = [&](const advice::ItemAdvice& item) {
+    return worth_of_carried(a, item, a.inventory.things[static_cast<std::size_t>(item.thing)].always);
+  };
+  const bool any_vital = std::any_of(a.items.begin(), a.items.end(),
+                                     [&](const auto& item) { return item.carry && worth_of(item) == vital; });
+  const std::size_t worth_wide = any_vital ? 26 : 21;
   for (const auto& item : a.items) {
     if (!item.carry) continue;
     const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    const auto start = fmt::format("  {} {:>9}  {:<21} ", cut(thing.name, wide), mass(thing.mass_g),
-                                   worth_of_carried(item, thing.always));
+    const auto start = fmt::format("  {} {:>9}  {:<{}} ", cut(thing.name, wide), mass(thing.mass_g),
+                                   worth_of(item), worth_wide);
     const auto place = place_word(thing.air);
     if (start.size() + place.size() <= columns) {
       out += start + place + "\n";
@@ -79,6 +88,8 @@ std::string items(const Advice& a, std::size_t columns) {
     }
     out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, wide), mass(thing.mass_g), worth);
     if (thing.excluded) out += wrapped(thing.why_excluded, columns, "      ", "      ");
+    if (thing.kind == advice::ThingKind::rig && trip.people > 1 && !thing.excluded)
+      out += wrapped("a second station at the same time is not valued here", columns, "      ", "      ");
   }
   if (!any) out += "  nothing\n";
   return out;
@@ -99,45 +110,73 @@ std::string notes(const std::vector<std::string>& all, std::size_t columns) {
   return out;
 }
 
-std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
-  std::string out = heading("WHAT TO PUT UP");
-  for (const auto& use : a.uses) {
-    if (!use.in_plan) continue;
-    const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
-    out += wrapped(setup.label, columns, "  - ", "    ");
-    std::string detail = fmt::format("alone it reaches {}; without it {} remain{}", percent(use.alone),
-                                     percent(use.without), use.without > 0 ? "" : "s");
-    if (use.share_of_hours < 0.995)
-      detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
-    if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
-    if (use.mast_cost_db) {
-      detail +=
-          fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
-                      std::abs(*use.mast_cost_db), trip.bands[static_cast<std::size_t>(use.mast_band)].id);
-    }
-    out += wrapped(detail, columns, "    ", "    ");
-    std::string bands;
-    for (const auto& band : use.bands) {
-      if (band.reach < 0.0005) continue;
-      if (!bands.empty()) bands += ", ";
-      bands +=
-          fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
-    }
-    if (!bands.empty()) out += wrapped("by band: " + bands, columns, "    ", "    ");
-    out += notes(setup.notes, columns);
+/// Judgement: what costs less than this when it is missing is not worth a paragraph.
+constexpr double worth_a_paragraph = 0.01;
+
+std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupUse& use,
+                    std::size_t columns) {
+  const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
+  std::string out = wrapped(setup.label, columns, "  - ", "    ");
+  std::string detail = use.without < 0.0005
+                           ? fmt::format("alone it reaches {}; {}", percent(use.alone), vital)
+                           : fmt::format("alone it reaches {}; without it {} remain", percent(use.alone),
+                                         percent(use.without));
+  if (use.share_of_hours < 0.995)
+    detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
+  if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
+  if (use.mast_cost_db) {
+    detail +=
+        fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
+                    std::abs(*use.mast_cost_db), trip.bands[static_cast<std::size_t>(use.mast_band)].id);
   }
+  out += wrapped(detail, columns, "    ", "    ");
+  std::string bands;
+  for (const auto& band : use.bands) {
+    if (band.reach < 0.0005) continue;
+    if (!bands.empty()) bands += ", ";
+    bands +=
+        fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
+  }
+  if (!bands.empty()) out += wrapped("by band: " + bands, columns, "    ", "    ");
+  return out + notes(setup.notes, columns);
+}
+
+std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::vector<const advice::SetupUse*> plan;
+  for (const auto& use : a.uses) {
+    if (use.in_plan) plan.push_back(&use);
+  }
+  if (plan.empty()) return {};
+  const auto missed = [&](const advice::SetupUse* use) { return a.kit.reach - use->without; };
+  const auto little = [&](const advice::SetupUse* use) { return missed(use) < worth_a_paragraph; };
+  // Where each can stand in for another, the one that does most alone is told.
+  const bool all_little = std::all_of(plan.begin(), plan.end(), little);
+  const auto best = *std::max_element(plan.begin(), plan.end(),
+                                      [](const auto* x, const auto* y) { return x->alone < y->alone; });
+  std::string out = heading("WHAT TO PUT UP"), rest;
+  int folded = 0;
+  for (const auto* use : plan) {
+    if (little(use) && !(all_little && use == best)) {
+      rest += (folded++ == 0 ? "" : "; ") + a.setups.possible[static_cast<std::size_t>(use->setup)].label;
+    } else {
+      out += one_use(trip, a, *use, columns);
+    }
+  }
+  if (folded > 0)
+    out += wrapped(fmt::format("{} more would each be missed by under 1 %: {}", folded, rest), columns,
+                   "  - ", "    ");
   return out;
 }
 
 std::string shares(const kit::Trip& trip, const Advice& a) {
-  std::string out = heading("WHAT EACH BAND IS WORTH");
+  std::string out;
   for (const auto& share : a.bands) {
     if (share.alone < 0.0005) continue;
     out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n",
                        trip.bands[static_cast<std::size_t>(share.index)].id, percent(share.alone),
                        percent(share.without));
   }
-  return out;
+  return out.empty() ? out : heading("WHAT EACH BAND IS WORTH") + out;
 }
 
 /// The hours of a site's sessions, as marks under an hour ruler.
@@ -190,16 +229,18 @@ std::string openings(const kit::Trip& trip, const Advice& a, const Style& style)
 
 std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const bool narrow = columns < 100;
-  std::string out = heading("DAYLIGHT (local time; '!' a session runs on after the time to leave)");
+  std::string out = heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
   for (const auto& day : a.days) {
     const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
     const auto clock = [&](const std::optional<UtcTime>& when) {
       return when ? site.zone.local_clock(*when) : std::string("none ");
     };
-    out += fmt::format("  {}{}  {} {}  {} {}  leave by {}{}\n", to_iso(day.date),
-                       trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
-                       narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
-                       clock(day.sun.set), clock(day.turn_back), day.session_after ? "  ! on air later" : "");
+    out +=
+        fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
+                    trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
+                    narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
+                    clock(day.sun.set), site.descent_minutes < 0 ? "" : "  leave by " + clock(day.turn_back),
+                    day.session_after ? "  ! on air later" : "");
   }
   return out;
 }
@@ -217,7 +258,7 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   }
   out += "\n" + wrapped(a.verdict, columns, "", "");
   out += pack::summary(trip, a, columns);
-  out += items(a, columns);
+  out += items(trip, a, columns);
   out += pack::bags(trip, a, columns);
   out += uses(trip, a, columns);
   out += shares(trip, a);

@@ -1,5 +1,7 @@
 #include "skerry/advice/advise.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -290,4 +292,101 @@ TEST_CASE("trips with nothing to decide are answered in words", "[advise][edge]"
   CHECK(a.kit.reach == 0);
   CHECK(a.kit.items.size() == 1);  // only what always goes
   CHECK(a.firmness.why == "nothing is reached");
+}
+
+namespace {
+
+/// The small trip with one rig, one pack and one pole, whose guys must go in the hold.
+kit::Trip guyed_trip(bool hold_bag) {
+  kit::Trip t = small_trip();
+  t.rigs.resize(1);
+  t.batteries.resize(1);
+  t.supports.resize(1);
+  t.supports[0].needs_guys = true;
+  t.supports[0].needs = {"storm guys"};
+  kit::Item guys = thing("storm guys", 250);
+  guys.sharp = true;
+  t.items.push_back(guys);
+  kit::Bag cabin;
+  cabin.id = cabin.name = "cabin bag";
+  cabin.inner_cm = {{55, 40, 23}};
+  cabin.mass_limit_g = 8000;
+  t.bags = {cabin};
+  if (hold_bag) {
+    kit::Bag hold = cabin;
+    hold.id = hold.name = "hold bag";
+    hold.hold = true;
+    t.bags.push_back(hold);
+  }
+  return t;
+}
+
+bool says(const Advice& a, const std::string& part) {
+  CAPTURE(a.verdict);
+  return a.verdict.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("guys that may not fly are named as the reason, not the sky", "[advise][regression]") {
+  const Advice a = advise(guyed_trip(false), quick());
+  CAPTURE(a.verdict);
+  CHECK(a.kit.reach == 0);
+  CHECK(says(a, "the sky is not the reason"));
+  CHECK(says(a, "storm guys (goes in the hold only, and no bag goes there), so no support can stand"));
+  CHECK_FALSE(says(a, "of any mass"));
+  CHECK(advise(guyed_trip(true), quick()).kit.reach > 0);
+}
+
+TEST_CASE("a kit that is a few grams over the limit is told with its grams", "[advise][regression]") {
+  kit::Trip t = guyed_trip(true);
+  // Authority: the same trip without a limit; its frontier's lightest kit that reaches anything.
+  t.mass_limit_g = 20000;
+  AdviceOptions with_frontier = quick();
+  const Advice free = advise(t, with_frontier);
+  double lightest_g = 1e9;
+  for (const auto& kit : free.frontier.kits) {
+    if (kit.reach > 0) lightest_g = std::min(lightest_g, kit.mass_g);
+  }
+  REQUIRE(lightest_g < 1e9);
+  t.mass_limit_g = lightest_g - 10;
+  const Advice a = advise(t, quick());
+  CHECK(a.kit.reach == 0);
+  CHECK(says(a, "10 g over the limit"));
+  t.mass_limit_g = lightest_g;
+  CHECK(advise(t, quick()).kit.reach > 0);
+}
+
+TEST_CASE("where no kit of any mass works the sky is named", "[advise][edge]") {
+  kit::Trip t = small_trip();
+  t.want_days_in_ten = 9.9;
+  t.rigs.resize(1);
+  t.rigs[0].power_w = 0.001;
+  CHECK(says(advise(t, quick()), "No kit, of any mass"));
+}
+
+TEST_CASE("a pack that does not last is told in the verdict with what more would give", "[advise][known]") {
+  kit::Trip t = guyed_trip(true);
+  // 3.5 h on the air each day; a pack of half an hour or so. Twice the pack, twice the hours.
+  t.batteries = {pack("small pack", 12.8, 0.3, 90)};
+  const Advice a = advise(t, quick());
+  REQUIRE(a.kit.reach > 0);
+  REQUIRE(a.power.size() == 1);
+  const double lasts_h = a.power[0].lasts_hours;
+  REQUIRE(lasts_h < 1.75);
+  CHECK(says(a,
+             fmt::format("The battery is the limit: good for {:.0f} % of the hours on the air; as much again "
+                         "would be good for {:.0f} %",
+                         100 * lasts_h / 3.5, 200 * lasts_h / 3.5)));
+}
+
+TEST_CASE("two rigs and two people: that a second station is not valued is said", "[advise][edge]") {
+  const auto said = [](const Advice& a) {
+    return std::any_of(a.cautions.begin(), a.cautions.end(),
+                       [](const Caution& c) { return c.text.find("a second station") != std::string::npos; });
+  };
+  kit::Trip t = small_trip();
+  CHECK_FALSE(said(advise(t, quick())));
+  t.people = 2;
+  CHECK(said(advise(t, quick())));
 }

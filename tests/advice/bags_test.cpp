@@ -398,6 +398,34 @@ TEST_CASE("delicate things go in the cabin and poles in the hold as far as they 
         1);
 }
 
+TEST_CASE("what a team carries is spread over its people", "[bags][regression]") {
+  kit::Trip t;
+  t.people = 4;
+  for (int p = 0; p < 4; ++p) {
+    auto one = bag("bag" + std::to_string(p), false, {50, 35, 20}, 7000);
+    one.person = "person " + std::to_string(p);
+    t.bags.push_back(one);
+  }
+  for (int i = 0; i < 12; ++i) t.items.push_back(thing("thing" + std::to_string(i), 400 + 20 * i));
+  const Inventory inventory = take_inventory(t);
+  const auto plan = pack_bags(t, inventory, all_of(inventory));
+  REQUIRE(plan);
+  const auto by_mass = [](const BagLoad& x, const BagLoad& y) { return x.mass_g < y.mass_g; };
+  const auto [least, most] = std::minmax_element(plan->bags.begin(), plan->bags.end(), by_mass);
+  double sum_g = 0, smallest_g = 1e9;
+  for (const auto& load : plan->bags) {
+    sum_g += load.mass_g;
+    CHECK(load.mass_g <= load.limit_g);
+  }
+  // Twelve things of 400 to 620 g and four bags of 1 kg.
+  CHECK(sum_g == Approx(12 * 510 + 4000));
+  for (const int i : most->things)
+    smallest_g = std::min(smallest_g, inventory.things[static_cast<std::size_t>(i)].mass_g);
+  // Nothing more could be handed from the fullest bag to the emptiest with gain.
+  CHECK(most->mass_g - least->mass_g <= smallest_g);
+  CHECK(least->mass_g > 2000);
+}
+
 TEST_CASE("liquids in the cabin share one litre per person", "[bags][known]") {
   // Source: the rule on liquids, see tests/kit: ten bottles of 100 ml and no more.
   kit::Trip t;

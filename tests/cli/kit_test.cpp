@@ -181,3 +181,50 @@ TEST_CASE("kit refuses what it cannot read, in one line, and has an example in i
   CHECK(help.code == 0);
   CHECK(help.out.find("Example: skerry kit ") != std::string::npos);
 }
+
+TEST_CASE("setups that cannot be carried are not counted as possible without a word", "[cli][regression]") {
+  // Midwinter's pole needs guys that go in the hold only; here the hold bag stays at home.
+  const auto folder = std::filesystem::temp_directory_path() / ("skerry-kit-" + std::to_string(::getpid()));
+  std::filesystem::create_directories(folder);
+  std::ifstream in(examples + "fair_isle.toml");
+  std::string text{std::istreambuf_iterator<char>(in), {}};
+  const auto hold = text.find("hold = true");
+  REQUIRE(hold != std::string::npos);
+  text.replace(hold, 11, "hold = false");
+  const auto file = (folder / "trip.toml").string();
+  std::ofstream(file) << text;
+  const auto whole = ask({"kit", examples + "fair_isle.toml", "--format", "json"}).json();
+  const auto said = ask({"kit", file, "--format", "json"});
+  CAPTURE(said.err);
+  REQUIRE(said.code == 0);
+  const auto blocked = [](const json& sheet) {
+    return std::count_if(sheet["possible"].begin(), sheet["possible"].end(),
+                         [](const json& s) { return s["why_not_carried"].is_string(); });
+  };
+  const auto sheet = said.json();
+  CHECK(blocked(sheet) > blocked(whole));
+  const auto words = ask({"kit", file}).out;
+  CHECK(words.find("of them cannot be carried there") != std::string::npos);
+  CHECK(words.find("goes in the hold only") != std::string::npos);
+  std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("a zone that is only a guess is warned of once, and a legal one is not", "[cli][regression]") {
+  const auto folder = std::filesystem::temp_directory_path() / ("skerry-zone-" + std::to_string(::getpid()));
+  std::filesystem::create_directories(folder);
+  const auto file = (folder / "trip.toml").string();
+  // Madeira in July: legal time is UTC+1 (common knowledge), by longitude it would be UTC-1.
+  REQUIRE(ask({"new", file, "--at", "32.735,-16.928", "--first-day", "2027-07-01"}).code == 0);
+  CHECK(ask({"kit", file}).err.empty());
+  std::ifstream in(file);
+  std::string text{std::istreambuf_iterator<char>(in), {}};
+  const std::string legal = "zone = \"Atlantic/Madeira\"";
+  const auto at = text.find(legal);
+  REQUIRE(at != std::string::npos);
+  std::ofstream(file) << text.replace(at, legal.size(), "zone = \"-01:00\"");
+  const auto said = ask({"kit", file});
+  CHECK(said.code == 0);
+  CHECK(is_one_line(said.err));
+  CHECK(said.err.find("only a guess from longitude: put the legal one") != std::string::npos);
+  std::filesystem::remove_all(folder);
+}

@@ -39,6 +39,9 @@ struct KitSheet {
   Inventory inventory;
   std::vector<KitLine> lines;  ///< one per Inventory::things
   kit::Setups setups;
+  /// Per possible setup, why it cannot be carried with the lightest packs of its rig and what always goes:
+  /// rules, bags, numbers of batteries, the mass limit. "": it can.
+  std::vector<std::string> not_carried;
   std::vector<int> setups_of_antenna;  ///< possible ones, per Trip::antennas
   double mass_g = 0;                   ///< of everything, forbidden things included
   double flying_g = 0;                 ///< of what may come
