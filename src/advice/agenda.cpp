@@ -172,6 +172,22 @@ std::vector<Event> agenda(const kit::Trip& trip, const Advice& advice, bool all_
   return out;
 }
 
+std::vector<Event> gathered(const std::vector<Event>& events) {
+  std::vector<Event> out;
+  for (const auto& e : events) {
+    if (e.kind != EventKind::opening) out.push_back(e);
+  }
+  for (auto& session : out) {
+    if (session.kind != EventKind::session) continue;
+    for (const auto& e : events) {
+      if (e.kind == EventKind::opening && e.site == session.site && e.start < session.end &&
+          session.start < e.end)
+        session.within.push_back(e);
+    }
+  }
+  return out;
+}
+
 Track track_of(const geodesy::Path& path, std::optional<BandExplanation> answer) {
   Track out;
   out.path = path;

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <cstdint>
+#include <cstdlib>
 #include <memory>
 
 #include "options.hpp"
@@ -16,6 +18,8 @@
 #include "skerry/report/ics.hpp"
 #include "skerry/report/schema.hpp"
 #include "skerry/sun/greyline.hpp"
+#include "stations.hpp"
+#include "zone_warning.hpp"
 
 namespace skerry::cli {
 
@@ -25,8 +29,9 @@ struct Options {
   Common common;
   std::string trip;
   std::vector<std::string> what;
-  bool all_hours = false, opening_alarms = false;
-  std::string alarm = "15", hour, band, name;
+  StationOptions stations;
+  bool openings = false, all_hours = false, opening_alarms = false;
+  std::string alarm = "15", hour, band, name, want = "5";
 };
 
 void add_output(CLI::App& app, Common& common) {
@@ -40,17 +45,64 @@ double whole(const std::string& text, const char* option, double low, double hig
   return value;
 }
 
+/// When the calendar is made: the moment named by SOURCE_DATE_EPOCH (seconds since 1970, the common way to
+/// ask for the same bytes again), or now.
+UtcTime made_at() {
+  const char* told = std::getenv("SOURCE_DATE_EPOCH");
+  if (told == nullptr || *told == '\0')
+    return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+  // Up to the year 9999, the last that fits the calendar's dates.
+  return UtcTime{std::chrono::seconds(static_cast<std::int64_t>(
+      whole(told, "SOURCE_DATE_EPOCH", 0, 253402300799.0, "whole seconds since 1970")))};
+}
+
 void run_calendar(const Options& o, World& world) {
   report::IcsOptions options;
   options.alarm_minutes = static_cast<int>(whole(o.alarm, "--alarm-min", 0, 1440, "whole minutes"));
   options.opening_alarms = o.opening_alarms;
+  options.made = made_at();
+  const bool openings = o.openings || o.all_hours || o.opening_alarms;
   const auto trip = read_trip_file(o.trip);
+  warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
-  write(report::ics_text(trip, advice, advice::agenda(trip, advice, o.all_hours), options), o.common, world);
+  write(report::ics_text(trip, advice,
+                         openings ? advice::agenda(trip, advice, o.all_hours)
+                                  : advice::gathered(advice::agenda(trip, advice, false)),
+                         options),
+        o.common, world);
 }
 
-void run_card(const Options& o, World& world) {
-  const auto trip = read_trip_file(o.trip);
+/// Without a trip file: one path, the question of `skerry path`.
+std::string quick_card(const Options& o) {
+  advice::PathQuestion q;
+  const GeoPoint from = must(geodesy::parse_place(o.what[0], {"FROM"}));
+  const GeoPoint to = must(geodesy::parse_place(o.what[1], {"TO"}));
+  q.climate = climate_of(o.common);
+  const auto stations = stations_of(o.stations);
+  q.from = stations.from;
+  q.to = stations.to;
+  q.from.at = from;
+  q.to.at = to;
+  q.mode = stations.mode;
+  q.settings = stations.settings;
+  q.frequencies = frequencies_of(o.stations, from, all_bands(from));
+  // Not asked for: 160 m, where the method is outside its range and a card has no room to say so.
+  if (o.stations.bands.empty() && o.stations.mhz.empty())
+    std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });
+  q.want_days_in_ten = number_of(o.want, "--want-days", 0.5, 9.9, "days in ten");
+  return report::quick_card_text(advice::answer(q));
+}
+
+void run_card(const Options& o, const CLI::App& app, World& world) {
+  if (o.what.size() == 2) return write(quick_card(o), o.common, world);
+  // A trip says all this itself.
+  for (const auto* option : app.get_options()) {
+    const auto name = option->get_name();
+    if (option->count() > 0 && name != "WHAT" && name != "--output")
+      refuse({name}, "a trip file", "two places, FROM and TO, or the same said in the trip file");
+  }
+  const auto trip = read_trip_file(o.what[0]);
+  warn_of_zones(trip, world);
   write(report::card_text(trip, advice::advise(trip)), o.common, world);
 }
 
@@ -136,15 +188,21 @@ void run_schema(const Options& o, World& world) {
 Command add_calendar(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
-  auto* sub = app.add_subcommand("calendar", "sessions, openings and the time to leave as iCalendar");
+  auto* sub =
+      app.add_subcommand("calendar", "sessions with their openings and the time to leave as iCalendar");
   sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
-  sub->add_flag("--all-hours", o.all_hours, "also openings while you are not on the air");
+  sub->add_flag("--openings", o.openings, "each opening as an event of its own");
+  sub->add_flag("--all-hours", o.all_hours, "the same, also openings while you are not on the air");
   sub->add_option("--alarm-min", o.alarm, "ring this long before sessions and leaving; 0: never")
       ->type_name("MINUTES")
       ->default_str("15");
-  sub->add_flag("--opening-alarms", o.opening_alarms, "openings ring too");
+  sub->add_flag("--opening-alarms", o.opening_alarms, "each opening as an event that rings");
   add_output(*sub, o.common);
-  sub->footer("Example: skerry calendar examples/rodrigues.toml -o trip.ics");
+  sub->footer(
+      "With SOURCE_DATE_EPOCH in the environment (seconds since 1970) that is the time stamp of all events: "
+      "the\n"
+      "same trip then gives the same bytes.\n"
+      "Example: skerry calendar examples/rodrigues.toml -o trip.ics");
   return {sub, [options](World& world) { run_calendar(*options, world); }};
 }
 
@@ -173,11 +231,23 @@ Command add_geojson(CLI::App& app) {
 Command add_card(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
-  auto* sub = app.add_subcommand("card", "the field card as plain text under 2 kB, for a slow link");
-  sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
+  auto* sub = app.add_subcommand(
+      "card", "the field card as plain text under 2 kB, for a slow link; of two places: ten short lines");
+  sub->add_option("WHAT", o.what, "a trip file, or two places")
+      ->required()
+      ->expected(1, 2)
+      ->type_name("TRIP | FROM TO");
+  add_when(*sub, o.common);
+  add_activity(*sub, o.common);
+  add_stations(*sub, o.stations, "all from 80m to 10m");
+  sub->add_option("--want-days", o.want, "days in ten that count as an opening")
+      ->type_name("N")
+      ->default_str("5");
   add_output(*sub, o.common);
-  sub->footer("Example: skerry card examples/rodrigues.toml");
-  return {sub, [options](World& world) { run_card(*options, world); }};
+  sub->footer(
+      "Example: skerry card examples/rodrigues.toml\n"
+      "Example: skerry card -19.70,63.43 JN45 --mode ssb --bands 40m,20m,15m --power-w 10");
+  return {sub, [options, sub](World& world) { run_card(*options, *sub, world); }};
 }
 
 Command add_schema(CLI::App& app) {

@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
+#include <map>
 #include <numeric>
 
 #include "skerry/report/explain.hpp"
@@ -16,7 +18,7 @@ namespace {
 constexpr std::size_t columns = 80;
 
 struct Room {
-  std::size_t regions = 4, sites = 3, kit_lines = 4, caution_lines = 3;
+  std::size_t regions = 4, sites = 3, kit_lines = 4;
 };
 
 std::string cut(std::string text, std::size_t most) {
@@ -24,20 +26,17 @@ std::string cut(std::string text, std::size_t most) {
   return text;
 }
 
-/// At most `most` lines.
-std::string few_lines(const std::string& text, std::size_t most) {
-  std::size_t end = 0;
-  std::size_t last = 0;
-  for (std::size_t i = 0; i < most && end < text.size(); ++i) {
-    const auto stop = text.find('\n', end);
-    last = end;
-    end = stop == std::string::npos ? text.size() : stop + 1;
+/// The head and as many whole names as go into so many lines; how many more there are.
+std::string list_in_lines(const std::string& head, const std::vector<std::string>& names, std::size_t most) {
+  std::string out;
+  for (std::size_t n = names.size() + 1; n-- > 0;) {
+    std::string text = head;
+    for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + names[i];
+    if (n < names.size()) text += fmt::format("{}{} more", n == 0 ? "" : ", ", names.size() - n);
+    out = wrapped(text, columns, "", "  ");
+    if (static_cast<std::size_t>(std::count(out.begin(), out.end(), '\n')) <= most) break;
   }
-  if (end >= text.size()) return text;
-  // The last line says that there was more.
-  auto kept = text.substr(0, end - 1);
-  if (kept.size() - last > columns - 4) kept.resize(last + columns - 4);
-  return kept + " ...\n";
+  return out;
 }
 
 std::string first_sentence(const std::string& text) {
@@ -45,10 +44,47 @@ std::string first_sentence(const std::string& text) {
   return stop == std::string::npos ? text : text.substr(0, stop + 1);
 }
 
-/// Local time beside UTC: whole hours, with the zone's odd minutes in the label.
-std::string local_label(const kit::Site& site, UtcTime midnight) {
-  const auto minutes = site.zone.local_clock(midnight).substr(3);
-  return minutes == "00" ? "local" : "loc :" + minutes;
+/// The clock of a site during the trip: the offset of most days, and the days before another one.
+struct Clock {
+  int offset_s = 0;
+  std::vector<std::pair<Day, int>> changes;  ///< first day of each further offset
+  int first_s = 0;
+};
+
+Clock clock_of(const kit::Trip& trip, const kit::Site& site) {
+  Clock out;
+  std::map<int, int> days;
+  int before = 0;
+  for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
+       d += std::chrono::days{1}) {
+    const int offset = site.zone.offset_s(site.zone.to_utc(Day{d}, 12 * 60));
+    if (days.empty()) {
+      out.first_s = offset;
+    } else if (offset != before) {
+      out.changes.emplace_back(d, offset);
+    }
+    before = offset;
+    ++days[offset];
+  }
+  int most = 0;
+  for (const auto& [offset, count] : days) {
+    if (count <= most) continue;
+    most = count;
+    out.offset_s = offset;
+  }
+  return out;
+}
+
+/// "UTC+10:30"
+std::string offset_words(int offset_s) {
+  const int minutes = std::abs(offset_s) / 60;
+  return fmt::format("UTC{}{}{}", offset_s < 0 ? '-' : '+', minutes / 60,
+                     minutes % 60 == 0 ? "" : fmt::format(":{:02}", minutes % 60));
+}
+
+/// Minutes past the hour that every local hour in the row has.
+int odd_minutes(int offset_s) {
+  return (offset_s / 60 % 60 + 60) % 60;
 }
 
 std::string plain(std::string_view text) {
@@ -59,13 +95,17 @@ std::string plain(std::string_view text) {
 
 /// The fewest words for the topics that everybody must keep in mind; the first sentence of any other.
 std::string short_caution(const advice::Caution& c, const advice::Advice& a) {
-  if (c.topic == "lightning") return "Thunder: stop, off the ridge.";
-  if (c.topic == "power lines") return "Mast clear of wires.";
+  if (c.topic == "zone") return "Local times are doubtful: set the legal time zone.";
+  if (c.topic == "lightning") return "Thunder heard: stop, leave ridge and mast.";
+  if (c.topic == "power lines") return "Mast clear of every wire, however it falls.";
   const bool late =
       std::any_of(a.days.begin(), a.days.end(), [](const auto& day) { return day.session_after; });
-  if (c.topic == "daylight" && late) return "Past 'leave by': lamp.";
+  if (c.topic == "daylight" && late) return "Sessions run into the dark: lamp, known path, somebody told.";
   return plain(first_sentence(c.text));
 }
+
+/// Judgement: below half a day in ten a band counts as closed, as in the packing text.
+constexpr double least_shown = 0.5;
 
 /// "40" of "40m".
 std::string short_band(const std::string& id) {
@@ -90,14 +130,15 @@ std::string hour_row(const std::string& label, const auto& cell) {
 
 std::string best_band(const kit::Trip& trip, const advice::Advice& a, std::size_t site, std::size_t target,
                       int hour) {
-  double most = 0;
+  double most = least_shown;
   std::string out = ".";
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
     const auto& slot =
         a.openings.at(static_cast<int>(site), static_cast<int>(target), hour, static_cast<int>(b));
-    if (!slot.open || slot.days_both <= most || slot.days_both < trip.want_days_in_ten - 1e-9) continue;
+    if (!slot.open || slot.days_both <= most) continue;
     most = slot.days_both;
-    out = short_band(trip.bands[b].id);
+    const bool wanted = slot.days_both >= trip.want_days_in_ten - 1e-9;
+    out = (wanted ? "" : "~") + short_band(trip.bands[b].id);
   }
   return out;
 }
@@ -111,16 +152,25 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   const auto& site = trip.sites[s];
   std::string out =
       cut(fmt::format("\nAT {} {}", plain(site.name), geodesy::to_text(site.at, 2)), columns) + "\n";
-  const UtcTime midnight = start_of(trip.first_day);
+  const Clock local = clock_of(trip, site);
   for (const auto& day : a.days) {
     if (day.site != static_cast<int>(s)) continue;
-    out += fmt::format("sun {}-{} leave by {} (local, first day)\n", clock(site, day.sun.rise),
-                       clock(site, day.sun.set), clock(site, day.turn_back));
+    out +=
+        fmt::format("sun {}-{}{} (local, first day)\n", clock(site, day.sun.rise), clock(site, day.sun.set),
+                    site.descent_minutes < 0 ? "" : " leave by " + clock(site, day.turn_back));
     break;
   }
+  if (!local.changes.empty()) {
+    std::string words = "clock " + offset_words(local.first_s);
+    for (const auto& [day, offset] : local.changes)
+      words += fmt::format(", from {} {}", to_iso(day), offset_words(offset));
+    out += cut(words + fmt::format("; local row: {}", offset_words(local.offset_s)), columns) + "\n";
+  }
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
-  out += hour_row(local_label(site, midnight), [&](int h) {
-    return site.zone.local_clock(midnight + std::chrono::hours(h)).substr(0, 2);
+  const int odd = odd_minutes(local.offset_s);
+  out += hour_row(odd == 0 ? "local" : fmt::format("loc :{:02}", odd), [&](int h) {
+    const int minute = ((h * 60 + local.offset_s / 60) % 1440 + 1440) % 1440;
+    return fmt::format("{:02}", minute / 60);
   });
   out += hour_row("on air", [&](int h) {
     const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) {
@@ -160,16 +210,18 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
                          cut(plain(trip.targets[regions[i]].region.name), 30), t.bearing_deg, t.distance_km);
     }
   }
-  out += fmt::format("best band (m) by hour, {:g}+ days in ten both ways; . none\n", trip.want_days_in_ten);
+  if (regions.size() < trip.targets.size())
+    out += fmt::format("{} more regions: see the report\n", trip.targets.size() - regions.size());
+  out += fmt::format("best band (m) by hour, {0:g}+ days in ten both ways; ~40 fewer than {0:g}; . none\n",
+                     trip.want_days_in_ten);
   for (std::size_t s = 0; s < std::min(trip.sites.size(), room.sites); ++s)
     out += site_block(trip, a, s, regions);
-  std::string kit = fmt::format("{:.1f} kg: ", a.kit.mass_g / 1000);
-  bool first = true;
-  for (const int item : a.kit.items) {
-    kit += (first ? "" : ", ") + plain(a.inventory.things[static_cast<std::size_t>(item)].name);
-    first = false;
-  }
-  out += "\n" + few_lines(wrapped(kit, columns, "KIT ", "  "), room.kit_lines);
+  if (room.sites < trip.sites.size())
+    out += fmt::format("\n{} more sites: see the report\n", trip.sites.size() - room.sites);
+  std::vector<std::string> names;
+  for (const int item : a.kit.items)
+    names.push_back(plain(a.inventory.things[static_cast<std::size_t>(item)].name));
+  out += "\n" + list_in_lines(fmt::format("KIT {:.1f} kg: ", a.kit.mass_g / 1000), names, room.kit_lines);
   for (const auto& p : a.power) {
     out += cut(fmt::format("POWER {}: lasts {:.1f} h of {:.1f} h wanted",
                            plain(trip.rigs[static_cast<std::size_t>(p.rig)].item.name), p.lasts_hours,
@@ -178,25 +230,25 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
            "\n";
   }
   std::string care;
-  for (const char* topic : {"lightning", "power lines", "exposure", "daylight"}) {
+  for (const char* topic : {"zone", "lightning", "power lines", "exposure", "daylight"}) {
     for (const auto& c : a.cautions) {
       if (c.topic != topic) continue;
       care += (care.empty() ? "" : " ") + short_caution(c, a);
       break;
     }
   }
-  if (!care.empty()) out += few_lines(wrapped(care, columns, "CARE ", "  "), room.caution_lines);
+  if (!care.empty()) out += wrapped(care, columns, "CARE ", "  ");
   return out;
 }
 
 }  // namespace
 
 std::string card_text(const kit::Trip& trip, const advice::Advice& a) {
-  // From the roomiest down: the order in which things are given up.
+  // From the roomiest down: names of things go first, then sites and regions; the cautions stay.
   std::string out;
-  for (const Room room :
-       {Room{4, 3, 4, 4}, Room{4, 3, 3, 3}, Room{4, 2, 3, 3}, Room{4, 2, 2, 2}, Room{3, 2, 2, 2},
-        Room{4, 1, 3, 3}, Room{4, 1, 2, 2}, Room{3, 1, 2, 1}, Room{2, 1, 1, 1}, Room{1, 1, 1, 1}}) {
+  for (const Room room : {Room{4, 3, 4}, Room{4, 3, 3}, Room{4, 3, 2}, Room{4, 2, 4}, Room{4, 2, 3},
+                          Room{4, 2, 2}, Room{4, 2, 1}, Room{3, 2, 2}, Room{3, 2, 1}, Room{4, 1, 4},
+                          Room{4, 1, 2}, Room{3, 1, 2}, Room{2, 1, 1}, Room{1, 1, 1}}) {
     out = build(trip, a, room);
     if (out.size() < card_limit_bytes) return out;
   }

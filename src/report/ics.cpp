@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdint>
 #include <map>
@@ -100,12 +101,34 @@ std::string summary_of(const kit::Trip& trip, const Event& e) {
                      trip.targets[static_cast<std::size_t>(e.target)].region.name, e.peak_days);
 }
 
-std::string description_of(const advice::Advice& advice, const Event& e) {
+/// A line for each region: its bands with the times on the site's clock, and days in ten at the best.
+std::string openings_within(const kit::Trip& trip, const Event& session) {
+  const auto& zone = trip.sites[static_cast<std::size_t>(session.site)].zone;
+  std::map<int, std::string> lines;
+  for (const auto& e : session.within) {
+    auto& line = lines[e.target];
+    line += fmt::format("{}{} {}-{} ({:.0f})", line.empty() ? "" : ", ",
+                        trip.bands[static_cast<std::size_t>(e.band)].id,
+                        zone.local_clock(std::max(e.start, session.start)),
+                        zone.local_clock(std::min(e.end, session.end)), e.peak_days);
+  }
+  if (lines.empty()) return "\nNo band stands on as many days as wanted.";
+  std::string out = "\nOpen, local time, and on how many days in ten at the best:";
+  for (const auto& [target, line] : lines)
+    out += "\n" + trip.targets[static_cast<std::size_t>(target)].region.name + ": " + line;
+  return out + "\nMonthly medians: single days differ.";
+}
+
+std::string description_of(const kit::Trip& trip, const advice::Advice& advice, const Event& e,
+                           bool gathered) {
   switch (e.kind) {
     case EventKind::session:
-      return e.after_daylight
-                 ? "Runs past the time to leave: go down before dark, or be equipped and known to stay."
-                 : "Session as planned in the trip file.";
+      return (e.after_daylight
+                  ? std::string(
+                        "Runs past the time to leave: go down before dark, or be equipped and known to "
+                        "stay.")
+                  : std::string("Session as planned in the trip file.")) +
+             (gathered ? openings_within(trip, e) : "");
     case EventKind::leave:
       return "Sunset less the way down and its margin. Weather and legs decide; this is the latest.";
     case EventKind::opening:
@@ -178,6 +201,8 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
   w.line("CALSCALE:GREGORIAN");
   w.line("METHOD:PUBLISH");
   w.text("X-WR-CALNAME", trip.name);
+  const bool gathered =
+      std::none_of(events.begin(), events.end(), [](const Event& e) { return e.kind == EventKind::opening; });
   std::map<std::string, bool> zones;
   for (const auto& e : events) {
     const auto& zone = trip.sites[static_cast<std::size_t>(e.site)].zone;
@@ -190,7 +215,7 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
     const auto& site = trip.sites[static_cast<std::size_t>(e.site)];
     w.line("BEGIN:VEVENT");
     w.line(fmt::format("UID:{}@skerry.invalid", content_hash(trip.name + "|" + e.key)));
-    w.line("DTSTAMP:" + stamp(start_of(trip.first_day), 0) + "Z");
+    w.line("DTSTAMP:" + stamp(options.made, 0) + "Z");
     const bool in_utc = e.kind == EventKind::opening || is_utc(site.zone);
     for (const auto& [name, when] : {std::pair{"DTSTART", e.start}, std::pair{"DTEND", e.end}}) {
       w.line(in_utc ? fmt::format("{}:{}Z", name, stamp(when, 0))
@@ -198,7 +223,7 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
                                   stamp(when, site.zone.offset_s(when))));
     }
     w.text("SUMMARY", summary_of(trip, e));
-    w.text("DESCRIPTION", description_of(advice, e));
+    w.text("DESCRIPTION", description_of(trip, advice, e, gathered));
     w.text("LOCATION", site.name);
     w.line(fmt::format("GEO:{:.6f};{:.6f}", site.at.lat_deg, site.at.lon_deg));
     w.line(e.kind == EventKind::opening ? "CATEGORIES:OPENING"

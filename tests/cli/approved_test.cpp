@@ -2,6 +2,8 @@
 // To approve what the program says now: SKERRY_APPROVE=1 build/release/test_cli "[approved]", then look at
 // git diff.
 
+#include <stdlib.h>
+
 #include <cstdlib>
 #include <fstream>
 
@@ -44,7 +46,10 @@ TEST_CASE("text answers are those that were approved, byte for byte", "[cli][app
   for (const auto& one : answers) {
     const std::string name = std::string(SKERRY_SOURCE_DIR "/tests/approved/") + one.file;
     CAPTURE(one.file);
+    // The calendar's time stamp.
+    ::setenv("SOURCE_DATE_EPOCH", "1767225600", 1);
     const auto said = ask(one.args);
+    ::unsetenv("SOURCE_DATE_EPOCH");
     REQUIRE(said.code == 0);
     if (approve) {
       std::ofstream out(name, std::ios::binary);

@@ -1,7 +1,12 @@
 // explain, calendar, geojson, card and schema as a user calls them.
 
+#include <stdlib.h>
+
 #include <cmath>
+#include <cstdio>
+#include <ctime>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "ask.hpp"
@@ -21,6 +26,32 @@ std::vector<std::string> lines_of(const std::string& text) {
 bool is_ascii(const std::string& text) {
   return std::all_of(text.begin(), text.end(), [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });
 }
+
+/// SOURCE_DATE_EPOCH for a while; null: none.
+class OneMoment {
+ public:
+  explicit OneMoment(const char* seconds) {
+    if (const char* old = std::getenv(name)) old_ = old;
+    if (seconds != nullptr) {
+      ::setenv(name, seconds, 1);
+    } else {
+      ::unsetenv(name);
+    }
+  }
+  ~OneMoment() {
+    if (old_) {
+      ::setenv(name, old_->c_str(), 1);
+    } else {
+      ::unsetenv(name);
+    }
+  }
+  OneMoment(const OneMoment&) = delete;
+  OneMoment& operator=(const OneMoment&) = delete;
+
+ private:
+  static constexpr const char* name = "SOURCE_DATE_EPOCH";
+  std::optional<std::string> old_;
+};
 
 std::size_t count(const std::string& text, const std::string& part) {
   std::size_t n = 0;
@@ -217,10 +248,88 @@ TEST_CASE("a trip is explained with what is packed", "[cli][known]") {
   CHECK(ask({"explain", examples + "fair_isle.toml", "--hour", "7.5"}).code == 2);
 }
 
-TEST_CASE("a calendar keeps the grammar, its UIDs and its bytes", "[cli][property]") {
+TEST_CASE("a calendar has one event for each session, its openings told within, and keeps its UIDs",
+          "[cli][regression]") {
+  const OneMoment moment("1767225600");
+  const auto all = ask({"calendar", examples + "rodrigues.toml", "--openings"});
   const auto said = ask({"calendar", examples + "rodrigues.toml"});
   REQUIRE(said.code == 0);
-  CHECK(said.out == ask({"--threads", "1", "calendar", examples + "rodrigues.toml"}).out);
+  // Two sites with a session on each of five days, one of them with a way down: the trip file.
+  CHECK(count(said.out, "BEGIN:VEVENT") == 15);
+  CHECK(count(all.out, "BEGIN:VEVENT") > 15);
+  CHECK(count(said.out, "CATEGORIES:OPENING") == 0);
+  std::string text = said.out;
+  for (auto at = text.find("\r\n "); at != std::string::npos; at = text.find("\r\n ", at)) text.erase(at, 3);
+  CHECK(text.find("\\nSouthern Africa: 40m ") != std::string::npos);
+  std::set<std::string> uids;
+  for (const auto& line : lines_of(all.out)) {
+    if (line.rfind("UID:", 0) == 0) uids.insert(line);
+  }
+  for (const auto& line : lines_of(said.out)) {
+    if (line.rfind("UID:", 0) == 0) CHECK(uids.count(line) == 1);
+  }
+}
+
+TEST_CASE("a calendar's time stamp is when it was made", "[cli][known]") {
+  // Source: RFC 5545 section 3.8.7.2: DTSTAMP of a published object is the moment it was created.
+  // 2026-01-01T00:00:00Z is 1767225600 s after 1970 (20454 days).
+  {
+    const OneMoment moment("1767225600");
+    const auto said = ask({"calendar", examples + "fair_isle.toml"});
+    CHECK(count(said.out, "DTSTAMP:20260101T000000Z\r\n") == count(said.out, "BEGIN:VEVENT"));
+  }
+  {
+    const OneMoment moment("yesterday");
+    CHECK(ask({"calendar", examples + "fair_isle.toml"}).code == 2);
+  }
+  const OneMoment moment(nullptr);
+  const auto said = ask({"calendar", examples + "fair_isle.toml"});
+  REQUIRE(said.code == 0);
+  const auto at = said.out.find("DTSTAMP:");
+  REQUIRE(at != std::string::npos);
+  const std::time_t now = std::time(nullptr);
+  char text[32];
+  std::strftime(text, sizeof text, "%Y%m%dT%H%M%SZ", std::gmtime(&now));
+  CHECK(said.out.substr(at + 8, 16) <= std::string(text));
+}
+
+TEST_CASE("a quick card of two places is ten short lines", "[cli][property]") {
+  const auto said = ask({"card", "-19.70,63.43", "-26.2,28.0", "--month", "2027-02", "--mode", "ssb",
+                         "--power-w", "10", "--bands", "80m,40m,20m,15m,10m"});
+  CAPTURE(said.out, said.err);
+  REQUIRE(said.code == 0);
+  CHECK(is_ascii(said.out));
+  const auto lines = lines_of(said.out);
+  CHECK(lines.size() <= 14);
+  for (const auto& line : lines) CHECK(line.size() <= 44);
+  // Every band asked for is told, once as open, weak or closed; the numbers are those of `path`.
+  for (const char* band : {"80m", "40m", "20m", "15m", "10m"}) CHECK(count(said.out, band) == 1);
+  const auto path = ask({"path", "-19.70,63.43", "-26.2,28.0", "--month", "2027-02", "--mode", "ssb",
+                         "--power-w", "10", "--bands", "20m", "--format", "json"})
+                        .json();
+  double most = 0;
+  int hour = 0;
+  for (int h = 0; h < 24; ++h) {
+    const double days =
+        path["ways"][0]["hours"][static_cast<std::size_t>(h)]["bands"][0]["both_days_in_ten"].get<double>();
+    if (days > most) {
+      most = days;
+      hour = h;
+    }
+  }
+  char best[16];
+  std::snprintf(best, sizeof best, "%02d (%.0f)", hour, most);
+  const auto at = said.out.find("20m");
+  CHECK(said.out.find(best, at) != std::string::npos);
+  CHECK(ask({"card", "MH10", "JN45", "--mode", "telepathy"}).code == 2);
+  CHECK(ask({"card", examples + "fair_isle.toml", "--mode", "ssb"}).code == 2);
+}
+
+TEST_CASE("a calendar keeps the grammar, its UIDs and its bytes", "[cli][property]") {
+  const OneMoment moment("1767225600");
+  const auto said = ask({"calendar", examples + "rodrigues.toml", "--openings"});
+  REQUIRE(said.code == 0);
+  CHECK(said.out == ask({"--threads", "1", "calendar", examples + "rodrigues.toml", "--openings"}).out);
   std::set<std::string> uids;
   std::vector<std::string> open;
   std::size_t sessions = 0;
@@ -260,6 +369,9 @@ TEST_CASE("a card is under 2 kB of plain ASCII in 80 columns, for every example"
       CAPTURE(line);
       CHECK(line.size() <= 80);
     }
+    // The cautions are whole, whatever else had to go.
+    CHECK(said.out.find("any part of the wire.") != std::string::npos);
+    CHECK(said.out.find("...") == std::string::npos);
     for (const char* part : {"sun ", "UTC ", "local", "on air", "KIT ", "CARE ", " deg "}) {
       CAPTURE(part);
       CHECK(said.out.find(part) != std::string::npos);

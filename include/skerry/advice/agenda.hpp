@@ -22,6 +22,7 @@ struct Event {
   UtcTime peak{};
   int setup = -1;               ///< openings: index into Advice::setups.possible, at the peak
   bool after_daylight = false;  ///< sessions: runs past the time to leave
+  std::vector<Event> within;    ///< sessions, after gathered(): the openings that begin in it or go on in it
   /// What it is, whatever its exact times: the same trip asked again gives the same keys, so that a calendar
   /// updates instead of doubling.
   std::string key;
@@ -34,6 +35,9 @@ struct Event {
 ///               left out
 ///   leave       15 minutes that end at the turn-back time of each day that has one
 [[nodiscard]] std::vector<Event> agenda(const kit::Trip& trip, const Advice& advice, bool all_hours);
+
+/// The same with every opening inside the sessions of its site that it meets, and none by itself.
+[[nodiscard]] std::vector<Event> gathered(const std::vector<Event>& events);
 
 /// A path as a map shows it.
 struct Track {

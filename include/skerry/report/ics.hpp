@@ -13,11 +13,13 @@ namespace skerry::report {
 struct IcsOptions {
   int alarm_minutes = 15;       ///< before sessions and leaving; 0: none
   bool opening_alarms = false;  ///< openings ring too
+  UtcTime made{};               ///< DTSTAMP: when the calendar was made (RFC 5545 section 3.8.7.2)
 };
 
 /// RFC 5545: CRLF, folded at 75 octets, text escaped. Sessions and leaving carry the site's zone (with a
-/// VTIMEZONE that holds its rules of those days), openings are in UTC. UIDs are hashes of the trip's name and
-/// the events' keys; DTSTAMP is the first day of the trip: the same trip gives the same bytes.
+/// VTIMEZONE that holds its rules of those days), openings are in UTC; those within a session (gathered())
+/// stand in its description by region, on the site's clock. UIDs are hashes of the trip's name and the
+/// events' keys: made again, the calendar updates. The same trip and `made` give the same bytes.
 [[nodiscard]] std::string ics_text(const kit::Trip& trip, const advice::Advice& advice,
                                    const std::vector<advice::Event>& events, const IcsOptions& options = {});
 
