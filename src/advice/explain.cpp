@@ -24,10 +24,11 @@ struct Look {
   circuit::Strength there_strength, back_strength;
   circuit::Noise noise_there, noise_back;
   circuit::Link there, back;
-  double days = 0;
+  double days = 0, ground_days = 0;
 };
 
-Look look(const Circuits& circuits, std::size_t way, int hour, const ExplainBand& band, unsigned month) {
+Look look(const Circuits& circuits, std::size_t way, int hour, const ExplainBand& band, unsigned month,
+          std::optional<double> ground_db) {
   Look out;
   const auto& path = circuits.path(way);
   out.cell = circuits.cell(way, hour, band.mhz);
@@ -38,6 +39,10 @@ Look look(const Circuits& circuits, std::size_t way, int hour, const ExplainBand
   out.there = circuit::link(out.cell, out.there_strength, out.noise_there, band.mode);
   out.back = circuit::link(out.cell, out.back_strength, out.noise_back, band.mode);
   out.days = circuit::both_ways(out.there.days_in_ten, out.back.days_in_ten);
+  if (ground_db)
+    out.ground_days =
+        ground_wave(*ground_db, band.own, band.partner, out.noise_back, out.noise_there, band.mode)
+            .days_in_ten;
   return out;
 }
 
@@ -127,6 +132,26 @@ std::optional<WeakPoint> weakest(const std::vector<Circuits::ControlPoint>& poin
     out->along_km = from_km <= to_km ? from_km : path.distance_km - to_km;
   }
   return out;
+}
+
+/// Elevations of the modes that arrive within 1 dB of the strongest.
+void spread_of_angles(BandExplanation& e, const Look& l, const ExplainBand& band) {
+  e.least_angle_deg = e.most_angle_deg = e.angle_deg;
+  if (l.there_strength.best_mode < 0) return;
+  const auto arriving_db = [&](const circuit::Mode& m) {
+    const auto gain = [&](const circuit::Station& s, double bearing_deg) {
+      return s.pattern == nullptr ? s.gain_dbi
+                                  : s.pattern->at_dbi(m.elevation_deg, bearing_deg - s.layout_azimuth_deg);
+    };
+    return gain(band.own, e.path.bearing_deg) + gain(band.partner, e.path.return_bearing_deg) - m.loss_db;
+  };
+  const double best_db = arriving_db(l.cell.modes[static_cast<std::size_t>(l.there_strength.best_mode)]);
+  for (int i = 0; i < l.cell.count; ++i) {
+    const auto& m = l.cell.modes[static_cast<std::size_t>(i)];
+    if (arriving_db(m) < best_db - 1) continue;
+    e.least_angle_deg = std::min(e.least_angle_deg, m.elevation_deg);
+    e.most_angle_deg = std::max(e.most_angle_deg, m.elevation_deg);
+  }
 }
 
 struct Aim {
@@ -226,18 +251,25 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   std::size_t way = 0;
   int hour = -1;
   double best = -2;
+  const double short_km = geodesy::distance_km(q.from, q.to);
   for (std::size_t w = 0; w < circuits.size(); ++w) {
+    const bool round = circuits.path(w).way == geodesy::Way::long_way && circuits.size() > 1;
+    const bool bare = band.in_kit && band.own.pattern == nullptr && band.partner.pattern == nullptr;
+    const auto ground_db =
+        bare ? ground_loss_db(circuits.path(w), band.own, band.partner, band.mhz) : std::nullopt;
     for (int h = 0; h < 24; ++h) {
       auto& l = looks[w][static_cast<std::size_t>(h)];
-      l = look(circuits, w, h, band, month);
+      l = look(circuits, w, h, band, month, ground_db);
       const bool asked = band.utc_hour ? *band.utc_hour == h : q.hours[static_cast<std::size_t>(h)];
       if (!asked) continue;
+      if (round && (short_km < long_way_from_km || l.days < 0.5)) continue;
       const auto muf = circuits.muf(w, h);
       // Closed: -1 at a limit of 0 MHz, up to 0 at the frequency itself. Open: 0 to 10, weak ones told apart
       // by margin.
       const double limit = muf.long_upper_mhz > 0 ? muf.long_upper_mhz : muf.basic_mhz;
-      const double score = is_open(l.cell) ? l.days + 1e-3 / (1 + std::exp(-l.there.margin_db / 10))
-                                           : std::min(0.0, limit / band.mhz - 1) - 1e-6;
+      const double score = l.ground_days > l.days ? l.ground_days
+                           : is_open(l.cell)      ? l.days + 1e-3 / (1 + std::exp(-l.there.margin_db / 10))
+                                                  : std::min(0.0, limit / band.mhz - 1) - 1e-6;
       if (score > best) {
         best = score;
         way = w;
@@ -253,9 +285,13 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.limit_mhz =
       e.path.distance_km > 9000 ? e.muf.long_upper_mhz : std::max(e.muf.basic_mhz, e.muf.long_upper_mhz);
   for (std::size_t h = 0; h < 24; ++h) {
-    e.days_by_hour[h] = looks[way][h].days;
-    e.open_by_hour[h] = is_open(looks[way][h].cell);
+    const auto& at = looks[way][h];
+    const bool ground = at.ground_days >= 0.5 && at.ground_days > at.days;
+    e.days_by_hour[h] = ground ? at.ground_days : at.days;
+    e.open_by_hour[h] = ground || is_open(at.cell);
   }
+  e.ground_days = l.ground_days;
+  e.by_ground = l.ground_days >= 0.5 && l.ground_days > l.days;
   const auto points = circuits.control_points(way, hour);
   const bool open = is_open(l.cell);
   const Losses losses = open ? losses_of(l, circuits, way, hour, band.mhz) : Losses{};
@@ -284,6 +320,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.angle_deg = losses.mode.elevation_deg;
   const Aim aim = aim_of(band.own, e.path.bearing_deg, e.angle_deg, e.long_method);
   e.gain_dbi = aim.gain_dbi;
+  spread_of_angles(e, l, band);
   e.best_angle_deg = aim.best_angle_deg;
   e.best_gain_dbi = std::max(aim.best_gain_dbi, aim.gain_dbi);
   e.d_layer_db = losses.d_layer_db;
@@ -357,7 +394,12 @@ Shift shift_between(const BandExplanation& before, const BandExplanation& after)
   offer(Shift::Term::d_layer, a.d_layer_db - b.d_layer_db);
   offer(Shift::Term::above_muf, a.above_muf_db - b.above_muf_db);
   offer(Shift::Term::noise, a.noise_dbw - b.noise_dbw);
-  offer(Shift::Term::own_gain, b.own_gain_dbi - a.own_gain_dbi);
+  // Another angle under the same antenna is the layer's doing. Judgement: from 2 degrees on.
+  out.from_angle_deg = before.angle_deg;
+  out.to_angle_deg = after.angle_deg;
+  const bool turned = before.antenna == after.antenna && !before.long_method && !after.long_method &&
+                      std::abs(before.angle_deg - after.angle_deg) >= 2;
+  offer(turned ? Shift::Term::angle : Shift::Term::own_gain, b.own_gain_dbi - a.own_gain_dbi);
   offer(Shift::Term::bounces, a.bounces_db - b.bounces_db);
   offer(Shift::Term::distance, a.free_space_db - b.free_space_db);
   offer(Shift::Term::together, b.together_db - a.together_db);

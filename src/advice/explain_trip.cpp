@@ -79,8 +79,10 @@ ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int sit
       if (chosen.hour >= 0) band.utc_hour = chosen.hour;
       const auto& setup = advice.setups.possible[static_cast<std::size_t>(chosen.setup)];
       const auto& radiator = advice.book.radiators[static_cast<std::size_t>(use->radiator)];
-      const double towards_deg =
-          chosen.way == geodesy::Way::short_way ? bearing_deg : wrap_360(bearing_deg + 180);
+      // As explain() takes the ways.
+      const bool round = chosen.way == geodesy::Way::long_way && chosen.days >= 0.5 &&
+                         geodesy::distance_km(q.from, q.to) >= long_way_from_km;
+      const double towards_deg = round ? wrap_360(bearing_deg + 180) : bearing_deg;
       band.own.pattern = &radiator.at_bearing(here, towards_deg);
       band.own.layout_azimuth_deg = layout_of(advice, chosen.setup);
       band.own.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);

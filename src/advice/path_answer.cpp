@@ -23,9 +23,28 @@ bool near_land(GeoPoint where) {
   return on_land >= 4;
 }
 
+std::optional<double> ground_loss_db(const geodesy::Path& path, const circuit::Station& from,
+                                     const circuit::Station& to, double mhz) {
+  if (path.distance_km > ground_wave_limit_km) return std::nullopt;
+  // A short vertical has 4.77 dBi along perfect ground.
+  constexpr double short_vertical_dbi = 4.77;
+  return circuit::ground_wave_loss_db(circuit::surface_along(path), mhz) - from.gain_dbi - to.gain_dbi +
+         2 * short_vertical_dbi;
+}
+
+GroundWave ground_wave(double loss_db, const circuit::Station& from, const circuit::Station& to,
+                       const circuit::Noise& noise_from, const circuit::Noise& noise_to,
+                       const noise::Mode& mode) {
+  GroundWave out;
+  out.there = circuit::steady_link(10 * std::log10(from.power_w) - loss_db, noise_to, mode);
+  out.back = circuit::steady_link(10 * std::log10(to.power_w) - loss_db, noise_from, mode);
+  out.days_in_ten = circuit::both_ways(out.there.days_in_ten, out.back.days_in_ten);
+  return out;
+}
+
 std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz) {
   std::vector<std::string> out;
-  if (path.distance_km < 100) {
+  if (path.distance_km < sky_wave_from_km) {
     out.push_back(fmt::format(
         "{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave",
         path.distance_km));
@@ -82,7 +101,7 @@ WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std
       b.there = circuit::link(b.cell, b.there_strength, b.noise_to, q.mode);
       b.back = circuit::link(b.cell, b.back_strength, b.noise_from, q.mode);
       b.both_days_in_ten = circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
-      b.least_days = b.most_days = b.both_days_in_ten;
+      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
       hour.bands.push_back(std::move(b));
     }
     way.hours.push_back(std::move(hour));
@@ -92,22 +111,18 @@ WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std
 
 void add_ground_wave(WayAnswer& way, const PathQuestion& q, const circuit::Station& from,
                      const circuit::Station& to) {
-  if (way.path.distance_km > ground_wave_limit_km) return;
-  const auto surface = circuit::surface_along(way.path);
-  // Both ends as verticals whose gain along perfect ground is the stated one: a short vertical has 4.77 dBi
-  // there.
-  constexpr double short_vertical_dbi = 4.77;
-  const double gains_db = from.gain_dbi + to.gain_dbi - 2 * short_vertical_dbi;
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-    const double loss_db = circuit::ground_wave_loss_db(surface, q.frequencies[i].mhz) - gains_db;
+    const auto loss_db = ground_loss_db(way.path, from, to, q.frequencies[i].mhz);
+    if (!loss_db) return;
     for (auto& hour : way.hours) {
       auto& b = hour.bands[i];
-      b.ground_there = circuit::steady_link(10 * std::log10(from.power_w) - loss_db, b.noise_to, q.mode);
-      b.ground_back = circuit::steady_link(10 * std::log10(to.power_w) - loss_db, b.noise_from, q.mode);
-      const double by_ground = circuit::both_ways(b.ground_there.days_in_ten, b.ground_back.days_in_ten);
-      b.skip_zone = !b.there.open && by_ground < 0.5;
-      b.both_days_in_ten = std::max(b.both_days_in_ten, by_ground);
-      b.least_days = b.most_days = b.both_days_in_ten;
+      const auto ground = ground_wave(*loss_db, from, to, b.noise_from, b.noise_to, q.mode);
+      b.ground_there = ground.there;
+      b.ground_back = ground.back;
+      b.skip_zone = !b.there.open && ground.days_in_ten < 0.5;
+      b.by_ground = ground.days_in_ten >= 0.5 && ground.days_in_ten > b.both_days_in_ten;
+      b.both_days_in_ten = std::max(b.both_days_in_ten, ground.days_in_ten);
+      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
     }
   }
 }
@@ -213,7 +228,10 @@ PathAnswer answer(const PathQuestion& q) {
   if (q.spread) {
     const auto others = alternatives(q);
     out.variants = static_cast<int>(others.size());
+    out.method_variants = 0;
     for (const auto& other : others) {
+      const bool same_sun = other.climate.r12 == q.climate.r12;
+      if (same_sun) ++out.method_variants;
       const auto ways = all_ways(other);
       for (std::size_t w = 0; w < ways.size(); ++w) {
         for (std::size_t h = 0; h < 24; ++h) {
@@ -222,6 +240,9 @@ PathAnswer answer(const PathQuestion& q) {
             const double days = ways[w].hours[h].bands[i].both_days_in_ten;
             b.least_days = std::min(b.least_days, days);
             b.most_days = std::max(b.most_days, days);
+            if (!same_sun) continue;
+            b.method_least_days = std::min(b.method_least_days, days);
+            b.method_most_days = std::max(b.method_most_days, days);
           }
         }
       }

@@ -13,6 +13,7 @@
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/report/explain.hpp"
+#include "worksheet.hpp"
 
 namespace skerry::cli {
 
@@ -52,6 +53,7 @@ advice::ExplainQuestion two_places(const Options& o) {
   advice::ExplainQuestion q;
   q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
   q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
+  check_apart(q.from, q.to, "TO");
   q.climate = climate_of(o.common);
   advice::ExplainBand one;
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
@@ -136,115 +138,20 @@ std::string explain_trip(const Options& o, const World& world) {
   return out;
 }
 
-/// The worksheet: a dipole of 10 W at 6 m, one band, and one thing changed at a time.
-class Teacher {
- public:
-  explicit Teacher(const Options& o) : options_(o), base_(two_places(o)) {
-    if (!o.bands.empty()) {
-      if (base_.bands.size() != 1) refuse({"--bands"}, "'" + o.bands + "'", "one band for a worksheet");
-    } else {
-      const auto found =
-          std::find_if(base_.bands.begin(), base_.bands.end(), [](const auto& b) { return b.band == "20m"; });
-      base_.bands = {found == base_.bands.end() ? base_.bands.front() : *found};
-    }
-  }
-
-  report::Worksheet sheet() {
-    report::Worksheet out;
-    out.from_name = trim(options_.what[0]);
-    out.to_name = trim(options_.what[1]);
-    const auto first = ask(base_, base_height_m);
-    hour_ = first.utc_hour;
-    const Month month{base_.climate.day.year() / base_.climate.day.month()};
-    out.base = fmt::format(
-        "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC, {}, R12 {:.0f}, {:g} W "
-        "with {:+g} dBi there.",
-        base_.bands.front().band, base_.bands.front().own.power_w, base_.bands.front().mode.name,
-        base_height_m, hour_, to_iso(month), base_.climate.r12, base_.bands.front().partner.power_w,
-        base_.bands.front().partner.gain_dbi);
-    out.lessons = {hours(), months(month), activity(), heights()};
-    return out;
-  }
-
- private:
-  static constexpr double base_height_m = 6;
-
-  advice::BandExplanation ask(advice::ExplainQuestion q, double height_m) const {
-    const auto pattern = advice::lesson_dipole(height_m, q.bands.front().mhz);
-    auto& band = q.bands.front();
-    band.own.pattern = &pattern;
-    band.own.layout_azimuth_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
-    band.own.efficiency_db = std::min(0.0, pattern.system_efficiency_db);
-    band.antenna = fmt::format("dipole at {:g} m", height_m);
-    return advice::explain(q).front();
-  }
-  [[nodiscard]] advice::ExplainQuestion at_hour(int hour) const {
-    auto q = base_;
-    q.bands.front().utc_hour = hour;
+/// The worksheet's bands: those asked for, the first of them the lesson's own; without any 20 m.
+advice::ExplainQuestion lesson_question(const Options& o) {
+  auto q = two_places(o);
+  constexpr std::size_t most = 6;  // Judgement: a sheet of paper.
+  if (!o.bands.empty()) {
+    if (q.bands.size() > most)
+      refuse({"--bands"}, "'" + o.bands + "'", fmt::format("at most {} bands for a worksheet", most));
     return q;
   }
-  report::Lesson hours() const {
-    report::Lesson lesson{"the hour",
-                          "Where does the Sun stand over the weakest reflection point? Is there a D layer, "
-                          "and how strong is the layer above it?",
-                          0,
-                          {}};
-    for (int step = 0; step < 24; step += 6) {
-      const int hour = (hour_ + step) % 24;
-      lesson.rows.push_back({fmt::format("{:02} UTC", hour), ask(at_hour(hour), base_height_m)});
-    }
-    return lesson;
-  }
-  report::Lesson months(Month month) const {
-    report::Lesson lesson{
-        "the month",
-        "The same hour in other seasons: which months have the longer day at the weakest point?",
-        0,
-        {}};
-    for (int step = 0; step < 12; step += 3) {
-      const Month then = month + std::chrono::months(step);
-      auto q = at_hour(hour_);
-      // The year stays: only the season changes, not the calendar's century limits.
-      q.climate.day = middle_of(Month{month.year() / then.month()});
-      lesson.rows.push_back({to_iso(Month{month.year() / then.month()}), ask(q, base_height_m)});
-    }
-    return lesson;
-  }
-  report::Lesson activity() const {
-    report::Lesson lesson{
-        "the Sun's activity",
-        "More sunspots make the layer stronger, and the D layer too: which of the two wins on this band?",
-        0,
-        {}};
-    std::vector<double> levels{base_.climate.r12};
-    for (const double r12 : {5.0, 60.0, 140.0}) {
-      if (std::abs(r12 - base_.climate.r12) > 15) levels.push_back(r12);
-    }
-    for (const double r12 : levels) {
-      auto q = at_hour(hour_);
-      q.climate.r12 = r12;
-      lesson.rows.push_back({fmt::format("R12 {:.0f}", r12), ask(q, base_height_m)});
-    }
-    return lesson;
-  }
-  report::Lesson heights() const {
-    const double wavelength_m = 299.792458 / base_.bands.front().mhz;
-    report::Lesson lesson{"the height of the wire",
-                          fmt::format("One wavelength is {:.0f} m here. A low wire sends its power up, a "
-                                      "high one towards the horizon: which does the angle ask for?",
-                                      wavelength_m),
-                          1,
-                          {}};
-    for (const double height_m : {3.0, base_height_m, 10.0, 15.0}) {
-      lesson.rows.push_back({fmt::format("{:g} m up", height_m), ask(at_hour(hour_), height_m)});
-    }
-    return lesson;
-  }
-
-  const Options& options_;
-  advice::ExplainQuestion base_;
-  int hour_ = 0;
-};
+  const auto found =
+      std::find_if(q.bands.begin(), q.bands.end(), [](const auto& b) { return b.band == "20m"; });
+  q.bands = {found == q.bands.end() ? q.bands.front() : *found};
+  return q;
+}
 
 void run_explain(const Options& o, World& world) {
   if (format_of(o.common) != Format::text) {
@@ -256,8 +163,13 @@ void run_explain(const Options& o, World& world) {
   if (o.what.size() == 1) return write(explain_trip(o, world), o.common, world);
   if (!o.region.empty() || !o.site.empty())
     refuse({o.region.empty() ? "--site" : "--region"}, "two places", "a trip, which has regions and sites");
-  if (o.teach)
-    return write(report::teach_text(Teacher(o).sheet(), style_of(world, o.common)), o.common, world);
+  if (o.teach) {
+    auto sheet = worksheet(lesson_question(o));
+    sheet.from_name = trim(o.what[0]);
+    sheet.to_name = trim(o.what[1]);
+    sheet.activity_note = activity_note(o.common);
+    return write(report::teach_text(sheet, style_of(world, o.common)), o.common, world);
+  }
   const auto q = two_places(o);
   report::ExplainSheet sheet;
   sheet.from_name = trim(o.what[0]);
@@ -266,6 +178,8 @@ void run_explain(const Options& o, World& world) {
   sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
   sheet.climate = q.climate;
   sheet.want_days_in_ten = q.want_days_in_ten;
+  sheet.distance_km = geodesy::distance_km(q.from, q.to);
+  sheet.activity_note = activity_note(o.common);
   const auto& band = q.bands.front();
   sheet.hours_note =
       fmt::format("{} W in {} to {} W, antennas of {:+g} and {:+g} dBi; {}.", band.own.power_w,
@@ -291,6 +205,7 @@ report::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQ
   sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
   sheet.climate = q.climate;
   sheet.want_days_in_ten = q.want_days_in_ten;
+  sheet.distance_km = geodesy::distance_km(q.from, q.to);
   sheet.hours_note = utc_hour ? fmt::format("With the packed kit, at {:02} UTC.", *utc_hour)
                               : "With the packed kit, each band at its best hour while you are on the air.";
   sheet.bands = advice::explain(q);
@@ -312,7 +227,8 @@ Command add_explain(CLI::App& app) {
       ->type_name("ID");
   sub->add_option("--site", o.site, "trip: from this site; without it the first")->type_name("ID");
   sub->add_flag("--teach", o.teach,
-                "two places: a worksheet with blanks and its key, one thing changed at a time");
+                "two places: a worksheet with blanks and its key, one thing changed at a time; with several "
+                "--bands, the band too");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   sub->add_option("--mode", o.mode, "two places: mode of emission")->type_name("MODE")->default_str("cw");

@@ -33,6 +33,7 @@ void run_path(const Options& o, World& world) {
   advice::PathQuestion q;
   const GeoPoint from = must(geodesy::parse_place(o.from, {"FROM"}));
   const GeoPoint to = must(geodesy::parse_place(o.to, {"TO"}));
+  check_apart(from, to, "TO");
   q.climate = climate_of(o.common);
   const auto stations = stations_of(o.stations);
   q.from = stations.from;
@@ -55,7 +56,8 @@ void run_path(const Options& o, World& world) {
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
-  const auto answer = advice::answer(q);
+  auto answer = advice::answer(q);
+  if (auto note = activity_note(o.common); !note.empty()) answer.cautions.push_back(std::move(note));
   switch (format) {
     case Format::json:
       return write(report::path_json(answer), o.common, world);
@@ -91,14 +93,18 @@ Command add_path(CLI::App& app) {
       ->type_name("N")
       ->default_str("5");
   sub->add_flag("--spread", o.spread,
-                "also run the published alternatives and R12 -30 and +30: least and most days");
+                "least and most days over the published forms of the method, and with R12 -30 and +30 too");
   sub->add_option("--kp", o.kp, "geomagnetic index now or forecast: marks paths it makes unreliable")
       ->type_name("KP");
   sub->add_flag("--disturbed", o.disturbed, "the same without a number (Kp 5)");
   sub->add_flag("--flare", o.flare, "a solar flare is in progress");
   sub->add_flag("--protons", o.protons, "a solar proton event is in progress");
   add_format(*sub, o.common);
-  sub->footer("Example: skerry path -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,15m --way both");
+  sub->footer(
+      "A cell marked g is carried along the ground (up to 400 km): it needs a vertical antenna low down at "
+      "both "
+      "ends; a horizontal wire is many dB down.\n"
+      "Example: skerry path -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,15m --way both");
   return {sub, [options](World& world) { run_path(*options, world); }};
 }
 

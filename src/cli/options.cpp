@@ -5,6 +5,7 @@
 #include <chrono>
 
 #include "skerry/core/text.hpp"
+#include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
 
@@ -137,6 +138,34 @@ ionosphere::Climate climate_of(const Common& c) {
     climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
   climate.measured = measured_of(c, climate.day);
   return climate;
+}
+
+std::string activity_note(const Common& c) {
+  if (!c.r12.empty() || !c.ssn_v2.empty() || !c.f107.empty() || !c.forecast_file.empty()) return {};
+  const Day day = day_of(c);
+  const auto activity = ionosphere::forecast(Month{day.year() / day.month()});
+  const std::string range = fmt::format("about two times in three it lies between {:.0f} and {:.0f}",
+                                        activity.low_r12, activity.high_r12);
+  // Judgement: within a year the smoothed number moves little beside its error.
+  if (activity.months_ahead > 12) {
+    return fmt::format(
+        "R12 {:.0f} comes from the {}, {} months beyond what was observed then; {}; --forecast reads a newer "
+        "one",
+        activity.r12, activity.source, activity.months_ahead, range);
+  }
+  if (activity.source.find("mean of") == 0)
+    return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", activity.r12, activity.source,
+                       activity.low_r12, activity.high_r12);
+  return {};
+}
+
+void check_apart(GeoPoint from, GeoPoint to, const char* argument) {
+  // Judgement: nearer than this nothing of the method means anything.
+  constexpr double nearest_km = 1;
+  const double km = geodesy::distance_km(from, to);
+  if (km < nearest_km)
+    refuse({argument}, fmt::format("a place {:.1f} km from the first", km),
+           fmt::format("a place at least {:g} km away", nearest_km));
 }
 
 report::Style style_of(const World& world, const Common& common) {

@@ -70,6 +70,11 @@ void add_measured(CLI::App& app, Common& common);
 /// --date, or the middle of --month, or today.
 [[nodiscard]] Day day_of(const Common& common);
 [[nodiscard]] ionosphere::Climate climate_of(const Common& common);
+/// Where the solar activity is a prediction of over 12 months, or none reaches the month: how far it may be
+/// off. Empty otherwise.
+[[nodiscard]] std::string activity_note(const Common& common);
+/// Refuses two places nearer than 1 km.
+void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 
 /// A number of an option within limits, both included.
 [[nodiscard]] double number_of(const std::string& text, const char* option, double low, double high,

@@ -31,7 +31,10 @@ Result<Month> parse_month(std::string_view text, const Where& where) {
   const auto y = digits(text, 0, 4);
   const auto m = digits(text, 5, 2);
   if (text.size() != 7 || text[4] != '-' || !y || !m) {
-    return fail(where, "'" + std::string(text) + "'", "a month like 2027-02");
+    // "2027-6": one digit short.
+    const bool short_month = text.size() == 6 && text[4] == '-' && y && digits(text, 5, 1);
+    return fail(where, "'" + std::string(text) + "'", "a month like 2027-02",
+                short_month ? "write " + std::string(text.substr(0, 5)) + "0" + text[5] : std::string());
   }
   const Month out = year{*y} / month{static_cast<unsigned>(*m)};
   if (!out.ok()) return fail(where, "'" + std::string(text) + "'", "a month 01 to 12");

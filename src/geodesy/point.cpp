@@ -235,6 +235,12 @@ Result<GeoPoint> parse_place(std::string_view text, const Where& where) {
   // Judgement: no way of writing a place is longer; bounds the work on hostile input.
   constexpr std::size_t longest = 100;
   if (t.empty() || t.size() > longest) return fail(where, found, accepted_forms);
+  // A word of letters alone is most likely the name of a town; locators hold digits after two letters.
+  const bool word = t.size() > 2 && std::all_of(t.begin(), t.end(), [](char c) {
+                      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-' ||
+                             c == '\'' || static_cast<unsigned char>(c) >= 0x80;
+                    });
+  if (word) return fail(where, found, accepted_forms, "names of towns are not read: give their position");
   if (looks_like_locator(t)) return parse_locator(t, where);
   const auto tokens = tokens_of(t);
   auto halves = tokens ? halves_of(*tokens) : std::nullopt;

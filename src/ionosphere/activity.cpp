@@ -50,6 +50,15 @@ const Table& table() {
   return built;
 }
 
+/// Whole months from "2025-01" to a month.
+int months_since(const std::string& iso, Month month) {
+  const auto from = parse_month(iso, {"data/activity"});
+  assert(from);
+  return 12 * (static_cast<int>(month.year()) - static_cast<int>(from->year())) +
+         static_cast<int>(static_cast<unsigned>(month.month())) -
+         static_cast<int>(static_cast<unsigned>(from->month()));
+}
+
 }  // namespace
 
 double f107_from_r12(double r12) {
@@ -78,13 +87,15 @@ Activity forecast(Month month) {
     return {t.mean.r12, t.mean.low, t.mean.high,
             fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
                         "anywhere in its range",
-                        to_iso(month))};
+                        to_iso(month)),
+            0};
   }
   // Year-month text compares as the months do.
   const bool observed = to_iso(month) <= t.last_observed;
   return {cell.r12, cell.low, cell.high,
           observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
-                   : fmt::format("built-in forecast of {}", t.file_date)};
+                   : fmt::format("built-in forecast of {}", t.file_date),
+          observed ? 0 : months_since(t.last_observed, month)};
 }
 
 }  // namespace skerry::ionosphere

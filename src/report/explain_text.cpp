@@ -93,19 +93,23 @@ std::string layer_sentence(const BandExplanation& e, const advice::Cause* cause)
         hops, layer_name(e), limit, e.mhz, e.terms.above_muf_db);
   } else if (e.mhz <= limit) {
     out += fmt::format(
-        "The {} bends back up to {:.1f} MHz (the MUF) for {}, {}: {:.1f} MHz is carried on {:.0f} days in "
-        "ten.",
-        layer_name(e), limit, hops, limit > 1.25 * e.mhz ? "plenty" : "enough on a middling day", e.mhz,
-        10 * e.mode.support_probability);
+        "The {} bends back up to {:.1f} MHz (the MUF) for {}, {}: on {:.0f} days in ten this limit lies "
+        "above "
+        "{:.1f} MHz.",
+        layer_name(e), limit, hops, limit > 1.25 * e.mhz ? "plenty" : "enough on a middling day",
+        10 * e.mode.support_probability, e.mhz);
   } else {
     out += fmt::format(
-        "The {} bends back only {:.1f} MHz (the MUF) for {}, less than {:.1f} MHz: on {:.0f} days in ten it "
-        "is strong enough, and the "
-        "median loses {:.0f} dB.",
-        layer_name(e), limit, hops, e.mhz, 10 * e.mode.support_probability, e.terms.above_muf_db);
+        "{:.1f} MHz lies above the {}'s usual limit, {:.1f} MHz (the MUF) for {}. On {:.0f} days in ten the "
+        "limit is high enough; on the others the wave is not cut off but comes weaker. Taken together that "
+        "costs "
+        "{:.0f} dB, counted into the margin below: with that to spare, the contact works on more days than "
+        "those {:.0f}.",
+        e.mhz, layer_name(e), limit, hops, 10 * e.mode.support_probability, e.terms.above_muf_db,
+        10 * e.mode.support_probability);
   }
-  if (cause != nullptr && e.verdict == Verdict::works) {
-    const auto closed = std::count(e.open_by_hour.begin(), e.open_by_hour.end(), false);
+  const auto closed = std::count(e.open_by_hour.begin(), e.open_by_hour.end(), false);
+  if (cause != nullptr && e.verdict == Verdict::works && closed > 0) {
     out += fmt::format(" That is not so all day: at {} of the 24 hours nothing is carried on this band.",
                        closed);
   }
@@ -140,7 +144,12 @@ std::string antenna_sentence(const BandExplanation& e, const advice::Cause* caus
     return "No antenna in the packed kit works this band, so it is silent whatever the sky does.";
   const std::string angle =
       e.long_method ? std::string("The way needs a low take-off angle, under 8°")
-                    : fmt::format("The wave must leave at a take-off angle of {:.0f}°", e.angle_deg);
+      : e.most_angle_deg - e.least_angle_deg >= 2
+          ? fmt::format(
+                "The wave must leave at a take-off angle of {:.0f}° (others, within 1 dB of it, leave "
+                "anywhere from {:.0f}° to {:.0f}°)",
+                e.angle_deg, e.least_angle_deg, e.most_angle_deg)
+          : fmt::format("The wave must leave at a take-off angle of {:.0f}°", e.angle_deg);
   if (e.antenna.empty()) {
     return angle + fmt::format("; the reference antenna gives {:+.1f} dBi there as everywhere.", e.gain_dbi);
   }
@@ -192,11 +201,19 @@ std::string distance_sentence(const BandExplanation& e) {
 
 std::string sum_sentence(const BandExplanation& e, double want) {
   return fmt::format(
-      "So {} arrives with a margin of {:+.0f} dB over what {} needs on a middling day; days vary by about "
+      "So {}{} arrives with a margin of {:+.0f} dB over what {} needs on a middling day; days vary by about "
       "{:.0f} dB, and that makes {}{}.",
-      e.there_is_worse ? "your signal" : "their signal", e.margin_db, e.wanted_mode.name,
-      (e.snr_upper_db + e.snr_lower_db) / 2, days_text(e.days),
+      e.there_is_worse ? "your signal" : "their signal", e.by_ground ? " by the sky" : "", e.margin_db,
+      e.wanted_mode.name, (e.snr_upper_db + e.snr_lower_db) / 2, days_text(e.days),
       e.verdict == Verdict::works ? "" : fmt::format(" ({:g} are wanted)", want));
+}
+
+std::string ground_sentence(const BandExplanation& e) {
+  return fmt::format(
+      "The wave that creeps along the ground carries it here, {:.0f} km, on {}: that needs a vertical "
+      "antenna low "
+      "down at both ends, for a horizontal wire is many dB down along the ground. The sky alone brings {}.",
+      e.path.distance_km, days_text(e.ground_days), days_text(e.days));
 }
 
 std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet) {
@@ -204,6 +221,7 @@ std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet
   const std::string hour = fmt::format("at {:02} UTC ({} here, {} there)", e.utc_hour,
                                        sheet.from_zone.local_clock(when), sheet.to_zone.local_clock(when));
   const std::string way = e.path.way == geodesy::Way::long_way ? ", the long way round" : "";
+  if (e.by_ground) return fmt::format("works along the ground on {}, {}", days_text(e.ground_days), hour);
   switch (e.verdict) {
     case Verdict::works:
       return fmt::format("works on {}, {}{}", days_text(e.days), hour, way);
@@ -245,6 +263,7 @@ std::string strip(const BandExplanation& e, const Style& style) {
 
 std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const BandExplanation& e) {
   std::vector<std::string> out{capital(band_name(e) + " " + verdict_sentence(e, sheet) + ".")};
+  if (e.by_ground) out.push_back(ground_sentence(e));
   std::array<bool, 5> told{};
   const auto tell = [&](Factor factor, const advice::Cause* cause) {
     auto& done = told[static_cast<std::size_t>(factor)];
@@ -296,17 +315,14 @@ std::string explain_text(const ExplainSheet& sheet, const Style& style) {
       fmt::format("Why, band by band: {} to {}, {}, R12 {:.0f}", sheet.from_name, sheet.to_name,
                   to_iso(Month{sheet.climate.day.year() / sheet.climate.day.month()}), sheet.climate.r12),
       "", "  ");
-  if (!sheet.bands.empty()) {
-    const auto& path = sheet.bands.front().path;
-    paragraph(fmt::format("{:.0f} km{}. {}", path.distance_km,
-                          path.way == geodesy::Way::long_way ? " (long way)" : "", sheet.hours_note),
-              "", "  ");
-  }
+  paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, sheet.hours_note), "", "  ");
+  if (!sheet.activity_note.empty()) paragraph(sheet.activity_note + ".", "", "  ");
   // The bands that work come first, the best at the top.
   std::vector<const BandExplanation*> order;
   for (const auto& band : sheet.bands) order.push_back(&band);
-  std::stable_sort(order.begin(), order.end(),
-                   [](const auto* a, const auto* b) { return a->days > b->days; });
+  std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) {
+    return std::max(a->days, a->ground_days) > std::max(b->days, b->ground_days);
+  });
   for (const auto* e : order) {
     const auto sentences = explain_sentences(sheet, *e);
     out += "\n";

@@ -35,15 +35,16 @@ std::string line(const char* name, double db) {
   return fmt::format("      {:<34}{:>8.1f} dB\n", name, db);
 }
 
-std::string mode_ledger(const circuit::Mode& m, double sent_dbw, double gain_from, double gain_to) {
+std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, double gain_from,
+                        double gain_to) {
   std::string out = fmt::format(
-      "    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz, carried on {:.0f} "
-      "days in ten\n",
-      mode_name(m), m.elevation_deg, m.reflection_height_km, m.slant_km, m.basic_muf_mhz,
+      "    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz\n"
+      "      (its limit is above {:.1f} MHz on {:.0f} days in ten; on the others it comes weaker)\n",
+      mode_name(m), m.elevation_deg, m.reflection_height_km, m.slant_km, m.basic_muf_mhz, mhz,
       10 * m.support_probability);
   out += line("free space", m.free_space_db);
   out += line("absorption in the D region", m.absorption_db);
-  out += line("above the MUF", m.above_muf_db);
+  out += line("above its usual limit (the MUF)", m.above_muf_db);
   out += line("bounces off the ground", m.ground_db);
   out += line("auroral zone", m.auroral_db);
   out += line("what the method adds to all", m.other_db);
@@ -103,7 +104,8 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     out += "    (* modified dip, degrees; frequencies in MHz)\n";
     const double sent_dbw = 10 * std::log10(q.from.power_w);
     for (int i = 0; i < b.cell.count; ++i) {
-      out += mode_ledger(b.cell.modes[static_cast<std::size_t>(i)], sent_dbw, q.from.gain_dbi, q.to.gain_dbi);
+      out += mode_ledger(b.cell.modes[static_cast<std::size_t>(i)], f.mhz, sent_dbw, q.from.gain_dbi,
+                         q.to.gain_dbi);
     }
     if (b.cell.count > 1) out += "    the modes' powers add up\n";
     if (b.cell.long_share > 0) {
@@ -129,7 +131,8 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     }
     if (b.ground_there.open) {
       out += fmt::format(
-          "    along the ground: S/N {:.1f} dB there, {:.1f} dB here; works on {:.1f} days in ten{}\n",
+          "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
+          "{:.1f} days in ten{}\n",
           b.ground_there.snr_db, b.ground_back.snr_db,
           std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
           b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");

@@ -75,6 +75,8 @@ Json band_json(const advice::PathQuestion::Frequency& frequency, const advice::B
           {"both_days_in_ten", rounded(b.both_days_in_ten, 2)},
           {"least_days_in_ten", rounded(b.least_days, 2)},
           {"most_days_in_ten", rounded(b.most_days, 2)},
+          {"method_least_days_in_ten", rounded(b.method_least_days, 2)},
+          {"method_most_days_in_ten", rounded(b.method_most_days, 2)},
           {"ground_wave", ground_json(b)},
           {"on_edge", b.on_edge},
           {"skip_zone", b.skip_zone}};

@@ -139,3 +139,93 @@ TEST_CASE("openings are events that agree with the hours around them", "[cli][pr
     CHECK(days(static_cast<int>(std::ceil(start))) >= 4.99);
   }
 }
+
+TEST_CASE("what only the ground wave carries is marked, and says what it needs", "[cli][regression]") {
+  // Reason: a ground wave is vertically polarised; a horizontal wire hardly sends one (ITU-R P.368 is for
+  // vertical antennas). At noon the D layer takes 80 m from the sky.
+  const std::vector<std::string> asked{"path",  "-15.0,-150.0", "-15.0,-148.03", "--month", "2027-02",
+                                       "--r12", "60",           "--bands",       "80m"};  // 212 km of sea
+  const auto text = ask(asked).out;
+  auto with_json = asked;
+  with_json.insert(with_json.end(), {"--format", "json"});
+  const auto j = ask(with_json).json();
+  int marked = 0;
+  for (std::size_t h = 0; h < 24; ++h) {
+    const auto& b = j["ways"][0]["hours"][h]["bands"][0];
+    const double sky = std::min(b["days_in_ten"].get<double>(), b["return_days_in_ten"].get<double>());
+    const bool by_ground = b["both_days_in_ten"].get<double>() > sky;
+    const auto row = text.find("\n   " + std::string(h < 10 ? "0" : "") + std::to_string(h) + "  ");
+    REQUIRE(row != std::string::npos);
+    const auto line = text.substr(row + 1, text.find('\n', row + 1) - row - 1);
+    CAPTURE(line, sky);
+    CHECK((line.find('g') != std::string::npos) == by_ground);
+    marked += by_ground;
+  }
+  CHECK(marked > 0);
+  CHECK(text.find("Along the ground, marked g: 80m") != std::string::npos);
+  CHECK(text.find("vertical antenna") != std::string::npos);
+  // Under 100 km it is told before the sky wave.
+  const auto near = ask({"path", "-15.0,-150.0", "-15.0,-149.2", "--month", "2027-02", "--r12", "60"}).out;
+  CHECK(near.find("Along the ground") < near.find("by the sky"));
+}
+
+TEST_CASE("a place and itself are refused, not answered", "[cli][edge]") {
+  for (const char* command : {"path", "explain"}) {
+    const auto said = ask({command, "JN45", "JN45", "--month", "2027-02"});
+    CAPTURE(command, said.err);
+    CHECK(said.code == 2);
+    CHECK(is_one_line(said.err));
+    CHECK(said.err.find("at least 1 km") != std::string::npos);
+  }
+}
+
+TEST_CASE("a path that is carried but too weak is not called closed", "[cli][regression]") {
+  const auto said = ask({"path", "MH10", "JN45", "--month", "2027-02", "--r12", "60", "--bands", "20m,15m",
+                         "--power-w", "0.001"});
+  REQUIRE(said.code == 0);
+  CHECK(said.out.find("Carried, but too weak: the best, ") != std::string::npos);
+  CHECK(said.out.find(" dB of five days in ten") != std::string::npos);
+  CHECK(said.out.find("Closed:") == std::string::npos);
+}
+
+TEST_CASE("the method's own spread lies inside the spread with the Sun", "[cli][property]") {
+  const auto j = path_answer({"MH10", "JN45", "--month", "2027-02", "--r12", "60", "--bands", "20m,15m",
+                              "--mode", "ft8", "--spread"});
+  for (const auto& hour : j["ways"][0]["hours"]) {
+    for (const auto& b : hour["bands"]) {
+      CHECK(b["method_least_days_in_ten"] <= b["both_days_in_ten"]);
+      CHECK(b["method_most_days_in_ten"] >= b["both_days_in_ten"]);
+      CHECK(b["least_days_in_ten"] <= b["method_least_days_in_ten"]);
+      CHECK(b["most_days_in_ten"] >= b["method_most_days_in_ten"]);
+    }
+  }
+}
+
+TEST_CASE("a disturbance marks the hours it concerns, or says that the path stays clear", "[cli][known]") {
+  // Source: as above; a path by the equator touches neither the auroral zone nor the polar cap.
+  const auto low = ask({"path", "1.3,103.8", "-6.2,106.8", "--month", "2026-12", "--r12", "60", "--bands",
+                        "40m", "--kp", "5", "--protons"});
+  CHECK(low.out.find("stays clear of the auroral zone") != std::string::npos);
+  CHECK(low.out.find("stays clear of the polar cap") != std::string::npos);
+  CHECK(low.out.find("! ") == std::string::npos);
+  const auto polar = ask({"path", "64.1,-21.9", "69.6,19.0", "--month", "2026-12", "--r12", "60", "--bands",
+                          "40m", "--kp", "9"});
+  CHECK(polar.out.find("! Kp 9") < polar.out.find("  UTC   MUF"));
+  CHECK(polar.out.find("\n   12! ") != std::string::npos);
+}
+
+TEST_CASE("a Sun predicted far ahead says how far off it may be", "[cli][edge]") {
+  const auto far = ask({"path", "MH10", "JN45", "--month", "2040-06", "--bands", "20m"});
+  CHECK(far.out.find("months beyond what was observed") != std::string::npos);
+  const auto given = ask({"path", "MH10", "JN45", "--month", "2040-06", "--bands", "20m", "--r12", "60"});
+  CHECK(given.out.find("months beyond") == std::string::npos);
+}
+
+TEST_CASE("a town's name and a short month are answered with the way to write them", "[cli][edge]") {
+  const auto town = ask({"path", "London", "JN45", "--month", "2027-02"});
+  CHECK(town.code == 2);
+  CHECK(town.err.find("names of towns are not read") != std::string::npos);
+  const auto month = ask({"path", "MH10", "JN45", "--month", "2027-6"});
+  CHECK(month.code == 2);
+  CHECK(month.err.find("2027-06") != std::string::npos);
+}

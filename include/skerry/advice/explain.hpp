@@ -26,12 +26,18 @@ struct ExplainBand {
   std::optional<int> utc_hour;    ///< 0..23; none: the hour with the most days
 };
 
+/// Nearer places are not explained by the long way round. Judgement: it is then four times the short way and
+/// more.
+inline constexpr double long_way_from_km = 7000;
+
 struct ExplainQuestion {
   GeoPoint from, to;
   double skyline_from_deg = 0, skyline_to_deg = 0;
   ionosphere::Climate climate;
   circuit::Settings settings;
-  std::vector<geodesy::Way> ways{geodesy::Way::short_way};  ///< the better of them is explained
+  /// The better of them is explained; the long way only from long_way_from_km on and where it makes half a
+  /// day.
+  std::vector<geodesy::Way> ways{geodesy::Way::short_way};
   double want_days_in_ten = 5;
   std::vector<ExplainBand> bands;
   /// Hours in which somebody is on the air: the best of these is explained where no hour is given.
@@ -95,12 +101,17 @@ struct BandExplanation {
   circuit::HourMuf muf;
   bool long_method = false;  ///< over 9000 km: no single modes; `mode` is the nominal one
   circuit::Mode mode;        ///< strongest, when open
-  double limit_mhz = 0;      ///< highest frequency the path takes at this hour: basic MUF, or fM over 9000 km
+  /// Along the ground, up to ground_wave_limit_km and between stations without a pattern: days in ten at this
+  /// hour, and whether that is more than the sky's. The verdict, `days` and the causes are the sky's.
+  double ground_days = 0;
+  bool by_ground = false;
+  double limit_mhz = 0;  ///< highest frequency the path takes at this hour: basic MUF, or fM over 9000 km
   std::optional<WeakPoint> weakest;
   int points = 0;  ///< how many the method looked at
   // The antenna towards the path:
   double angle_deg = 0, gain_dbi = 0;  ///< at the mode's elevation (over 9000 km: best of 0 to 8 degrees)
-  double best_angle_deg = 0, best_gain_dbi = 0;  ///< at that bearing, over all elevations
+  double least_angle_deg = 0, most_angle_deg = 0;  ///< over the modes within 1 dB of the strongest
+  double best_angle_deg = 0, best_gain_dbi = 0;    ///< at that bearing, over all elevations
   // The D layer over the day, strongest mode of each open hour:
   double d_layer_db = 0, least_d_layer_db = 0, most_d_layer_db = 0;
   int least_hour = 0, most_hour = 0;
@@ -109,7 +120,7 @@ struct BandExplanation {
   double quiet_gain_db = 0;  ///< by how much a quiet place would lower it
   Terms terms;
   double margin_db = 0, snr_upper_db = 0, snr_lower_db = 0;
-  std::array<double, 24> days_by_hour{};
+  std::array<double, 24> days_by_hour{};  ///< by sky or along the ground, whichever is better
   std::array<bool, 24> open_by_hour{};
   std::vector<Cause> causes;  ///< the heaviest first; at least one
 };
@@ -141,11 +152,13 @@ struct Shift {
     own_gain,
     bounces,
     distance,
-    together
+    together,
+    angle  ///< the antenna's gain, because the wave leaves at another angle
   };
   Term term = Term::none;
   double db = 0;  ///< signed: positive helps; 0 where the band opens or closes
   double whole_db = 0;
+  double from_angle_deg = 0, to_angle_deg = 0;  ///< of the two strongest waves
 };
 [[nodiscard]] Shift shift_between(const BandExplanation& before, const BandExplanation& after);
 

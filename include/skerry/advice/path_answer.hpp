@@ -2,6 +2,7 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -48,8 +49,12 @@ struct BandAnswer {
   double both_days_in_ten = 0;  ///< by sky or along the ground, whichever is better
   /// Ground wave of paths up to 400 km; `open` false beyond.
   circuit::Link ground_there, ground_back;
-  /// Least and most of both_days_in_ten over the published alternatives; equal to it unless asked for.
+  bool by_ground = false;  ///< both_days_in_ten is the ground wave's: vertical antennas at both ends only
+  /// Least and most of both_days_in_ten over the published alternatives and a Sun 30 sunspots off either way;
+  /// equal to it unless asked for.
   double least_days = 0, most_days = 0;
+  /// The same over the alternatives alone, the Sun as given.
+  double method_least_days = 0, method_most_days = 0;
   /// A step of the method lies here: 1 % in frequency or 2 sunspots moves the days by 2 or more and across
   /// the wanted level.
   bool on_edge = false;
@@ -80,6 +85,24 @@ struct AntipodalBearing {
 
 /// Farthest path whose ground wave is computed, km.
 inline constexpr double ground_wave_limit_km = 400;
+/// Nearer than this the ground wave is told first, km: the sky-wave method begins here (P.533 scope, from
+/// memory).
+inline constexpr double sky_wave_from_km = 100;
+
+/// Along the ground between two stations without a pattern: both ends count as verticals low down whose gain
+/// along perfect ground is the stated gain_dbi.
+struct GroundWave {
+  circuit::Link there, back;
+  double days_in_ten = 0;  ///< both ways
+};
+/// Power lost along the ground, dB, gains of both ends taken off; nullopt beyond ground_wave_limit_km.
+[[nodiscard]] std::optional<double> ground_loss_db(const geodesy::Path& path, const circuit::Station& from,
+                                                   const circuit::Station& to, double mhz);
+/// `loss_db` from ground_loss_db; noise at the two ends.
+[[nodiscard]] GroundWave ground_wave(double loss_db, const circuit::Station& from, const circuit::Station& to,
+                                     const circuit::Noise& noise_from, const circuit::Noise& noise_to,
+                                     const noise::Mode& mode);
+
 /// Nearer to the antipode than this, bearings are unstable.
 inline constexpr double antipode_limit_km = 600;
 
@@ -89,7 +112,8 @@ struct PathAnswer {
   std::vector<AntipodalBearing>
       antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
   std::vector<std::string> cautions;  ///< where the method leaves its range
-  int variants = 1;  ///< how many published alternatives stand behind least_days and most_days
+  int variants = 1;                   ///< how many answers stand behind least_days and most_days
+  int method_variants = 1;            ///< and behind method_least_days and method_most_days
 };
 
 [[nodiscard]] PathAnswer answer(const PathQuestion& question);

@@ -2,6 +2,7 @@
 // Layer: circuit. Sees everything above it.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,8 @@ struct Disturbance {
 /// What the disturbance does to this path, as advice; empty when it does nothing to it. `lit` per UTC hour:
 /// some of the path's D region is in sunlight.
 struct Warning {
+  enum class Cause : std::uint8_t { kp, protons, flare };
+  Cause cause = Cause::kp;
   std::string text;
   bool at_hour[24] = {};
 };

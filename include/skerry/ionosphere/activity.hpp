@@ -23,6 +23,7 @@ struct Activity {
   double r12 = 0;
   double low_r12 = 0, high_r12 = 0;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
   std::string source;                ///< in words, for display
+  int months_ahead = 0;              ///< of the last month observed when it was made; 0: observed, or unknown
 };
 
 /// The built-in smoothed sunspot number of a month, from data/activity/: observed from April 1958, then

@@ -19,7 +19,9 @@ struct ExplainSheet {
   sun::Zone from_zone = sun::Zone::utc(), to_zone = sun::Zone::utc();
   ionosphere::Climate climate;
   double want_days_in_ten = 5;
-  std::string hours_note;  ///< which hours were looked at: "while you are on the air", ...
+  double distance_km = 0;     ///< by the short way
+  std::string activity_note;  ///< how far the solar activity may be off; may be empty
+  std::string hours_note;     ///< which hours were looked at: "while you are on the air", ...
   std::vector<advice::BandExplanation> bands;
 };
 
@@ -60,6 +62,8 @@ struct Lesson {
 };
 struct Worksheet {
   std::string from_name, to_name, base;  ///< base: what stays the same, in words
+  std::string activity_note;             ///< as in ExplainSheet
+  std::string mended;                    ///< what was raised until the base case worked; may be empty
   std::vector<Lesson> lessons;
 };
 /// A worksheet with blanks, then the answer key with the term that moved most.
