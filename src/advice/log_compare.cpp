@@ -334,8 +334,15 @@ Checked<std::vector<OnAir>> read_on_air(std::string_view text, const std::string
     return tl::unexpected(std::move(errors));
   }
   std::vector<OnAir> out;
+  // Judgement: who sees so many mistakes mends these first.
+  constexpr std::size_t most_mistakes = 97;
   for (const auto& row : table->rows) {
     const Where where{file, row.line, 1};
+    if (errors.size() > most_mistakes) {
+      errors.push_back(
+          {where, "more mistakes than are told", "lines as in the header's form", "mend these first"});
+      break;
+    }
     if (row.cells.size() != table->header.size()) {
       errors.push_back({where,
                         fmt::format("{} cells", row.cells.size()),
