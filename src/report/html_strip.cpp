@@ -258,7 +258,8 @@ std::string card_html(const kit::Trip& trip, const advice::Advice& a, const advi
     for (std::size_t s = 0; s < sites; ++s) out += card_grid(trip, picture, s, regions, most_bands);
   }
   out += fmt::format(
-      "<p class=\"fine\">Days in ten on which both directions work, monthly median sky; {:g} or more boxed "
+      "<p class=\"fine\">Days in ten on which both directions work, monthly median sky; {:g} or more (before "
+      "rounding) boxed "
       "and bold, '-' "
       "under half a day, '.' closed. Hours of your sessions are boxed in the clock rows and grey in the "
       "table. Sun: &#9675; "

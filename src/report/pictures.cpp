@@ -179,7 +179,7 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
            "of "
            "mirror reflection that the method gives; real rays bend gradually.{}{}",
            cell.skip_km > 0
-               ? fmt::format(" Thick dotted ground: skip zone, nothing comes down nearer than {:.0f} km.",
+               ? fmt::format(" Ticked ground: skip zone, nothing comes down nearer than {:.0f} km.",
                              cell.skip_km)
                : std::string(),
            cell.long_method ? " Over so long a way the method names no single ray: equal hops are drawn."

@@ -216,7 +216,7 @@
         (cell.way === 1 ? 'long' : 'short') + ' way round, leaving ' + cell.elevation_deg.toFixed(1) + '\u00b0 above the horizon' +
         (cell.long_method === 1 ? ' (equal hops drawn for the whole long path)' : '') + '; ' + cell.days_both.toFixed(1) + ' days in ten both ways.';
     }
-    const skip = cell.skip_km > 0 ? ' Skip zone (dotted ground): nothing comes down nearer than ' + cell.skip_km + ' km.' :
+    const skip = cell.skip_km > 0 ? ' Skip zone (ticked ground): nothing comes down nearer than ' + cell.skip_km + ' km.' :
       cell.skip_km === 0 ? ' No skip zone on this band now.' : ' Nothing comes down within 4000 km on half of the days.';
     return head + text + skip;
   };
