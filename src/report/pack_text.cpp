@@ -229,7 +229,8 @@ std::string openings(const kit::Trip& trip, const Advice& a, const Style& style)
 
 std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const bool narrow = columns < 100;
-  std::string out = heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
+  std::string out =
+      heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
   for (const auto& day : a.days) {
     const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
     const auto clock = [&](const std::optional<UtcTime>& when) {

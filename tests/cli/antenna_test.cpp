@@ -159,7 +159,8 @@ TEST_CASE("a ground of one's own is taken by its two constants", "[cli][property
   CHECK(ask({"antenna", file.name(), "--ground", "free", "--slope-deg", "5"}).code == 2);
 }
 
-TEST_CASE("the option --shape keeps one way of hanging and --explain accounts for the watt", "[cli][property]") {
+TEST_CASE("the option --shape keeps one way of hanging and --explain accounts for the watt",
+          "[cli][property]") {
   const File file("[[antenna]]\nid = \"w\"\nkind = \"end-fed-half-wave\"\nwire_m = 20.4\n");
   const json all = antennas(file, {});
   const json one = antennas(file, {"--shape", "sloper", "--explain"});

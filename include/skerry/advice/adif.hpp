@@ -25,11 +25,11 @@ struct AdifFile {
 };
 
 /// Source: Amateur Data Interchange Format (ADIF), the open format's .adi form, version 3 (from memory):
-/// <FIELD:LENGTH[:TYPE]>data, lengths in bytes, names in any case, a header up to <EOH> unless the file
-/// begins with '<', records up to <EOR>; text between fields is passed over.
-///   broken  a length that is no number or runs past the end, or past <EOR> tags that look like the next
+/// FIELD:LENGTH[:TYPE] in angle brackets before the data, lengths in bytes, names in any case, a header up to
+/// EOH unless the file begins with '<', records up to EOR; text between fields is passed over.
+///   broken  a length that is no number or runs past the end, or past EOR tags that look like the next
 ///   record:
-///           the record is left out with a warning that says where, and reading goes on behind the next <EOR>
+///           the record is left out with a warning that says where, and reading goes on behind the next EOR
 ///   errors  nothing that looks like a record at all
 [[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
 

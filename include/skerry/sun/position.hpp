@@ -24,8 +24,9 @@ struct Position {
 ///              perturbations of his earlier book and the equation of the equinoxes
 [[nodiscard]] Position position(UtcTime when);
 
-/// Geometric zenith angle of the Sun's centre, no refraction, no parallax (at most 0.0024 deg): from 0 overhead to
-/// 180 underfoot, 90 the true horizon. Never NaN for a checked place; at a pole the longitude has no effect.
+/// Geometric zenith angle of the Sun's centre, no refraction, no parallax (at most 0.0024 deg): from 0
+/// overhead to 180 underfoot, 90 the true horizon. Never NaN for a checked place; at a pole the longitude has
+/// no effect.
 [[nodiscard]] double zenith_deg(GeoPoint where, UtcTime when);
 /// The same from a position computed once (grids).
 [[nodiscard]] double zenith_deg(GeoPoint where, const Position& sun);
