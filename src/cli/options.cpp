@@ -153,7 +153,7 @@ std::string activity_note(const Common& c) {
         "one",
         activity.r12, activity.source, activity.months_ahead, range);
   }
-  if (activity.source.find("mean of") == 0)
+  if (activity.source.starts_with("mean of"))
     return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", activity.r12, activity.source,
                        activity.low_r12, activity.high_r12);
   return {};
