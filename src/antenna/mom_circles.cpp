@@ -153,6 +153,7 @@ Circles::Circles(const Lines& lines, bool over_ground, double elevation_step_deg
   const int samples = 8 * static_cast<int>(std::ceil((radius + 3.5 * std::cbrt(radius) + 8) / 4));
   plan_ = plan_for(samples, panels, elevation_step_deg);
 
+  halves_ = make_halves();
   const auto count = static_cast<std::size_t>(samples * circles_);
   std::vector<double> ex(count), ey(count), ez(count);
   for (int c = 0; c < circles_; ++c) {
@@ -275,7 +276,7 @@ void Circles::add_near(const Rows& rows, const Ground& ground, double radius, Po
   }
 }
 
-std::vector<Circles::Half> Circles::halves() const {
+std::vector<Circles::Half> Circles::make_halves() const {
   std::vector<Half> out;
   for (int c = 0; c < circles_; ++c) {
     out.push_back({c, false, {}});
@@ -317,7 +318,7 @@ FarField Circles::level(const Ground& ground) const {
   Rows rows = rows_over(ground);
   const auto points = static_cast<Eigen::Index>(plan_->weights.size());
   const Eigen::Map<const Eigen::ArrayXd> weights(plan_->weights.data(), points);
-  for (const Half& half : halves()) {
+  for (const Half& half : halves_) {
     aim(half, rows);
     const Rows::Array above = (over_ground_ ? with_reflection(rows) : rows.polarised(rows.up, -1)).square();
     double power = (above.tail(points) * weights).sum();
@@ -341,7 +342,7 @@ FarField Circles::round_shore(const Ground& ground, const Foreground& shore, con
     if (lines_.low_m[2] * slant - lines_.reach_m() <= shore.from_m) rows.mixed.push_back(r);
   }
   const double radius = lines_.k0 * shore.from_m;
-  for (const Half& half : halves()) {
+  for (const Half& half : halves_) {
     aim(half, rows);
     Polarised field = with_reflection(rows);
     add_near(rows, ground, radius, field);

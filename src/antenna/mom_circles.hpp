@@ -49,7 +49,7 @@ class Circles {
     bool other = false;  ///< the half at 180 degrees and more
     std::vector<std::size_t> azimuths;
   };
-  [[nodiscard]] std::vector<Half> halves() const;
+  [[nodiscard]] std::vector<Half> make_halves() const;
   [[nodiscard]] Rows rows_over(const Ground& ground) const;
   void aim(const Half& half, Rows& rows) const;
   [[nodiscard]] static Polarised with_reflection(const Rows& rows);
@@ -62,6 +62,7 @@ class Circles {
   double elevation_step_deg_;
   std::size_t azimuths_, fine_;  ///< asked for; a multiple of it, enough for the power integral
   int circles_, parts_;          ///< parts: x, z and, outside the plane y = 0, y
+  std::vector<Half> halves_;
   std::shared_ptr<const CirclePlan> plan_;
   /// By class of symmetry: row by (circle, part, re/im). A.
   std::array<Eigen::MatrixXd, 4> moments_;

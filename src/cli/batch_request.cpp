@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -40,27 +41,6 @@ Error mistake(std::string where, std::string found, std::string accepted, std::s
 
 std::string shown(const Json& value) {
   return one_line(value.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
-}
-
-/// Nesting of brackets outside strings, found before anything is built from the text.
-int depth_of(std::string_view text) {
-  int depth = 0;
-  int most = 0;
-  bool quoted = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (quoted) {
-      if (c == '\\') ++i;
-      if (c == '"') quoted = false;
-    } else if (c == '"') {
-      quoted = true;
-    } else if (c == '{' || c == '[') {
-      most = std::max(most, ++depth);
-    } else if (c == '}' || c == ']') {
-      --depth;
-    }
-  }
-  return most;
 }
 
 /// Reads one object key by key and gathers what is wrong.
@@ -281,7 +261,7 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
       R"(one JSON object a line, as {"id": 1, "from": "-19.70,63.43", "to": "JN45", "month": "2027-02"})";
   if (line.size() > most_line_bytes)
     return refuse_all("a longer line", fmt::format("at most {} bytes a line", most_line_bytes));
-  if (depth_of(line) > most_depth)
+  if (too_deep(line, most_depth))
     return refuse_all("brackets nested deeper", fmt::format("at most {} levels", most_depth));
   std::vector<Error> errors;
   std::set<std::string> seen;

@@ -74,18 +74,7 @@ void run_calendar(const Options& o, World& world) {
 
 /// Without a trip file: one path, the question of `skerry path`.
 std::string quick_card(const Options& o) {
-  advice::PathQuestion q;
-  const GeoPoint from = must(geodesy::parse_place(o.what[0], {"FROM"}));
-  const GeoPoint to = must(geodesy::parse_place(o.what[1], {"TO"}));
-  q.climate = climate_of(o.common);
-  const auto stations = stations_of(o.stations);
-  q.from = stations.from;
-  q.to = stations.to;
-  q.from.at = from;
-  q.to.at = to;
-  q.mode = stations.mode;
-  q.settings = stations.settings;
-  q.frequencies = frequencies_of(o.stations, from, all_bands(from));
+  advice::PathQuestion q = question_between(o.what[0], o.what[1], o.common, o.stations);
   // Not asked for: 160 m, where the method is outside its range and a card has no room to say so.
   if (o.stations.bands.empty() && o.stations.mhz.empty())
     std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });

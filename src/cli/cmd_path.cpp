@@ -30,19 +30,7 @@ std::pair<std::size_t, std::size_t> explained(const std::string& text, const adv
 
 void run_path(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  advice::PathQuestion q;
-  const GeoPoint from = must(geodesy::parse_place(o.from, {"FROM"}));
-  const GeoPoint to = must(geodesy::parse_place(o.to, {"TO"}));
-  check_apart(from, to, "TO");
-  q.climate = climate_of(o.common);
-  const auto stations = stations_of(o.stations);
-  q.from = stations.from;
-  q.to = stations.to;
-  q.from.at = from;
-  q.to.at = to;
-  q.mode = stations.mode;
-  q.settings = stations.settings;
-  q.frequencies = frequencies_of(o.stations, from, all_bands(from));
+  advice::PathQuestion q = question_between(o.from, o.to, o.common, o.stations);
   if (o.way == "both") {
     q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
   } else if (o.way == "long") {

@@ -84,4 +84,22 @@ std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions
   return out;
 }
 
+advice::PathQuestion question_between(const std::string& from, const std::string& to, const Common& common,
+                                      const StationOptions& options) {
+  const GeoPoint here = must(geodesy::parse_place(from, {"FROM"}));
+  const GeoPoint there = must(geodesy::parse_place(to, {"TO"}));
+  check_apart(here, there, "TO");
+  advice::PathQuestion q;
+  q.climate = climate_of(common);
+  const auto stations = stations_of(options);
+  q.from = stations.from;
+  q.to = stations.to;
+  q.from.at = here;
+  q.to.at = there;
+  q.mode = stations.mode;
+  q.settings = stations.settings;
+  q.frequencies = frequencies_of(options, here, all_bands(here));
+  return q;
+}
+
 }  // namespace skerry::cli

@@ -30,4 +30,8 @@ struct Stations {
 /// All bands below 30 MHz at a place.
 [[nodiscard]] std::vector<std::string> all_bands(GeoPoint from);
 
+/// The question of `path` between two places as typed: all but its ways and wishes.
+[[nodiscard]] advice::PathQuestion question_between(const std::string& from, const std::string& to,
+                                                    const Common& common, const StationOptions& options);
+
 }  // namespace skerry::cli

@@ -9,6 +9,7 @@
 
 #include "shape.hpp"
 #include "skerry/core/embedded.hpp"
+#include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/region.hpp"
 
@@ -34,26 +35,6 @@ Where at_byte(Where where, std::string_view text, std::size_t byte) {
       static_cast<int>(line_start == std::string_view::npos ? before.size() : before.size() - line_start - 1);
   where.column = std::max(where.column, 1);
   return where;
-}
-
-/// Byte after the bracket that nests too deeply, if any; strings are skipped.
-std::optional<std::size_t> too_deep(std::string_view text) {
-  int depth = 0;
-  bool in_string = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (in_string) {
-      if (c == '\\') ++i;
-      if (c == '"') in_string = false;
-    } else if (c == '"') {
-      in_string = true;
-    } else if (c == '[' || c == '{') {
-      if (++depth > most_depth) return i + 1;
-    } else if (c == ']' || c == '}') {
-      --depth;
-    }
-  }
-  return std::nullopt;
 }
 
 /// Collects rings; holds the first mistake.
@@ -207,8 +188,8 @@ Result<Json> parsed(std::string_view text, const Where& where) {
   if (text.size() > most_bytes) {
     return fail(where, std::to_string(text.size()) + " bytes", "at most 8 MB of GeoJSON");
   }
-  if (const auto byte = too_deep(text)) {
-    return fail(at_byte(where, text, *byte),
+  if (const auto byte = too_deep(text, most_depth)) {
+    return fail(at_byte(where, text, *byte + 1),
                 "brackets nested more than " + std::to_string(most_depth) + " deep", accepted_kinds);
   }
   try {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <set>
 
+#include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/ionosphere/activity.hpp"
 
@@ -64,26 +65,6 @@ std::size_t start_of_element(std::string_view text, std::size_t index) {
     }
   }
   return 0;
-}
-
-// Byte at which brackets nest too deeply, if they do; strings are passed over.
-std::optional<std::size_t> too_deep(std::string_view text) {
-  int depth = 0;
-  bool quoted = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (quoted) {
-      if (c == '\\') ++i;
-      if (c == '"') quoted = false;
-    } else if (c == '"') {
-      quoted = true;
-    } else if (c == '[' || c == '{') {
-      if (++depth > most_depth) return i;
-    } else if (c == ']' || c == '}') {
-      --depth;
-    }
-  }
-  return std::nullopt;
 }
 
 std::string shown(const json& value) {
@@ -146,7 +127,7 @@ Result<Activity> forecast_from_json(std::string_view text, Month month, const Wh
   if (text.size() > most_bytes)
     return fail(where, fmt::format("{} kB", text.size() / 1024),
                 fmt::format("at most {} kB", most_bytes / 1024));
-  if (const auto byte = too_deep(text))
+  if (const auto byte = too_deep(text, most_depth))
     return fail(place_of(text, *byte, where), fmt::format("brackets nested more than {} deep", most_depth),
                 expected_shape);
   json root;

@@ -8,10 +8,14 @@
 #include <iterator>
 #include <set>
 
+#include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 #include "process.hpp"
 
 using skerry::test::Ended;
+using skerry::test::Folder;
+using skerry::test::read;
 using skerry::test::run_program;
 using skerry::test::Setting;
 namespace fs = std::filesystem;
@@ -27,28 +31,6 @@ std::vector<std::string> with(std::vector<std::string> command, const std::vecto
   return command;
 }
 
-std::string content(const fs::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("skerry-faults-" + std::to_string(::getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] std::set<std::string> names() const {
-    std::set<std::string> out;
-    for (const auto& entry : fs::directory_iterator(path)) out.insert(entry.path().filename().string());
-    return out;
-  }
-};
-
-bool is_one_line(const std::string& text) {
-  return text.rfind("skerry: ", 0) == 0 && text.find('\n') == text.size() - 1;
-}
-
 }  // namespace
 
 TEST_CASE("a full disk is a failure that is told, and no file stays", "[cli][edge]") {
@@ -60,7 +42,7 @@ TEST_CASE("a full disk is a failure that is told, and no file stays", "[cli][edg
   CHECK(screen.err.find("No space left") != std::string::npos);
   CHECK(is_one_line(screen.err));
   // A limit on the size of files stops a write half-way, as a full disk does.
-  const Folder folder;
+  const Folder folder("faults");
   Setting small;
   small.folder = folder.path.string();
   small.file_limit_bytes = 1000;
@@ -78,7 +60,7 @@ TEST_CASE("a full disk is a failure that is told, and no file stays", "[cli][edg
   std::ofstream(folder.path / "out.txt") << "as it was\n";
   CHECK(run_program(with({program, "path", "MH10", "JN45", "--month", "2027-02"}, {"-o", "out.txt"}), small)
             .code == 1);
-  CHECK(content(folder.path / "out.txt") == "as it was\n");
+  CHECK(read(folder.path / "out.txt") == "as it was\n");
 }
 
 TEST_CASE("a folder that cannot be written to is a failure", "[cli][edge]") {
@@ -86,7 +68,7 @@ TEST_CASE("a folder that cannot be written to is a failure", "[cli][edge]") {
   const auto said = run_program(with(sun, {"-o", "/proc/skerry.txt"}));
   CHECK(said.code == 1);
   CHECK(is_one_line(said.err));
-  const Folder folder;
+  const Folder folder("faults");
   const auto closed = folder.path / "closed";
   fs::create_directory(closed);
   fs::permissions(closed, fs::perms::owner_read | fs::perms::owner_exec);
@@ -113,12 +95,12 @@ TEST_CASE("closed standard streams do no harm", "[cli][edge]") {
   CHECK(blind.code == 1);
   CHECK(is_one_line(blind.err));
   // Nothing for the screen: nothing is missed. And what goes into the file is the answer alone.
-  const Folder folder;
+  const Folder folder("faults");
   Setting none;
   none.closed = {0, 1, 2};
   none.folder = folder.path.string();
   CHECK(run_program(with(sun, {"-o", "a.txt"}), none).code == 0);
-  CHECK(content(folder.path / "a.txt") == run_program(sun).out);
+  CHECK(read(folder.path / "a.txt") == run_program(sun).out);
   CHECK(run_program({program, "sun", "nowhere"}, none).code == 2);
   CHECK(folder.names() == std::set<std::string>{"a.txt"});
   Setting no_in;
@@ -129,7 +111,7 @@ TEST_CASE("closed standard streams do no harm", "[cli][edge]") {
 }
 
 TEST_CASE("files that are missing, folders, or broken are told with their names", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("faults");
   std::ofstream(folder.path / "broken.json") << "[{\"time-tag\": \"2027-02\", \"predicted_ssn\": 80";
   std::ofstream(folder.path / "empty.toml");
   std::ofstream(folder.path / "zeros.toml") << std::string(5000, '\0');
@@ -158,7 +140,7 @@ TEST_CASE("files that are missing, folders, or broken are told with their names"
 }
 
 TEST_CASE("locale, time zone, folder and threads change no byte", "[cli][property]") {
-  const Folder folder;
+  const Folder folder("faults");
   const std::string own = (folder.path / "own.toml").string();
   REQUIRE(run_program({program, "new", own, "--first-day", "2027-01-04"}).code == 0);
   // A calendar says when it was made.
@@ -198,7 +180,7 @@ TEST_CASE("locale, time zone, folder and threads change no byte", "[cli][propert
 }
 
 TEST_CASE("Ctrl-C ends long computations within 200 ms and leaves no half file", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("faults");
   const std::vector<std::vector<std::string>> commands{
       {program, "map", "MH10", "--month", "2027-02", "--grid", "1", "--bands", "160m,80m,40m,20m,15m,10m",
        "-f", "csv", "-o", "map.csv"},
@@ -237,7 +219,7 @@ TEST_CASE("Ctrl-C ends long computations within 200 ms and leaves no half file",
 }
 
 TEST_CASE("killed while writing, the old file is still whole", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("faults");
   const auto file = folder.path / "map.csv";
   std::ofstream(file) << "as it was\n";
   Setting setting;
@@ -247,7 +229,7 @@ TEST_CASE("killed while writing, the old file is still whole", "[cli][edge]") {
   const auto said = run_program({program, "map", "MH10", "--month", "2027-02", "--grid", "1", "--bands",
                                  "160m,80m,40m,20m,15m,10m", "-f", "csv", "-o", "map.csv"},
                                 setting);
-  if (said.signal == SIGKILL) CHECK(content(file) == "as it was\n");
+  if (said.signal == SIGKILL) CHECK(read(file) == "as it was\n");
 }
 
 TEST_CASE("without a terminal there is neither colour nor anything but text", "[cli][property]") {

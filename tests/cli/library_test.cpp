@@ -8,29 +8,18 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 
 namespace {
 
-struct Folder {
-  std::filesystem::path path =
-      std::filesystem::temp_directory_path() / ("skerry-library-" + std::to_string(::getpid()));
-  Folder() { std::filesystem::create_directories(path); }
-  ~Folder() { std::filesystem::remove_all(path); }
-  [[nodiscard]] std::string file(const std::string& name) const { return (path / name).string(); }
-};
-
-std::string read(const std::string& file) {
-  std::ifstream in(file);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
+using skerry::test::Folder;
+using skerry::test::read;
 
 }  // namespace
 
 TEST_CASE("a thing typed once in feet and ounces is in every trip that names the library",
           "[cli][property]") {
-  const Folder folder;
+  const Folder folder("library");
   const auto library = folder.file("my_kit.toml");
   auto said = ask({"kit", "add", "antenna", "--name", "33 ft wire", "--mass", "5 oz", "--length", "33 ft",
                    "--set", "kind=end-fed-random", "--set", "counterpoise_m=16 ft", "--library", library});
@@ -68,7 +57,7 @@ TEST_CASE("a thing typed once in feet and ounces is in every trip that names the
 }
 
 TEST_CASE("without --library the folder of settings is used, and a trip may name it", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("library");
   const char* old = std::getenv("XDG_CONFIG_HOME");
   const std::string kept = old != nullptr ? old : "";
   ::setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
@@ -94,7 +83,7 @@ TEST_CASE("without --library the folder of settings is used, and a trip may name
 }
 
 TEST_CASE("mistakes at the library's commands are one line each and change nothing", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("library");
   const auto library = folder.file("k.toml");
   const auto refused = [&](std::vector<std::string> args, const std::string& part) {
     args.insert(args.end(), {"--library", library});

@@ -7,6 +7,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 
 namespace {
 
@@ -16,20 +17,8 @@ const std::string on_air = SKERRY_SOURCE_DIR "/examples/log/on_air.csv";
 const std::string spots = SKERRY_SOURCE_DIR "/examples/score/spots.csv";
 const std::string sondes = SKERRY_SOURCE_DIR "/examples/score/ionosondes.csv";
 
-struct Folder {
-  std::filesystem::path path =
-      std::filesystem::temp_directory_path() / ("skerry-log-" + std::to_string(::getpid()));
-  Folder() { std::filesystem::create_directories(path); }
-  ~Folder() { std::filesystem::remove_all(path); }
-  [[nodiscard]] std::string file(const std::string& name) const { return (path / name).string(); }
-};
-
-std::string read(const std::string& file) {
-  std::ifstream in(file);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
+using skerry::test::Folder;
+using skerry::test::read;
 
 }  // namespace
 
@@ -71,7 +60,7 @@ TEST_CASE("call signs stay in the log unless asked for", "[cli][property]") {
 
 TEST_CASE("what a log teaches goes into a file, is used where a trip names it, and is then said",
           "[cli][property]") {
-  const Folder folder;
+  const Folder folder("log");
   const auto overlay = folder.file("learned.toml");
   auto said = ask({"log", trip, log_file, "--learn", overlay});
   REQUIRE(said.code == 0);
@@ -93,7 +82,7 @@ TEST_CASE("what a log teaches goes into a file, is used where a trip names it, a
 }
 
 TEST_CASE("broken records are warned of with their place, and the run goes on", "[cli][edge]") {
-  const Folder folder;
+  const Folder folder("log");
   const auto file = folder.file("l.adi");
   std::ofstream(file) << read(log_file) << "<CALL:99>QQ1AAA<EOR>\n<CALL:6>QQ1AAA<QSO_DATE:8>20271399<EOR>\n";
   const auto said = ask({"log", trip, file, "-f", "csv"});
