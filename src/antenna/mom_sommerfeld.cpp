@@ -16,7 +16,13 @@ namespace {
 constexpr double pi = std::numbers::pi;
 
 /// Judgement: by test against mpmath, more half periods no longer help.
-constexpr int averaged_intervals = 10;
+constexpr std::size_t averaged_intervals = 10;
+/// Panels of the real axis grow by this factor.
+constexpr double growth = 1.6;
+/// e^-22 = 3e-10: nothing is left there.
+constexpr double spent = 22.0;
+/// Exponents beyond this are cut off, lest products become denormal numbers, which are slow.
+constexpr double faded = 60.0;
 
 template <std::size_t N, class Visit>
 void integrate_panel(const Rule<N>& rule, Complex from, Complex to, Visit visit) {
@@ -47,159 +53,187 @@ SpectralPath::Spectrum SpectralPath::spectrum(Complex s, Complex u) const {
           times(d - rv + image_, s_over_u), -times(times(s, s), d)};
 }
 
-SpectralPath::SpectralPath(Complex eps, double x_max) : eps_(eps), image_((eps - 1.0) / (eps + 1.0)) {
+SpectralPath::SpectralPath(Complex eps, double x_max, double y_least)
+    : eps_(eps), image_((eps - 1.0) / (eps + 1.0)) {
   const Complex n = std::sqrt(eps);
   // The path is lifted above the branch points at 1 and, where the loss is small enough to matter, at n
   // (both lie on or below the real axis, as does the pole); it may rise 2/x_max, so that the growth of the
   // Bessel functions stays below e^2. Judgement: 0.35, by test.
   const bool lossy = -n.imag() > 0.35 * n.real();
-  end_ = lossy ? 1.6 : std::max(1.6, n.real() + 0.6);
+  const double end = lossy ? 1.6 : std::max(1.6, n.real() + 0.6);
   const double lift = std::min(0.35, 2.0 / std::max(x_max, 1e-3));
   const auto panel = [&](Complex from, Complex to) {
     integrate_panel(gauss8, from, to, [&](Complex s, Complex w) {
       const Complex u = std::sqrt(times(s, s) - 1.0);
-      Spectrum f = spectrum(s, u);
-      f.horizontal = times(f.horizontal, w);
-      f.vertical = times(f.vertical, w);
-      f.charge = times(f.charge, w);
-      f.coupling = times(f.coupling, w);
       node_.push_back(s);
       u_.push_back(u);
-      weighted_.push_back(f);
+      weighted_.push_back(spectrum(s, u).times_weight(w));
     });
   };
   const Complex rise(lift, lift);
-  const Complex fall(end_ - lift, lift);
+  const Complex fall(end - lift, lift);
   panel(0.0, rise);
-  const int flat = std::max(1, static_cast<int>(std::ceil((end_ - 2 * lift) / (2 * lift))));
+  const int flat = std::max(1, static_cast<int>(std::ceil((end - 2 * lift) / (2 * lift))));
   for (int i = 0; i < flat; ++i) {
     panel(rise + (fall - rise) * (1.0 * i / flat), rise + (fall - rise) * (1.0 * (i + 1) / flat));
   }
-  panel(fall, end_);
+  panel(fall, end);
+  // On along the real axis in growing panels, the same for all x: each uses those narrower than half a period
+  // of its Bessel function.
+  edges_.push_back(end);
+  while (edges_.back() < spent / y_least) {
+    const double from = edges_.back();
+    edges_.push_back(growth * from);
+    integrate_panel(gauss8, from, edges_.back(), [&](Complex s, Complex w) {
+      const double u = std::sqrt(s.real() * s.real() - 1);
+      far_node_.push_back(s.real());
+      far_u_.push_back(u);
+      far_weighted_.push_back(spectrum(s, u).times_weight(w));
+    });
+  }
+}
+
+std::size_t SpectralPath::panels_for(double x) const {
+  const double half_period = x > 0 ? pi / x : 1e300;
+  std::size_t used = 0;
+  while (used + 1 < edges_.size() && (growth - 1) * edges_[used] < half_period) ++used;
+  return used;
 }
 
 void SpectralPath::integrate(std::span<const double> xs, std::span<const double> ys,
                              std::span<Reflected> out) const {
-  using Matrix = Eigen::MatrixXcd;
-  const auto nodes = static_cast<Eigen::Index>(node_.size());
-  const auto nx = static_cast<Eigen::Index>(xs.size());
-  const auto ny = static_cast<Eigen::Index>(ys.size());
-  assert(out.size() == xs.size() * ys.size());
-  Matrix decay(nodes, ny);
-  for (Eigen::Index j = 0; j < ny; ++j) {
-    for (Eigen::Index q = 0; q < nodes; ++q) {
-      decay(q, j) = std::exp(-u_[static_cast<std::size_t>(q)] * ys[static_cast<std::size_t>(j)]);
-    }
-  }
-  Matrix left(nodes, 4 * nx);
-  for (Eigen::Index i = 0; i < nx; ++i) {
-    for (Eigen::Index q = 0; q < nodes; ++q) {
-      const auto k = static_cast<std::size_t>(q);
-      const auto j = bessel_j01(node_[k] * xs[static_cast<std::size_t>(i)]);
-      left(q, 4 * i) = times(weighted_[k].horizontal, j.j0);
-      left(q, 4 * i + 1) = times(weighted_[k].vertical, j.j0);
-      left(q, 4 * i + 2) = times(weighted_[k].charge, j.j0);
-      left(q, 4 * i + 3) = times(weighted_[k].coupling, j.j1);
-    }
-  }
-  const Matrix head = left.transpose() * decay;
-  for (Eigen::Index i = 0; i < nx; ++i) {
-    Reflected* row = out.data() + i * ny;
-    tail(xs[static_cast<std::size_t>(i)], ys, row);
-    for (Eigen::Index j = 0; j < ny; ++j) {
-      const double x = xs[static_cast<std::size_t>(i)];
-      const double y = ys[static_cast<std::size_t>(j)];
-      const double r = std::hypot(x, y);
-      const Complex g = Complex(std::cos(r), -std::sin(r)) / r;
-      row[j].horizontal += head(4 * i, j);
-      row[j].vertical += head(4 * i + 1, j) + times(2.0 * image_, g);
-      row[j].charge += head(4 * i + 2, j) - times(image_, g);
-      row[j].coupling += head(4 * i + 3, j);
+  without_images(xs, ys, out);
+  for (std::size_t i = 0; i < xs.size(); ++i) {
+    for (std::size_t j = 0; j < ys.size(); ++j) {
+      const double r = std::hypot(xs[i], ys[j]);
+      const Complex g = times(image_, Complex(std::cos(r), -std::sin(r)) / r);
+      Reflected& f = out[i * ys.size() + j];
+      f.vertical += 2.0 * g;
+      f.charge -= g;
     }
   }
 }
 
-void SpectralPath::tail(double x, std::span<const double> ys, Reflected* row) const {
-  constexpr std::size_t parts = 8;  // re and im of four functions
-  constexpr const auto& tail_rule = gauss8;
-  constexpr std::size_t points = tail_rule.at.size();
-  const double half_period = x > 0 ? pi / x : 1e300;
-  const double far = 42.0 / ys[0];  // e^-42: nothing is left there, at the lowest y
-  // Edges: widths grow with s until they are half a period of the Bessel function, then stay.
-  std::vector<double> edges{end_};
-  while (edges.back() < far && 0.6 * edges.back() < half_period) edges.push_back(1.6 * edges.back());
-  const std::size_t first_even = edges.size() - 1;
-  const bool oscillates = edges.back() < far;
-  if (oscillates) {
-    for (int i = 0; i < averaged_intervals; ++i) edges.push_back(edges.back() + half_period);
+void SpectralPath::without_images(std::span<const double> xs, std::span<const double> ys,
+                                  std::span<Reflected> out) const {
+  using Eigen::Index;
+  assert(out.size() == xs.size() * ys.size());
+  const auto nx = static_cast<Index>(xs.size());
+  const auto ny = static_cast<Index>(ys.size());
+  const auto head = static_cast<Index>(node_.size());
+  std::vector<Index> far_nodes(xs.size());
+  std::transform(xs.begin(), xs.end(), far_nodes.begin(),
+                 [&](double x) { return static_cast<Index>(panels_for(x) * gauss8.at.size()); });
+  const Index far = *std::max_element(far_nodes.begin(), far_nodes.end());
+  // What does not oscillate is one real product over the path's nodes: a complex one over the lifted part
+  // (real above imaginary) and a real one over the rest.
+  Eigen::MatrixXd decay(2 * head + far, ny);
+  const Eigen::Map<const Eigen::ArrayXd> far_u(far_u_.data(), far);
+  for (Index j = 0; j < ny; ++j) {
+    const double y = ys[static_cast<std::size_t>(j)];
+    for (Index q = 0; q < head; ++q) {
+      const Complex e = std::exp(-u_[static_cast<std::size_t>(q)] * y);
+      decay(q, j) = e.real();
+      decay(head + q, j) = e.imag();
+    }
+    decay.col(j).tail(far) = (-y * far_u).max(-faded).exp().matrix();
   }
-  const std::size_t intervals = edges.size() - 1;
-  const std::size_t nodes = intervals * points;
-  std::vector<double> us(nodes);
-  std::vector<std::array<double, parts>> terms(nodes);
-  for (std::size_t i = 0, q = 0; i < intervals; ++i) {
-    integrate_panel(tail_rule, edges[i], edges[i + 1], [&](Complex sc, Complex wc) {
-      const double s = sc.real();
-      const double w = wc.real();
-      const double u = std::sqrt(s * s - 1);
-      const Spectrum f = spectrum(s, u);
-      const auto j = bessel_j01(s * x);
-      us[q] = u;
-      const double w0 = w * j.j0;
-      const double w1 = w * j.j1;
-      terms[q] = {f.horizontal.real() * w0, f.horizontal.imag() * w0, f.vertical.real() * w0,
-                  f.vertical.imag() * w0,   f.charge.real() * w0,     f.charge.imag() * w0,
-                  f.coupling.real() * w1,   f.coupling.imag() * w1};
+  Eigen::MatrixXd left(2 * head + far, parts * nx);
+  for (Index i = 0; i < nx; ++i) {
+    const double x = xs[static_cast<std::size_t>(i)];
+    double* column = left.col(parts * i).data();
+    const Index stride = left.rows();
+    for (Index q = 0; q < head; ++q) {
+      const auto k = static_cast<std::size_t>(q);
+      const auto j = bessel_j01(node_[k] * x);
+      const auto terms = weighted_[k].times_bessel(j);
+      for (Index part = 0; part < parts / 2; ++part) {
+        const Complex value = terms[static_cast<std::size_t>(part)];
+        column[2 * part * stride + q] = value.real();
+        column[2 * part * stride + head + q] = -value.imag();
+        column[(2 * part + 1) * stride + q] = value.imag();
+        column[(2 * part + 1) * stride + head + q] = value.real();
+      }
+    }
+    for (Index q = 0; q < far_nodes[static_cast<std::size_t>(i)]; ++q) {
+      const auto k = static_cast<std::size_t>(q);
+      far_weighted_[k].write(bessel_j01(far_node_[k] * x), column + 2 * head + q, stride);
+    }
+    for (Index part = 0; part < parts; ++part) {
+      std::fill(column + part * stride + 2 * head + far_nodes[static_cast<std::size_t>(i)],
+                column + (part + 1) * stride, 0.0);
+    }
+  }
+  Eigen::MatrixXd sums = left.transpose() * decay;
+  for (Index i = 0; i < nx; ++i) {
+    add_oscillating(xs[static_cast<std::size_t>(i)], ys, sums.middleRows(parts * i, parts));
+    Reflected* row = out.data() + i * ny;
+    for (Index j = 0; j < ny; ++j) {
+      const double* f = &sums(parts * i, j);
+      row[j] = {{f[0], f[1]}, {f[2], f[3]}, {f[4], f[5]}, {f[6], f[7]}};
+    }
+  }
+}
+
+/// From where half a period of the Bessel function is narrower than a growing panel: a few half periods, and
+/// weighted averages of the sums up to each.
+void SpectralPath::add_oscillating(double x, std::span<const double> ys,
+                                   Eigen::Ref<Eigen::MatrixXd> sums) const {
+  using Eigen::Index;
+  const std::size_t first = panels_for(x);
+  if (first + 1 == edges_.size()) return;
+  const double half_period = pi / x;
+  const double begin = edges_[first];
+  constexpr auto nodes = static_cast<Index>(averaged_intervals * gauss6.at.size());
+  std::array<double, averaged_intervals + 1> edge;
+  for (std::size_t i = 0; i <= averaged_intervals; ++i)
+    edge[i] = begin + static_cast<double>(i) * half_period;
+  std::array<double, nodes> us;
+  Eigen::Matrix<double, nodes, parts> terms;
+  Index q = 0;
+  for (std::size_t i = 0; i < averaged_intervals; ++i) {
+    integrate_panel(gauss6, edge[i], edge[i + 1], [&](Complex s, Complex w) {
+      const double u = std::sqrt(s.real() * s.real() - 1);
+      us[static_cast<std::size_t>(q)] = u;
+      spectrum(s, u).times_weight(w).write(bessel_j01(s.real() * x), &terms(q, 0), nodes);
       ++q;
     });
   }
-  const Eigen::Map<const Eigen::ArrayXd> u_all(us.data(), static_cast<Eigen::Index>(nodes));
-  Eigen::ArrayXd decay(static_cast<Eigen::Index>(nodes));
-  std::array<std::array<double, parts>, averaged_intervals + 1> partial;
-  // Weighted averages: the remainder after edge s goes as (-1)^n exp(-s y) s^a, then two powers less at each
-  // step. a = -1/2, Bessel's own decay: the amplitudes' further decay is slow over one half period.
+  // The remainder after edge s goes as (-1)^n exp(-s y) s^a, then two powers less at each step. a = -1/2,
+  // Bessel's own decay: the amplitudes' further decay is slow over one half period.
   std::array<std::array<double, averaged_intervals>, averaged_intervals> weight;
-  for (std::size_t i = 0; oscillates && i < averaged_intervals; ++i) {
-    const double ratio = edges[first_even + i] / edges[first_even + i + 1];
+  for (std::size_t i = 0; i < averaged_intervals; ++i) {
+    const double ratio = edge[i] / edge[i + 1];
     weight[0][i] = std::sqrt(ratio);
-    for (std::size_t level = 1; level < averaged_intervals; ++level) {
+    for (std::size_t level = 1; level < averaged_intervals; ++level)
       weight[level][i] = weight[level - 1][i] * ratio * ratio;
+  }
+  const auto live = static_cast<Index>(
+      std::partition_point(ys.begin(), ys.end(), [&](double y) { return us[0] * y < spent; }) - ys.begin());
+  if (live == 0) return;
+  const Eigen::Map<const Eigen::ArrayXd> y(ys.data(), live);
+  // How much of each sum is in the average, from the last average back to the sums.
+  const Eigen::ArrayXd fade = (-half_period * y).max(-faded).exp();
+  Eigen::ArrayXXd share = Eigen::ArrayXXd::Zero(live, averaged_intervals + 1);
+  share.col(0) = 1;
+  Eigen::ArrayXd later(live);
+  for (std::size_t level = averaged_intervals; level-- > 0;) {
+    for (std::size_t i = averaged_intervals - level; i-- > 0;) {
+      const auto k = static_cast<Index>(i);
+      later = share.col(k) / (1 + fade * weight[level][i]);
+      share.col(k) -= later;
+      share.col(k + 1) += later;
     }
   }
-  for (std::size_t j = 0; j < ys.size(); ++j) {
-    const double y = ys[j];
-    // u rises along the nodes: only those that still count.
-    const auto live = static_cast<Eigen::Index>(
-        std::partition_point(us.begin(), us.end(), [y](double u) { return y * u < 42; }) - us.begin());
-    decay.head(live) = (-y * u_all.head(live)).exp();
-    decay.tail(decay.size() - live).setZero();
-    std::array<double, parts> sum{};
-    std::size_t kept = 0;
-    if (oscillates && first_even == 0) partial[kept++] = sum;
-    for (std::size_t i = 0; i < intervals; ++i) {
-      if (static_cast<Eigen::Index>(points * i) < live) {
-        for (std::size_t q = points * i; q < points * (i + 1); ++q) {
-          const double e = decay[static_cast<Eigen::Index>(q)];
-          for (std::size_t p = 0; p < parts; ++p) sum[p] += e * terms[q][p];
-        }
-      }
-      if (oscillates && i + 1 >= first_even) partial[kept++] = sum;
-    }
-    if (oscillates) {
-      const double fade = std::exp(-half_period * y);
-      for (std::size_t level = 0; kept > 1; ++level, --kept) {
-        for (std::size_t i = 0; i + 1 < kept; ++i) {
-          const double eta = fade * weight[level][i];
-          const double scale = 1 / (1 + eta);
-          for (std::size_t p = 0; p < parts; ++p) {
-            partial[i][p] = (partial[i + 1][p] + eta * partial[i][p]) * scale;
-          }
-        }
-      }
-      sum = partial[0];
-    }
-    row[j] = {{sum[0], sum[1]}, {sum[2], sum[3]}, {sum[4], sum[5]}, {sum[6], sum[7]}};
+  Eigen::MatrixXd decay(live, nodes);
+  later = 1;  // of the sums that an interval is part of
+  for (Index i = 0; i < static_cast<Index>(averaged_intervals); ++i) {
+    later -= share.col(i);
+    constexpr auto points = static_cast<Index>(gauss6.at.size());
+    for (Index k = points * i; k < points * (i + 1); ++k)
+      decay.col(k) = (later * (-us[static_cast<std::size_t>(k)] * y).max(-faded).exp()).matrix();
   }
+  sums.leftCols(live).noalias() += terms.transpose() * decay.transpose();
 }
 
 }  // namespace skerry::antenna::mom

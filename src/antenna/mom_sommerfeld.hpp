@@ -17,6 +17,10 @@
 // and G_zx = dP/dx, G_xz = -dP/dx, x counted from source to observer.
 #pragma once
 
+#include <Eigen/Core>
+#include <algorithm>
+#include <array>
+#include <cmath>
 #include <complex>
 #include <memory>
 #include <span>
@@ -38,33 +42,60 @@ struct Reflected {
 ///             Sommerfeld integral tails", J. Electromagn. Waves Appl. 30(3), 2016 (from memory)
 class SpectralPath {
  public:
-  SpectralPath(Complex eps, double x_max);
-  /// Head of the integrals for all xs and ys is done at once, as a matrix product; out is [x][y].
+  /// For x up to x_max and y from y_least on.
+  SpectralPath(Complex eps, double x_max, double y_least);
+  /// All xs and ys at once, as a matrix product; out is [x][y].
   void integrate(std::span<const double> xs, std::span<const double> ys, std::span<Reflected> out) const;
+  /// The same less the quasi-static images, 2c exp(-jR)/R in the vertical potential and -c in the charge's,
+  /// c = (eps-1)/(eps+1).
+  void without_images(std::span<const double> xs, std::span<const double> ys, std::span<Reflected> out) const;
 
  private:
+  static constexpr Eigen::Index parts = 8;  ///< re and im of four functions
   struct Spectrum {
     Complex horizontal, vertical, charge, coupling;
+    [[nodiscard]] Spectrum times_weight(Complex w) const {
+      return {times(horizontal, w), times(vertical, w), times(charge, w), times(coupling, w)};
+    }
+    [[nodiscard]] std::array<Complex, 4> times_bessel(const BesselPair<Complex>& j) const {
+      return {times(horizontal, j.j0), times(vertical, j.j0), times(charge, j.j0), times(coupling, j.j1)};
+    }
+    /// The eight parts, `stride` apart.
+    void write(const BesselPair<double>& j, double* to, Eigen::Index stride) const {
+      const Complex values[] = {horizontal * j.j0, vertical * j.j0, charge * j.j0, coupling * j.j1};
+      for (const Complex& v : values) {
+        to[0] = v.real();
+        to[stride] = v.imag();
+        to += 2 * stride;
+      }
+    }
   };
-  void tail(double x, std::span<const double> ys, Reflected* row) const;
   [[nodiscard]] Spectrum spectrum(Complex s, Complex u) const;
+  [[nodiscard]] std::size_t panels_for(double x) const;
+  void add_oscillating(double x, std::span<const double> ys, Eigen::Ref<Eigen::MatrixXd> sums) const;
 
   Complex eps_, image_;
-  double end_ = 0;  ///< where the path is back on the real axis
-  std::vector<Complex> node_, u_;
+  std::vector<Complex> node_, u_;  ///< of the lifted part
   std::vector<Spectrum> weighted_;
+  std::vector<double> edges_;  ///< of the growing panels on the real axis
+  std::vector<double> far_node_, far_u_;
+  std::vector<Spectrum> far_weighted_;
 };
 
 /// The same by cubic interpolation.
 ///   accuracy  3e-4 of exp(-jR)/R, typically 2e-5 (Measured: solver_sommerfeld_test.cpp)
 class SommerfeldTable {
  public:
-  /// Domain: 0 <= x <= x_max, y_min <= y <= y_max.
-  ///   part  a smaller table of the same eps and y_min, of which what fits is taken over
-  SommerfeldTable(Complex eps, double x_max, double y_min, double y_max,
-                  const SommerfeldTable* part = nullptr);
+  struct Extent {
+    double x = 0;  ///< largest
+    double y_low = 0, y_high = 0;
+  };
+  /// Domain: 0 <= x <= extent.x, extent.y_low <= y <= extent.y_high.
+  ///   fine  lowest y that any table of this ground may hold: where its nodes begin
+  ///   part  a smaller table of the same eps and fine, which is taken over
+  SommerfeldTable(Complex eps, double fine, const Extent& extent, const SommerfeldTable* part = nullptr);
 
-  [[nodiscard]] bool holds(double x_max, double y_max) const;
+  [[nodiscard]] bool holds(const Extent& extent) const;
 
   [[nodiscard]] std::size_t size() const { return cells_.size(); }
 
@@ -73,13 +104,26 @@ class SommerfeldTable {
   [[nodiscard]] Reflected at(double x, double y) const;
 
  private:
-  /// One grid direction: even steps of log(1 + t/fine) + t/coarse + 2 log((1 + t/near)/(1 + t/far)), t =
-  /// distance from the start; the last term makes the steps shorter between near and far (equal: not at all).
+  /// Nodes begin..end-1.
+  struct Range {
+    int begin = 0, end = 0;
+    [[nodiscard]] int size() const { return end - begin; }
+  };
+  /// One grid direction: even steps of log(1 + t/fine) + t (coarse + beats/(1 + t fading)) + 2 log((1 +
+  /// t/near)/(1 + t/far)), t = distance from the start; the last term makes the steps shorter between near
+  /// and far (equal: not at all).
   struct Axis {
-    double start = 0, fine = 1, coarse = 1, near = 1, far = 1;
-    int count = 0;
+    double start = 0, fine = 1, coarse = 1, near = 1, far = 1, beats = 0, fading = 0;
     [[nodiscard]] double step_of(double t) const;
-    [[nodiscard]] std::vector<double> nodes() const;
+    [[nodiscard]] std::vector<double> nodes(int begin, int end) const;
+    /// The nodes that an interpolation at t or above (below) may ask for, in eights, so that what asks for a
+    /// little more finds it there.
+    [[nodiscard]] int first_for(double t) const {
+      return std::max(0, static_cast<int>(step_of(std::max(t - start, 0.0))) - 1) / 8 * 8;
+    }
+    [[nodiscard]] int last_for(double t) const {
+      return (static_cast<int>(std::ceil(step_of(std::max(t - start, 0.0)))) + 3 + 7) / 8 * 8;
+    }
   };
   /// Single precision: a table is good to 3e-4, and the images, which are not small, are kept in full.
   struct Cell {
@@ -87,18 +131,19 @@ class SommerfeldTable {
                      ///< coupling; re, im
   };
 
-  void fill(Complex eps, std::size_t known);
-  [[nodiscard]] Cell remainder(double x, double y, const Reflected& f) const;
+  void fill(Complex eps, double y_least, Range x, Range y);
+  [[nodiscard]] Cell remainder(double x, double y, const Reflected& less_images) const;
 
   Complex image_;
   Axis x_, y_;
+  Range x_range_, y_range_;
   std::vector<Cell> cells_;  ///< [x][y]
 };
 
 /// A table for that ground at least so large, shared by all who ask for the like; built when missing.
 /// Thread-safe.
 ///   width_m        of the antenna, the largest horizontal separation
-///   low_m, high_m  lowest and highest point, low_m >= 0.01
+///   low_m, high_m  lowest and highest point, low_m >= 0.01 (lower: as there)
 [[nodiscard]] std::shared_ptr<const SommerfeldTable> ground_table(Complex eps, double k0, double width_m,
                                                                   double low_m, double high_m);
 

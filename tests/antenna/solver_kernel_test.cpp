@@ -115,7 +115,7 @@ TEST_CASE("Segments by way of the ground agree with brute force, down to a centi
   // 3e-4 of the self term through the air.
   const double k0 = 2 * pi / wavelength_m(7.1);
   for (const Ground& ground : {sea, average, rock}) {
-    const SommerfeldTable table(complex_permittivity(ground, 7.1), 10, 0.0199 * k0, 10);
+    const SommerfeldTable table(complex_permittivity(ground, 7.1), 0.0199 * k0, {10, 0.0199 * k0, 10});
     for (const double height : {0.01, 0.05, 0.5, 3.0}) {
       const double h = height * k0;
       const double l = 0.3;

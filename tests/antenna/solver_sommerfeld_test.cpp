@@ -17,7 +17,7 @@ std::ifstream authority(const char* name) {
 }
 
 Reflected integral(Complex eps, double x, double y, double x_max) {
-  const SpectralPath path(eps, x_max);
+  const SpectralPath path(eps, x_max, y);
   Reflected out;
   path.integrate(std::span(&x, 1), std::span(&y, 1), std::span(&out, 1));
   return out;
@@ -110,9 +110,10 @@ TEST_CASE("The ground table gives back the integrals", "[antenna][solver][proper
     for (const Complex eps : grounds_at(mhz)) {
       for (const double lowest_m : {0.01, 0.0999, 0.499}) {
         const double y_min = 2 * lowest_m * 2 * pi / wavelength_m(mhz);
+        const double y_first = 2 * 0.00999 * 2 * pi / wavelength_m(mhz);
         const double x_max = 4 * pi;
-        const SommerfeldTable table(eps, x_max, y_min, 2 * pi);
-        const SpectralPath path(eps, x_max);
+        const SommerfeldTable table(eps, y_first, {x_max, y_min, 2 * pi});
+        const SpectralPath path(eps, x_max, y_min);
         double worst = 0;
         for (int i = 0; i < 60; ++i) {
           const double y = y_min * std::pow(2 * pi / y_min, part(random));
@@ -186,7 +187,7 @@ TEST_CASE("Antennas of one ground share a table, which grows without changing wh
   const auto small = ground_table(eps, k0, 12, 0.6, 5);
   CHECK(ground_table(eps, k0, 20, 2.5, 7) == small);
   const auto low = ground_table(eps, k0, 20, 0.1, 5);
-  CHECK(low != small);
+  CHECK(low->size() > small->size());
   const auto large = ground_table(eps, k0, 60, 0.6, 30);
   CHECK(large->size() > small->size());
   CHECK(ground_table(eps, k0, 12, 0.6, 5) == large);
@@ -194,8 +195,7 @@ TEST_CASE("Antennas of one ground share a table, which grows without changing wh
     for (const double y : {0.3, 1.1, 4.19}) {
       CHECK(small->at(x, y).vertical == large->at(x, y).vertical);
       CHECK(small->at(x, y).coupling == large->at(x, y).coupling);
-      // Both begin elsewhere: twice a table's accuracy.
-      CHECK(std::abs(small->at(x, y).vertical - low->at(x, y).vertical) < 6e-4 / std::hypot(x, y));
+      CHECK(small->at(x, y).charge == low->at(x, y).charge);
     }
   }
 }
