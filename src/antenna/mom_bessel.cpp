@@ -3,6 +3,9 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
+
+#include "mom_turn.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -39,10 +42,29 @@ Complex inverse(Complex a) {
   return std::conj(a) / std::norm(a);
 }
 
+double magnitude(double a) {
+  return std::abs(a);
+}
+double magnitude(Complex a) {
+  return std::sqrt(std::norm(a));
+}
+
+/// cos and sin.
+std::pair<double, double> cos_sin(double a) {
+  const Complex e = turn(a);
+  return {e.real(), e.imag()};
+}
+std::pair<Complex, Complex> cos_sin(Complex a) {
+  const Complex up = turn(a.real()) * std::exp(-a.imag());  // exp(ja)
+  const Complex down = inverse(up);
+  const Complex difference = up - down;
+  return {0.5 * (up + down), Complex(0.5 * difference.imag(), -0.5 * difference.real())};
+}
+
 template <class T>
 BesselPair<T> series(T z) {
   const T q = product(z, z) * -0.25;
-  const double size = std::abs(q);
+  const double size = magnitude(q);
   T term = 1;
   T j0 = 1;
   T j1 = 1;
@@ -77,8 +99,7 @@ BesselPair<T> hankel(T z) {
   q0 = product(q0, w);
   q1 = product(q1, w);
   const T chi = z - std::numbers::pi / 4;
-  const T c = std::cos(chi);
-  const T s = std::sin(chi);
+  const auto [c, s] = cos_sin(chi);
   const T scale = std::sqrt(w * (2 / std::numbers::pi));
   // chi for order 1 lies a quarter turn back: cos -> sin, sin -> -cos.
   return {product(scale, product(p0, c) - product(q0, s)), product(scale, product(p1, s) + product(q1, c))};

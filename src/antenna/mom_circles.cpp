@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "mom_numbers.hpp"
+#include "mom_turn.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna::mom {
@@ -114,7 +115,8 @@ struct Circles::Rows {
   Array vertical_re, vertical_im, horizontal_re, horizontal_im;  ///< reflection, shift included
   Array up[6], down[6];                                          ///< x, z, y; re and im of each
   double azimuth_sine = 0, azimuth_cosine = 1;
-  std::vector<int> mixed;  ///< rows in which a round shore cuts the rays in two
+  std::vector<int> mixed;     ///< rows in which a round shore cuts the rays in two
+  std::vector<Fresnel> near;  ///< what the near ground reflects there, shift included, less the far ground
 
   /// Toward (turn = -1) or mirrored below (turn = 1) the elevations.
   [[nodiscard]] Polarised polarised(const Array* v, double turn) const {
@@ -154,38 +156,8 @@ Circles::Circles(const Lines& lines, bool over_ground, double elevation_step_deg
   plan_ = plan_for(samples, panels, elevation_step_deg);
 
   halves_ = make_halves();
-  const auto count = static_cast<std::size_t>(samples * circles_);
-  std::vector<double> ex(count), ey(count), ez(count);
-  for (int c = 0; c < circles_; ++c) {
-    const double azimuth_deg = 360.0 * c / static_cast<double>(fine_);
-    for (int i = 0; i < samples; ++i) {
-      const double angle_deg = 360.0 * (i + 0.5) / samples;
-      const auto at = static_cast<std::size_t>(c * samples + i);
-      ex[at] = cos_deg(angle_deg) * sin_deg(azimuth_deg);
-      ey[at] = cos_deg(angle_deg) * cos_deg(azimuth_deg);
-      ez[at] = sin_deg(angle_deg);
-    }
-  }
-  const std::array<std::size_t, 3> order{0, 2, 1};
   Eigen::MatrixXd known = Eigen::MatrixXd::Zero(samples, circles_ * parts_ * 2);
-  SumBuffers buffers(count);
-  std::vector<Complex> sums(count);
-  for (const Line& line : lines.lines) {
-    sum_toward(line, ex, ey, ez, buffers, sums);
-    for (int part = 0; part < parts_; ++part) {
-      const double step = line.step[order[static_cast<std::size_t>(part)]];
-      if (step == 0) continue;
-      for (int c = 0; c < circles_; ++c) {
-        const Complex* sum = sums.data() + c * samples;
-        double* re = known.col((c * parts_ + part) * 2).data();
-        double* im = known.col((c * parts_ + part) * 2 + 1).data();
-        for (int i = 0; i < samples; ++i) {
-          re[i] += step * sum[i].real();
-          im[i] += step * sum[i].imag();
-        }
-      }
-    }
-  }
+  for (const Line& line : lines.lines) add_line(line, known);
   const Eigen::Index n = samples;
   const Eigen::Index quarter = n / 4;
   const auto first = known.topRows(quarter);
@@ -197,6 +169,64 @@ Circles::Circles(const Lines& lines, bool over_ground, double elevation_step_deg
     const double z = symmetries[k].zenith;
     moments_[k].noalias() = plan_->interpolation[k] *
                             (0.25 * (first + h * mirrored + z * across_zenith + h * z * opposite)).eval();
+  }
+}
+
+/// Adds a line's moments on all circles.
+///   known  sample by (circle, part, re/im)
+void Circles::add_line(const Line& line, Eigen::MatrixXd& known) const {
+  using Eigen::Index;
+  const Index samples = plan_->samples;
+  const Index half = samples / 2;
+  const Index quarter = samples / 4;
+  // Toward (cos t sin a, cos t cos a, sin t) a phase is one part from the plane and one from the height: the
+  // four quarters of a circle differ by conjugates. Toward the other half all phases are conjugate.
+  std::vector<Complex> up_first(static_cast<std::size_t>(quarter)), up_step(up_first.size());
+  std::vector<double> cosine(up_first.size()), sine(up_first.size());
+  for (std::size_t i = 0; i < up_first.size(); ++i) {
+    const double angle_deg = 360.0 * (static_cast<double>(i) + 0.5) / static_cast<double>(samples);
+    cosine[i] = cos_deg(angle_deg);
+    sine[i] = sin_deg(angle_deg);
+    up_first[i] = turn(sine[i] * line.first[2]);
+    up_step[i] = turn(sine[i] * line.step[2]);
+  }
+  const auto count = static_cast<std::size_t>(half * circles_);
+  SumBuffers buffers(count);
+  for (int c = 0; c < circles_; ++c) {
+    const double azimuth_deg = 360.0 * c / static_cast<double>(fine_);
+    const double s = sin_deg(azimuth_deg);
+    const double co = cos_deg(azimuth_deg);
+    const double across_first = s * line.first[0] + co * line.first[1];
+    const double across_step = s * line.step[0] + co * line.step[1];
+    for (Index i = 0; i < quarter; ++i) {
+      const auto k = static_cast<std::size_t>(i);
+      const Complex first = turn(cosine[k] * across_first);
+      const Complex step = turn(cosine[k] * across_step);
+      const auto here = static_cast<std::size_t>(c * half + i);
+      const auto there = static_cast<std::size_t>(c * half + half - 1 - i);
+      buffers.set(here, times(first, up_first[k]), times(step, up_step[k]),
+                  cosine[k] * across_step + sine[k] * line.step[2]);
+      buffers.set(there, times(std::conj(first), up_first[k]), times(std::conj(step), up_step[k]),
+                  -cosine[k] * across_step + sine[k] * line.step[2]);
+    }
+  }
+  std::vector<Complex> sums(count), opposite(count);
+  sum_both_ways(line, buffers, sums, opposite);
+  const std::array<std::size_t, 3> order{0, 2, 1};
+  for (int part = 0; part < parts_; ++part) {
+    const double step = line.step[order[static_cast<std::size_t>(part)]];
+    if (step == 0) continue;
+    for (int c = 0; c < circles_; ++c) {
+      double* re = known.col((c * parts_ + part) * 2).data();
+      double* im = known.col((c * parts_ + part) * 2 + 1).data();
+      for (Index i = 0; i < half; ++i) {
+        const auto k = static_cast<std::size_t>(c * half + i);
+        re[i] += step * sums[k].real();
+        im[i] += step * sums[k].imag();
+        re[half + i] += step * opposite[k].real();
+        im[half + i] += step * opposite[k].imag();
+      }
+    }
   }
 }
 
@@ -213,9 +243,9 @@ Circles::Rows Circles::rows_over(const Ground& ground) const {
   out.cosine = Eigen::Map<const Eigen::ArrayXd>(plan_->cosine.data(), count);
   for (Eigen::Index r = 0; over_ground_ && r < count; ++r) {
     // Phases are counted from the antenna's middle, the reflection happens on the plane z = 0.
-    const double turn = -2 * out.sine[r] * lines_.centre[2];
-    out.shift_re[r] = std::cos(turn);
-    out.shift_im[r] = std::sin(turn);
+    const Complex shift = turn(-2 * out.sine[r] * lines_.centre[2]);
+    out.shift_re[r] = shift.real();
+    out.shift_im[r] = shift.imag();
     out.set_reflection(r, fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz));
   }
   return out;
@@ -248,8 +278,9 @@ Circles::Polarised Circles::with_reflection(const Rows& rows) {
 }
 
 /// In the mixed rows: what the near ground reflects, in place of the far one.
-void Circles::add_near(const Rows& rows, const Ground& ground, double radius, Polarised& out) const {
-  for (const int r : rows.mixed) {
+void Circles::add_near(const Rows& rows, double radius, Polarised& out) const {
+  for (std::size_t m = 0; m < rows.mixed.size(); ++m) {
+    const int r = rows.mixed[m];
     const double slant = rows.cosine[r] / rows.sine[r];
     const double s = rows.azimuth_sine;
     const double c = rows.azimuth_cosine;
@@ -263,12 +294,8 @@ void Circles::add_near(const Rows& rows, const Ground& ground, double radius, Po
       upright += sum * (rows.cosine[r] * line.step[2] + rows.sine[r] * (line.step[0] * s + line.step[1] * c));
       flat += sum * (line.step[0] * c - line.step[1] * s);
     }
-    const Fresnel near = fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz);
-    const Complex shift(rows.shift_re[r], rows.shift_im[r]);
-    const Complex v =
-        times(times(near.vertical, shift) - Complex(rows.vertical_re[r], rows.vertical_im[r]), upright);
-    const Complex h =
-        times(times(near.horizontal, shift) - Complex(rows.horizontal_re[r], rows.horizontal_im[r]), flat);
+    const Complex v = times(rows.near[m].vertical, upright);
+    const Complex h = times(rows.near[m].horizontal, flat);
     out.elevation_re[r] += v.real();
     out.elevation_im[r] += v.imag();
     out.azimuth_re[r] += h.real();
@@ -339,13 +366,22 @@ FarField Circles::round_shore(const Ground& ground, const Foreground& shore, con
     const double slant = r == 0 ? 1e30 : rows.cosine[r] / rows.sine[r];
     if (lines_.high_m[2] * slant + lines_.reach_m() <= shore.from_m) break;
     last = r;
-    if (lines_.low_m[2] * slant - lines_.reach_m() <= shore.from_m) rows.mixed.push_back(r);
+    if (lines_.low_m[2] * slant - lines_.reach_m() > shore.from_m) continue;
+    const Fresnel near = fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz);
+    const Complex shift(rows.shift_re[r], rows.shift_im[r]);
+    rows.mixed.push_back(r);
+    rows.near.push_back(
+        {times(near.vertical, shift) - Complex(rows.vertical_re[r], rows.vertical_im[r]),
+         times(near.horizontal, shift) - Complex(rows.horizontal_re[r], rows.horizontal_im[r])});
   }
   const double radius = lines_.k0 * shore.from_m;
+  const std::size_t stride = fine_ / azimuths_;
   for (const Half& half : halves_) {
+    const auto wanted = [stride](std::size_t a) { return a % stride == 0; };
+    if (std::none_of(half.azimuths.begin(), half.azimuths.end(), wanted)) continue;
     aim(half, rows);
     Polarised field = with_reflection(rows);
-    add_near(rows, ground, radius, field);
+    add_near(rows, radius, field);
     write(half, field.square(), last + 1, out);
   }
   return out;

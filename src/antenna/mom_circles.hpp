@@ -49,11 +49,12 @@ class Circles {
     bool other = false;  ///< the half at 180 degrees and more
     std::vector<std::size_t> azimuths;
   };
+  void add_line(const Line& line, Eigen::MatrixXd& known) const;
   [[nodiscard]] std::vector<Half> make_halves() const;
   [[nodiscard]] Rows rows_over(const Ground& ground) const;
   void aim(const Half& half, Rows& rows) const;
   [[nodiscard]] static Polarised with_reflection(const Rows& rows);
-  void add_near(const Rows& rows, const Ground& ground, double radius, Polarised& out) const;
+  void add_near(const Rows& rows, double radius, Polarised& out) const;
   [[nodiscard]] FarField empty_field() const;
   void write(const Half& half, const Eigen::ArrayXd& square, int rows, FarField& out) const;
 

@@ -5,6 +5,7 @@
 
 #include "mom_geometry.hpp"
 #include "mom_numbers.hpp"
+#include "mom_turn.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -59,8 +60,7 @@ struct Moments {
 };
 
 Complex free_space(double r) {
-  const double inverse = 1 / r;
-  return {std::cos(r) * inverse, -std::sin(r) * inverse};
+  return turn(-r) * (1 / r);
 }
 
 double centre_distance(const Scaled& p, const Scaled& q) {
@@ -75,6 +75,7 @@ double relative_gap(const Scaled& p, const Scaled& q) {
 /// borders.
 constexpr double near_gap = 1.2;
 constexpr double middle_gap = 4.0;
+constexpr double far_gap = 7.0;
 
 double mean_square_radius(const Scaled& p, const Scaled& q) {
   return 0.5 * (p.radius * p.radius + q.radius * q.radius);
@@ -110,8 +111,10 @@ Static static_part(const Shape& shape, double length, double foot, double d2) {
   const double t1 = length - foot;
   const double r0 = std::sqrt(t0 * t0 + d2);
   const double r1 = std::sqrt(t1 * t1 + d2);
-  const double d = std::sqrt(d2);
-  const double j0 = std::asinh(t1 / d) - std::asinh(t0 / d);
+  // asinh(t1/d) - asinh(t0/d), without cancellation.
+  const double a0 = t0 >= 0 ? t0 + r0 : d2 / (r0 - t0);
+  const double a1 = t1 >= 0 ? t1 + r1 : d2 / (r1 - t1);
+  const double j0 = std::log(a1 / a0);
   const double j1 = r1 - r0;
   const double j2 = 0.5 * (t1 * r1 - t0 * r0 - d2 * j0);
   const double j3 = (r1 * r1 * r1 - r0 * r0 * r0) / 3 - d2 * j1;
@@ -144,9 +147,9 @@ Moments near_moments(const Scaled& p, const Scaled& q) {
     for (std::size_t j = 0; j < gauss4.at.size(); ++j) {
       const double s = gauss4.at[j] * q.length - foot;
       const double r = std::sqrt(s * s + d2);
-      const double half_sine = std::sin(0.5 * r);
+      const Complex half = turn(0.5 * r);
       const double inverse = 1 / r;
-      const Complex g(-2 * half_sine * half_sine * inverse, -std::sin(r) * inverse);
+      const Complex g(-2 * half.imag() * half.imag() * inverse, -2 * half.imag() * half.real() * inverse);
       inner.add(on_q, gauss4.at[j], gauss4.weight[j], g, g);
     }
     m.add(on_p, a, outer8.weight[i], inner);
@@ -154,11 +157,68 @@ Moments near_moments(const Scaled& p, const Scaled& q) {
   return m;
 }
 
+/// How exp(-jR)/R changes along a segment `u` = cosine to the line between, r away: relative first and second
+/// derivatives.
+struct Change {
+  Complex first, second;
+  Change(double u, double r) {
+    const Complex fall(1 / (r * r), 1 / r);
+    first = Complex(-u / r, -u);
+    second = (3 * u * u - 1) * fall - u * u;
+  }
+};
+
+/// A shape and its slope over one segment against a potential that changes so: end 0 and end 1.
+struct Lumped {
+  Complex value[2], slope[2];
+  Lumped(double length, double u, double r) {
+    const Shape shape(length);
+    const Change change(u, r);
+    const Complex even = 1.0 + change.second * (length * length / 24);
+    const Complex lean = change.first * length;
+    value[0] = (even - lean * shape.lean()) * shape.mean();
+    value[1] = (even + lean * shape.lean()) * shape.mean();
+    slope[0] = -even + lean * shape.slope_lean();
+    slope[1] = even + lean * shape.slope_lean();
+  }
+};
+
+/// Both integrals from the potentials between the middles, by Taylor's series to the second order along each
+/// segment.
+///   way  from the middle of q (or its image) to that of p, r long
+Moments lumped(const Scaled& p, const Scaled& q, const Vec3& way, double r, Complex g, Complex k) {
+  const Lumped on_p(p.length, dot(way, p.along) / r, r);
+  const Lumped on_q(q.length, -dot(way, q.along) / r, r);
+  Moments m;
+  for (std::size_t a = 0; a < 2; ++a) {
+    const Complex g_p = times(g, on_p.value[a]);
+    const Complex k_p = times(k, on_p.slope[a]);
+    for (std::size_t b = 0; b < 2; ++b) {
+      m.g[2 * a + b] = times(g_p, on_q.value[b]);
+      m.k[2 * a + b] = times(k_p, on_q.slope[b]);
+    }
+  }
+  return m;
+}
+
 Moments air_moments(const Scaled& p, const Scaled& q) {
   const double gap = relative_gap(p, q);
+  if (gap > far_gap) {
+    const Vec3 way = minus(p.at(0.5), q.at(0.5));
+    const double r = std::sqrt(dot(way, way));
+    const Complex g = free_space(r);
+    return lumped(p, q, way, r, g, g);
+  }
   if (gap < near_gap) return near_moments(p, q);
   if (gap < middle_gap) return far_moments(p, q, gauss3);
   return far_moments(p, q, gauss2);
+}
+
+Scaled mirrored(const Scaled& q) {
+  Scaled image = q;
+  image.from[2] = -q.from[2];
+  image.along[2] = -q.along[2];
+  return image;
 }
 
 struct GroundPair {
@@ -176,8 +236,10 @@ struct GroundPair {
         horizontal(p_in.along[0] * q_in.along[0] + p_in.along[1] * q_in.along[1]),
         vertical(p_in.along[2] * q_in.along[2]) {}
 
-  void add(Inner& inner, double b, double weight, const Vec3& at_p) const {
-    const Vec3 at_q = q.at(b);
+  struct Potentials {
+    Complex g, k;
+  };
+  [[nodiscard]] Potentials between(const Vec3& at_p, const Vec3& at_q) const {
     const double dx = at_p[0] - at_q[0];
     const double dy = at_p[1] - at_q[1];
     const double x = std::sqrt(dx * dx + dy * dy);
@@ -186,10 +248,21 @@ struct GroundPair {
     const double inverse = x > 1e-12 ? 1 / x : 0.0;
     const double cross = inverse * (p.along[2] * (q.along[0] * dx + q.along[1] * dy) -
                                     q.along[2] * (p.along[0] * dx + p.along[1] * dy));
-    inner.add(on_q, b, weight, f.horizontal * horizontal + f.vertical * vertical + f.coupling * cross,
-              f.charge);
+    return {f.horizontal * horizontal + f.vertical * vertical + f.coupling * cross, f.charge};
+  }
+  void add(Inner& inner, double b, double weight, const Vec3& at_p) const {
+    const Potentials f = between(at_p, q.at(b));
+    inner.add(on_q, b, weight, f.g, f.k);
   }
 };
+
+Moments far_off(const GroundPair& pair) {
+  const Scaled image = mirrored(pair.q);
+  const Vec3 at_p = pair.p.at(0.5);
+  const Vec3 way = minus(at_p, image.at(0.5));
+  const auto f = pair.between(at_p, pair.q.at(0.5));
+  return lumped(pair.p, image, way, std::sqrt(dot(way, way)), f.g, f.k);
+}
 
 template <std::size_t N>
 Moments far_ground(const GroundPair& pair, const Rule<N>& rule) {
@@ -224,20 +297,14 @@ Moments near_ground(const GroundPair& pair) {
     const double v1 = std::asinh((q.length - foot) / scale);
     for (std::size_t j = 0; j < gauss8.at.size(); ++j) {
       const double v = v0 + (v1 - v0) * gauss8.at[j];
-      const double b = std::clamp((foot + scale * std::sinh(v)) / q.length, 0.0, 1.0);
-      const double weight = gauss8.weight[j] * (v1 - v0) * scale * std::cosh(v) / q.length;
+      const double e = std::exp(v);
+      const double b = std::clamp((foot + 0.5 * scale * (e - 1 / e)) / q.length, 0.0, 1.0);  // sinh
+      const double weight = gauss8.weight[j] * (v1 - v0) * scale * 0.5 * (e + 1 / e) / q.length;
       pair.add(inner, b, weight, at_p);
     }
     m.add(pair.on_p, a, outer6.weight[i], inner);
   }
   return m;
-}
-
-Scaled mirrored(const Scaled& q) {
-  Scaled image = q;
-  image.from[2] = -q.from[2];
-  image.along[2] = -q.along[2];
-  return image;
 }
 
 }  // namespace
@@ -256,6 +323,7 @@ Block ground_block(const Scaled& p, const Scaled& q, const SommerfeldTable& tabl
   const GroundPair pair(p, q, table);
   const double gap = relative_gap(p, mirrored(q));
   const double area = p.length * q.length;
+  if (gap > far_gap) return far_off(pair).block(area, 1);
   if (gap < near_gap) return near_ground(pair).block(area, 1);
   if (gap < middle_gap) return far_ground(pair, gauss3).block(area, 1);
   return far_ground(pair, gauss2).block(area, 1);

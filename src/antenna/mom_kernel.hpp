@@ -25,6 +25,10 @@ struct Shape {
   [[nodiscard]] double value(double b) const { return b * (1 - cubic * b * b) * scale; }
   /// Per unit of b.
   [[nodiscard]] double slope(double b) const { return (1 - 3 * cubic * b * b) * scale; }
+  /// Integral of N over 0..1, the place of its centre counted from the middle, and that of N'.
+  [[nodiscard]] double mean() const { return scale * (0.5 - 0.25 * cubic); }
+  [[nodiscard]] double lean() const { return scale * (1.0 / 12 - 0.075 * cubic) / mean(); }
+  [[nodiscard]] double slope_lean() const { return -0.25 * cubic * scale; }
   /// Integrals over 0..1 of N^2, of N(b) N(1 - b) and of (N')^2, N'(b) N'(1 - b).
   [[nodiscard]] double same() const {
     return scale * scale * (1.0 / 3 - cubic * 2.0 / 5 + cubic * cubic / 7);

@@ -5,6 +5,7 @@
 
 #include "mom_geometry.hpp"
 #include "mom_numbers.hpp"
+#include "mom_turn.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -41,14 +42,14 @@ Complex Line::sum(const Vec3& to, std::size_t begin, std::size_t end) const {
   if (begin >= end) return 0;
   const double p = dot(to, step);
   const double start = dot(to, first) + static_cast<double>(begin) * p;
-  Complex phase(std::cos(start), std::sin(start));
-  const Complex turn(std::cos(p), std::sin(p));
+  Complex phase = turn(start);
+  const Complex next = turn(p);
   Complex even_sum = 0;
   Complex odd_sum = 0;
   for (std::size_t s = begin; s < end; ++s) {
     even_sum += times(even[s], phase);
     odd_sum += times(odd[s], phase);
-    phase = times(phase, turn);
+    phase = times(phase, next);
   }
   const double e = even_at(p);
   const double o = odd_at(p);
@@ -99,40 +100,57 @@ double Lines::reach_m() const {
                    std::hypot(high_m[0], low_m[1]), std::hypot(high_m[0], high_m[1])});
 }
 
-void sum_toward(const Line& line, std::span<const double> ex, std::span<const double> ey,
-                std::span<const double> ez, SumBuffers& b, std::span<Complex> out) {
-  const std::size_t count = ex.size();
-  for (std::size_t a = 0; a < count; ++a) {
-    const double start = ex[a] * line.first[0] + ey[a] * line.first[1] + ez[a] * line.first[2];
-    const double step = ex[a] * line.step[0] + ey[a] * line.step[1] + ez[a] * line.step[2];
-    b.phase_re[a] = std::cos(start);
-    b.phase_im[a] = std::sin(start);
-    b.step_re[a] = std::cos(step);
-    b.step_im[a] = std::sin(step);
-    b.even_re[a] = b.even_im[a] = b.odd_re[a] = b.odd_im[a] = 0;
-  }
+void sum_both_ways(const Line& line, SumBuffers& b, std::span<Complex> out, std::span<Complex> opposite) {
+  const std::size_t count = out.size();
+  for (auto& sum : b.sums) std::fill(sum.begin(), sum.end(), 0.0);
+  double* phase_re = b.phase_re.data();
+  double* phase_im = b.phase_im.data();
+  const double* step_re = b.step_re.data();
+  const double* step_im = b.step_im.data();
+  double* sum[8];
+  for (std::size_t k = 0; k < 8; ++k) sum[k] = b.sums[k].data();
   for (std::size_t s = 0; s < line.size(); ++s) {
     const double er = line.even[s].real();
     const double ei = line.even[s].imag();
     const double dr = line.odd[s].real();
     const double di = line.odd[s].imag();
+#pragma GCC ivdep  // the buffers are apart
     for (std::size_t a = 0; a < count; ++a) {
-      const double re = b.phase_re[a];
-      const double im = b.phase_im[a];
-      b.even_re[a] += er * re - ei * im;
-      b.even_im[a] += er * im + ei * re;
-      b.odd_re[a] += dr * re - di * im;
-      b.odd_im[a] += dr * im + di * re;
-      b.phase_re[a] = re * b.step_re[a] - im * b.step_im[a];
-      b.phase_im[a] = re * b.step_im[a] + im * b.step_re[a];
+      const double re = phase_re[a];
+      const double im = phase_im[a];
+      sum[0][a] += er * re;
+      sum[1][a] += ei * im;
+      sum[2][a] += er * im;
+      sum[3][a] += ei * re;
+      sum[4][a] += dr * re;
+      sum[5][a] += di * im;
+      sum[6][a] += dr * im;
+      sum[7][a] += di * re;
+      phase_re[a] = re * step_re[a] - im * step_im[a];
+      phase_im[a] = re * step_im[a] + im * step_re[a];
     }
   }
   for (std::size_t a = 0; a < count; ++a) {
-    const double p = ex[a] * line.step[0] + ey[a] * line.step[1] + ez[a] * line.step[2];
-    const double even = line.even_at(p);
-    const double odd = line.odd_at(p);
-    out[a] = Complex(even * b.even_re[a] - odd * b.odd_im[a], even * b.even_im[a] + odd * b.odd_re[a]);
+    const double even = line.even_at(b.along[a]);
+    const double odd = line.odd_at(b.along[a]);
+    out[a] = Complex(even * (sum[0][a] - sum[1][a]) - odd * (sum[6][a] + sum[7][a]),
+                     even * (sum[2][a] + sum[3][a]) + odd * (sum[4][a] - sum[5][a]));
+    if (opposite.empty()) continue;
+    // All phases conjugate, the angle across a segment negative.
+    opposite[a] = Complex(even * (sum[0][a] + sum[1][a]) + odd * (sum[7][a] - sum[6][a]),
+                          even * (sum[3][a] - sum[2][a]) - odd * (sum[4][a] + sum[5][a]));
   }
+}
+
+void sum_toward(const Line& line, std::span<const double> ex, std::span<const double> ey,
+                std::span<const double> ez, SumBuffers& b, std::span<Complex> out) {
+  for (std::size_t a = 0; a < ex.size(); ++a) {
+    const Vec3 to{ex[a], ey[a], ez[a]};
+    const double start = dot(to, line.first);
+    const double step = dot(to, line.step);
+    b.set(a, turn(start), turn(step), step);
+  }
+  sum_both_ways(line, b, out.first(ex.size()), {});
 }
 
 }  // namespace skerry::antenna::mom

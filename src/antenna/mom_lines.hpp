@@ -2,6 +2,7 @@
 // Layer: antenna, internal to the solver. Sees core.
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -46,12 +47,28 @@ struct Lines {
   [[nodiscard]] double reach_m() const;
 };
 
-/// Room for one call of `Lines` toward many directions.
+/// Directions to sum a line's currents toward, and room for doing so.
 struct SumBuffers {
-  std::vector<double> phase_re, phase_im, step_re, step_im, even_re, even_im, odd_re, odd_im;
-  explicit SumBuffers(std::size_t n)
-      : phase_re(n), phase_im(n), step_re(n), step_im(n), even_re(n), even_im(n), odd_re(n), odd_im(n) {}
+  std::vector<double> phase_re, phase_im;  ///< of the first segment's middle
+  std::vector<double> step_re, step_im;    ///< from one segment to the next
+  std::vector<double> along;               ///< the angle of that
+  /// Sums of current times phase: re re, im im, re im, im re; for even and odd currents.
+  std::array<std::vector<double>, 8> sums;
+  explicit SumBuffers(std::size_t n) : phase_re(n), phase_im(n), step_re(n), step_im(n), along(n) {
+    sums.fill(std::vector<double>(n));
+  }
+  void set(std::size_t at, Complex phase, Complex step, double along_angle) {
+    phase_re[at] = phase.real();
+    phase_im[at] = phase.imag();
+    step_re[at] = step.real();
+    step_im[at] = step.imag();
+    along[at] = along_angle;
+  }
 };
+
+/// Line::sum over all segments toward the directions in b, and, unless `opposite` is empty, toward their
+/// opposites. The phases in b are used up.
+void sum_both_ways(const Line& line, SumBuffers& b, std::span<Complex> out, std::span<Complex> opposite);
 
 /// Line::sum over all segments toward all directions (ex, ey, ez), unit vectors.
 void sum_toward(const Line& line, std::span<const double> ex, std::span<const double> ey,

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "mom_numbers.hpp"
+#include "mom_turn.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -31,6 +32,15 @@ void integrate_panel(const Rule<N>& rule, Complex from, Complex to, Visit visit)
   }
 }
 
+/// The square root with positive real part.
+Complex root(Complex z) {
+  const double size = std::sqrt(std::norm(z));
+  const double large = std::sqrt(0.5 * (size + std::abs(z.real())));
+  if (large == 0) return 0;
+  const double small = 0.5 * z.imag() / large;
+  return z.real() >= 0 ? Complex(large, small) : Complex(std::abs(small), std::copysign(large, z.imag()));
+}
+
 Complex over(Complex a, Complex b) {
   return times(a, std::conj(b)) * (1.0 / std::norm(b));
 }
@@ -38,7 +48,7 @@ Complex over(Complex a, Complex b) {
 }  // namespace
 
 SpectralPath::Spectrum SpectralPath::spectrum(Complex s, Complex u) const {
-  const Complex v = std::sqrt(times(s, s) - eps_);
+  const Complex v = root(times(s, s) - eps_);
   const Complex sum = u + v;
   const Complex tm = over(1.0, times(eps_, u) + v);
   const Complex tm_over_sum = over(tm, sum);
@@ -106,7 +116,7 @@ void SpectralPath::integrate(std::span<const double> xs, std::span<const double>
   for (std::size_t i = 0; i < xs.size(); ++i) {
     for (std::size_t j = 0; j < ys.size(); ++j) {
       const double r = std::hypot(xs[i], ys[j]);
-      const Complex g = times(image_, Complex(std::cos(r), -std::sin(r)) / r);
+      const Complex g = times(image_, turn(-r)) / r;
       Reflected& f = out[i * ys.size() + j];
       f.vertical += 2.0 * g;
       f.charge -= g;
@@ -132,7 +142,8 @@ void SpectralPath::without_images(std::span<const double> xs, std::span<const do
   for (Index j = 0; j < ny; ++j) {
     const double y = ys[static_cast<std::size_t>(j)];
     for (Index q = 0; q < head; ++q) {
-      const Complex e = std::exp(-u_[static_cast<std::size_t>(q)] * y);
+      const Complex u = u_[static_cast<std::size_t>(q)];
+      const Complex e = turn(-u.imag() * y) * std::exp(-u.real() * y);
       decay(q, j) = e.real();
       decay(head + q, j) = e.imag();
     }

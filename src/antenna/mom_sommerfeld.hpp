@@ -125,11 +125,9 @@ class SommerfeldTable {
       return (static_cast<int>(std::ceil(step_of(std::max(t - start, 0.0)))) + 3 + 7) / 8 * 8;
     }
   };
+  /// Remainder R exp(jR) (potential) minus image: horizontal, vertical, charge, coupling; re and im of each.
   /// Single precision: a table is good to 3e-4, and the images, which are not small, are kept in full.
-  struct Cell {
-    float value[8];  ///< remainder R exp(jR) (potential) minus image: horizontal, vertical, charge,
-                     ///< coupling; re, im
-  };
+  using Cell = Eigen::Array<float, 8, 1>;
 
   void fill(Complex eps, double y_least, Range x, Range y);
   [[nodiscard]] Cell remainder(double x, double y, const Reflected& less_images) const;

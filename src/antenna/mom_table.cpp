@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include "mom_sommerfeld.hpp"
+#include "mom_turn.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace skerry::antenna::mom {
@@ -126,14 +127,14 @@ void SommerfeldTable::fill(Complex eps, double y_least, Range x, Range y) {
 /// Less the wave's turning, and for the coupling less its image.
 SommerfeldTable::Cell SommerfeldTable::remainder(double x, double y, const Reflected& less_images) const {
   const double r = std::sqrt(x * x + y * y);
-  const Complex unwind = Complex(std::cos(r), std::sin(r)) * r;
+  const Complex unwind = turn(r) * r;
   const Complex h = times(less_images.horizontal, unwind);
   const Complex z = times(less_images.vertical, unwind);
   const Complex k = times(less_images.charge, unwind);
   const Complex p = times(less_images.coupling, unwind) + image_ * (x / (r + y));
   const auto f = [](double v) { return static_cast<float>(v); };
-  return {{f(h.real()), f(h.imag()), f(z.real()), f(z.imag()), f(k.real()), f(k.imag()), f(p.real()),
-           f(p.imag())}};
+  return {f(h.real()), f(h.imag()), f(z.real()), f(z.imag()),
+          f(k.real()), f(k.imag()), f(p.real()), f(p.imag())};
 }
 
 bool SommerfeldTable::holds(const Extent& extent) const {
@@ -161,17 +162,15 @@ Reflected SommerfeldTable::at(double x, double y) const {
   double wy[4];
   const int ix = place(x_, x_range_, x, wx);
   const int iy = place(y_, y_range_, y, wy);
-  float f[8] = {};
+  Cell f = Cell::Zero();
   for (int i = 0; i < 4; ++i) {
     const Cell* row = cells_.data() + (ix + i) * y_range_.size() + iy;
     for (int j = 0; j < 4; ++j) {
-      const auto w = static_cast<float>(wx[i] * wy[j]);
-      for (int p = 0; p < 8; ++p) f[p] += w * row[j].value[p];
+      f += static_cast<float>(wx[i] * wy[j]) * row[j];
     }
   }
   const double r = std::sqrt(x * x + y * y);
-  const double inverse_r = 1 / r;
-  const Complex g(std::cos(r) * inverse_r, -std::sin(r) * inverse_r);
+  const Complex g = turn(-r) * (1 / r);
   const double lean = x / (r + y);
   const auto part = [&f](int p) { return Complex(static_cast<double>(f[p]), static_cast<double>(f[p + 1])); };
   return {times(g, part(0)), times(g, part(2) + 2.0 * image_), times(g, part(4) - image_),

@@ -89,6 +89,10 @@ TEST_CASE("Segments through the air: closed forms and few points agree with brut
         segment({2 * l, 0, 0}, {1, 0, 0}, l, radius),
         segment({3.2 * l, 0.1, 0}, {1, 1, 0}, l, radius),
         segment({6 * l, 0, 0}, {1, 0, 1}, l, radius),
+        segment({11.1 * l, 0, 0}, {1, 0, 0}, l, radius),
+        segment({11.1 * l, 0, 0}, {0, 1, 1}, l, radius),
+        segment({9 * l, 9 * l, 0}, {1, 1, 0}, 0.7 * l, radius),
+        segment({0, 40 * l, 0}, {1, 1, 0}, l, radius),
     };
     const double self = std::abs(direct_block(p, p)[0]);
     for (const Scaled& q : others) {
@@ -127,6 +131,10 @@ TEST_CASE("Segments by way of the ground agree with brute force, down to a centi
           segment({0, 0, h}, {0, 0, 1}, l, 0.0005 * k0),
           segment({2.5 * l, 0.1, h}, {1, 2, 1}, l, 0.0005 * k0),
           segment({7 * l, 0.1, h}, {1, 2, 1}, l, 0.0005 * k0),
+          segment({8.1 * l, 0, h}, {1, 0, 0}, l, 0.0005 * k0),
+          segment({8 * l, 0, h + 2 * l}, {1, 0, -1}, l, 0.0005 * k0),
+          segment({0, 0, h + 12 * l}, {0, 0, 1}, l, 0.0005 * k0),
+          segment({24 * l, 3 * l, h}, {1, 2, 1}, l, 0.0005 * k0),
       };
       const double self = std::abs(direct_block(p, p)[0]);
       for (const Scaled& first : {p, others[3], others[2]}) {
