@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include "advise_parts.hpp"
+#include "skerry/core/parallel.hpp"
 #include "ways.hpp"
 
 namespace skerry::advice {
@@ -27,12 +29,18 @@ struct Question {
 std::optional<Choice> find_runner_up(const Advice& advice, const AdviceOptions& options) {
   // Whatever does not contain this kit lacks one of its things: the best of the best kits without one of
   // them.
-  std::optional<Choice> best;
-  for (const int i : advice.kit.items) {
-    if (advice.inventory.things[static_cast<std::size_t>(i)].always) continue;
+  std::vector<int> droppable;
+  std::copy_if(advice.kit.items.begin(), advice.kit.items.end(), std::back_inserter(droppable),
+               [&](int i) { return !advice.inventory.things[static_cast<std::size_t>(i)].always; });
+  std::vector<Choice> others(droppable.size());
+  parallel_for(others.size(), 1, [&](std::size_t begin, std::size_t end) {
     Stop stop;
     stop.max_nodes = options.nodes_per_question;
-    const auto other = loss_of_dropping(advice.problem, advice.kit, i, stop).kit;
+    for (std::size_t k = begin; k < end; ++k)
+      others[k] = loss_of_dropping(advice.problem, advice.kit, droppable[k], stop).kit;
+  });
+  std::optional<Choice> best;
+  for (const auto& other : others) {
     if (!best || other.reach > best->reach || (other.reach == best->reach && other.mass_g < best->mass_g))
       best = other;
   }
@@ -134,12 +142,19 @@ void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceO
   stop.max_nodes = options.nodes_per_question;
   std::vector<Choice> candidates = {advice.kit};
   out.bound = advice.kit.bound;
-  for (auto& q : questions) {
-    candidates.push_back(choose(q.problem, stop));
-    q.scenario.best = candidates.back().reach;
-    out.bound = std::min(out.bound, candidates.back().bound);
+  std::vector<Choice> answers(questions.size() + 1);
+  parallel_for(answers.size(), 1, [&](std::size_t begin, std::size_t end) {
+    // The mean of all is the largest: first.
+    for (std::size_t k = begin; k < end; ++k)
+      answers[k] = choose(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem, stop);
+  });
+  for (std::size_t k = 0; k < questions.size(); ++k) {
+    const auto& answer = answers[k + 1];
+    candidates.push_back(answer);
+    questions[k].scenario.best = answer.reach;
+    out.bound = std::min(out.bound, answer.bound);
   }
-  candidates.push_back(choose(mean_of(advice, questions), stop));
+  candidates.push_back(std::move(answers[0]));
   if (advice.firmness.runner_up) candidates.push_back(*advice.firmness.runner_up);
   candidates.insert(candidates.end(), advice.frontier.kits.begin(), advice.frontier.kits.end());
   out.worst = -1;
@@ -170,22 +185,26 @@ void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceO
 }
 
 std::vector<Question> ask_all(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  std::vector<Question> out;
+  struct Case {
+    std::string name;
+    Stress stress;
+  };
+  std::vector<Case> cases;
   if (trip.high_r12 > trip.low_r12) {
-    Stress low, high;
-    low.r12 = trip.low_r12;
-    high.r12 = trip.high_r12;
-    out.push_back(
-        under_stress(advice, trip, model, fmt::format("quieter Sun, R12 {:.0f}", trip.low_r12), low));
-    out.push_back(
-        under_stress(advice, trip, model, fmt::format("more active Sun, R12 {:.0f}", trip.high_r12), high));
+    cases.push_back({fmt::format("quieter Sun, R12 {:.0f}", trip.low_r12), {}});
+    cases.back().stress.r12 = trip.low_r12;
+    cases.push_back({fmt::format("more active Sun, R12 {:.0f}", trip.high_r12), {}});
+    cases.back().stress.r12 = trip.high_r12;
   }
-  Stress noisy, weak;
-  noisy.noisier_site = true;
-  weak.antenna_db = worse_antenna_db;
-  out.push_back(under_stress(advice, trip, model, "one class more noise at the site", noisy));
-  out.push_back(
-      under_stress(advice, trip, model, fmt::format("antennas {:.0f} dB worse", -worse_antenna_db), weak));
+  cases.push_back({"one class more noise at the site", {}});
+  cases.back().stress.noisier_site = true;
+  cases.push_back({fmt::format("antennas {:.0f} dB worse", -worse_antenna_db), {}});
+  cases.back().stress.antenna_db = worse_antenna_db;
+  std::vector<Question> out(cases.size());
+  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k)
+      out[k] = under_stress(advice, trip, model, cases[k].name, cases[k].stress);
+  });
   auto lost = without_sessions(advice, trip, model);
   std::move(lost.begin(), lost.end(), std::back_inserter(out));
   return out;

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "reach_data.hpp"
 #include "skerry/core/parallel.hpp"
@@ -33,90 +34,131 @@ Slot weighted_median(std::vector<Ranked>& people) {
 }  // namespace
 
 OpeningTable ReachModel::openings(std::span<const int> setups) const {
-  const auto& d = *data_;
-  OpeningTable out;
-  out.sites = d.trip.sites.size();
-  out.targets = d.trip.targets.size();
-  out.bands = d.bands();
-  out.slots.resize(out.sites * out.targets * 24 * out.bands);
-  if (d.people == 0) return out;
-  const std::vector<int> group(setups.begin(), setups.end());
+  const std::vector<std::vector<int>> one(1, {setups.begin(), setups.end()});
+  return std::move(openings(one).front());
+}
 
-  const auto best_for = [&](int site, int person, int hour, int band,
-                            const std::vector<std::pair<std::size_t, SetupBand>>& uses) {
-    Slot best;
-    const auto& mhz = d.trip.bands[static_cast<std::size_t>(band)].mhz;
-    const auto far = d.partner_noise(site, person, hour, band);
-    const auto partner = d.partner_station(person, true);
-    for (int way = 0; way < 2; ++way) {
-      const auto index = d.path_index(site, person, way);
-      const auto& path = d.circuits->path(index);
-      const auto cell = d.circuits->cell(index, hour, mhz);
-      for (const auto& [s, use] : uses) {
-        auto own = d.own_station(s, use, d.reaches[s].layout_azimuth_deg, path.bearing_deg, use.power_w);
-        const auto& mode = d.trip.modes[static_cast<std::size_t>(use.mode)];
-        auto sent = circuit::strength(cell, path, own, partner, true);
-        if (!sent.open) continue;
-        auto heard = circuit::strength(cell, path, partner, own, false);
-        sent.received_dbw += d.stress.antenna_db + d.trip.learned.erp_db;
-        heard.received_dbw += d.stress.antenna_db;
-        const auto there = circuit::link(cell, sent, far, mode);
-        const auto back = circuit::link(cell, heard, d.own_noise(s, use, hour), mode);
-        Slot slot;
-        slot.open = true;
-        slot.days_there = there.days_in_ten;
-        slot.days_back = back.days_in_ten;
-        slot.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
-        slot.snr_there_db = there.snr_db;
-        slot.snr_back_db = back.snr_db;
-        slot.there_upper_db = there.snr_upper_db;
-        slot.there_lower_db = there.snr_lower_db;
-        slot.back_upper_db = back.snr_upper_db;
-        slot.back_lower_db = back.snr_lower_db;
-        slot.there_dbw = sent.received_dbw;
-        slot.back_dbw = heard.received_dbw;
-        slot.elevation_deg = sent.best_elevation_deg;
-        slot.support = sent.best_mode >= 0
-                           ? cell.modes[static_cast<std::size_t>(sent.best_mode)].support_probability
-                           : 0;
-        slot.way = path.way;
-        slot.setup = static_cast<int>(s);
-        slot.mode = use.mode;
-        const bool better = !best.open || slot.days_both > best.days_both ||
-                            (slot.days_both == best.days_both && slot.snr_there_db > best.snr_there_db);
-        if (better) best = slot;
+std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int>>& groups) const {
+  const auto& d = *data_;
+  OpeningTable empty;
+  empty.sites = d.trip.sites.size();
+  empty.targets = d.trip.targets.size();
+  empty.bands = d.bands();
+  empty.slots.resize(empty.sites * empty.targets * 24 * empty.bands);
+  std::vector<OpeningTable> out(groups.size(), empty);
+  if (d.people == 0) return out;
+
+  /// One setup on one band: its noise by hour, and which groups it is in.
+  struct Use {
+    std::size_t setup = 0;
+    SetupBand band;
+    std::vector<circuit::Noise> noise;
+    std::vector<char> in_group;
+  };
+  std::map<int, std::vector<char>> members;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    for (const int s : groups[g]) {
+      auto& in = members[s];
+      in.resize(groups.size());
+      in[g] = 1;
+    }
+  }
+  std::vector<std::vector<Use>> uses_at(empty.sites * empty.bands);
+  for (const auto& [s, in] : members) {
+    const auto setup = static_cast<std::size_t>(s);
+    for (const auto& use : d.book.setups[setup]) {
+      uses_at[static_cast<std::size_t>(d.setups[setup].site) * empty.bands +
+              static_cast<std::size_t>(use.band)]
+          .push_back({setup, use, {}, in});
+    }
+  }
+  parallel_for(uses_at.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      for (auto& use : uses_at[k]) {
+        for (int hour = 0; hour < 24; ++hour) use.noise.push_back(d.own_noise(use.setup, use.band, hour));
       }
     }
-    return best;
+  });
+
+  /// What a use makes of one path at one hour; not open: nothing.
+  const auto slot_of = [&](const Use& use, const circuit::Cell& cell, const geodesy::Path& path,
+                           const circuit::Station& partner, const circuit::Noise& far, int hour) {
+    const auto own = d.own_station(use.setup, use.band, d.reaches[use.setup].layout_azimuth_deg,
+                                   path.bearing_deg, use.band.power_w);
+    const auto& mode = d.trip.modes[static_cast<std::size_t>(use.band.mode)];
+    Slot slot;
+    auto sent = circuit::strength(cell, path, own, partner, true);
+    if (!sent.open) return slot;
+    auto heard = circuit::strength(cell, path, partner, own, false);
+    sent.received_dbw += d.stress.antenna_db + d.trip.learned.erp_db;
+    heard.received_dbw += d.stress.antenna_db;
+    const auto there = circuit::link(cell, sent, far, mode);
+    const auto back = circuit::link(cell, heard, use.noise[static_cast<std::size_t>(hour)], mode);
+    slot.open = true;
+    slot.days_there = there.days_in_ten;
+    slot.days_back = back.days_in_ten;
+    slot.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
+    slot.snr_there_db = there.snr_db;
+    slot.snr_back_db = back.snr_db;
+    slot.there_upper_db = there.snr_upper_db;
+    slot.there_lower_db = there.snr_lower_db;
+    slot.back_upper_db = back.snr_upper_db;
+    slot.back_lower_db = back.snr_lower_db;
+    slot.there_dbw = sent.received_dbw;
+    slot.back_dbw = heard.received_dbw;
+    slot.elevation_deg = sent.best_elevation_deg;
+    slot.support =
+        sent.best_mode >= 0 ? cell.modes[static_cast<std::size_t>(sent.best_mode)].support_probability : 0;
+    slot.way = path.way;
+    slot.setup = static_cast<int>(use.setup);
+    slot.mode = use.band.mode;
+    return slot;
   };
 
-  parallel_for(out.sites * out.targets * 24, 1, [&](std::size_t begin, std::size_t end) {
-    std::vector<Ranked> people;
-    std::vector<std::pair<std::size_t, SetupBand>> uses;
+  parallel_for(empty.sites * empty.targets * 24, 1, [&](std::size_t begin, std::size_t end) {
+    std::vector<std::vector<Ranked>> people(groups.size());
+    std::vector<Slot> best(groups.size());
     for (std::size_t row = begin; row < end; ++row) {
       const int hour = static_cast<int>(row % 24);
-      const auto target = (row / 24) % out.targets;
-      const int site = static_cast<int>(row / 24 / out.targets);
-      for (std::size_t b = 0; b < out.bands; ++b) {
-        uses.clear();
-        for (const int s : group) {
-          if (d.setups[static_cast<std::size_t>(s)].site != site) continue;
-          for (const auto& use : d.book.setups[static_cast<std::size_t>(s)]) {
-            if (use.band == static_cast<int>(b)) uses.emplace_back(static_cast<std::size_t>(s), use);
-          }
-        }
+      const auto target = (row / 24) % empty.targets;
+      const int site = static_cast<int>(row / 24 / empty.targets);
+      for (std::size_t b = 0; b < empty.bands; ++b) {
+        const auto& uses = uses_at[static_cast<std::size_t>(site) * empty.bands + b];
         if (uses.empty()) continue;
-        people.clear();
+        for (auto& group : people) group.clear();
+        const auto works = [&](std::size_t g) {
+          return std::any_of(uses.begin(), uses.end(), [g](const Use& u) { return u.in_group[g] != 0; });
+        };
         const auto& whole = d.trip.targets[target].people;
         for (std::size_t p = 0; p < whole.size(); ++p) {
-          Ranked one;
-          one.slot =
-              best_for(site, d.first_person[target] + static_cast<int>(p), hour, static_cast<int>(b), uses);
-          one.slot.person = static_cast<int>(p);
-          one.weight = whole[p].weight;
-          people.push_back(one);
+          const int person = d.first_person[target] + static_cast<int>(p);
+          const auto far = d.partner_noise(site, person, hour, static_cast<int>(b));
+          const auto partner = d.partner_station(person, true);
+          std::fill(best.begin(), best.end(), Slot{});
+          for (int way = 0; way < 2; ++way) {
+            const auto index = d.path_index(site, person, way);
+            const auto& path = d.circuits->path(index);
+            const auto cell = d.circuits->cell(index, hour, d.trip.bands[b].mhz);
+            for (const auto& use : uses) {
+              const Slot slot = slot_of(use, cell, path, partner, far, hour);
+              if (!slot.open) continue;
+              for (std::size_t g = 0; g < groups.size(); ++g) {
+                if (use.in_group[g] == 0) continue;
+                const Slot& other = best[g];
+                if (!other.open || slot.days_both > other.days_both ||
+                    (slot.days_both == other.days_both && slot.snr_there_db > other.snr_there_db))
+                  best[g] = slot;
+              }
+            }
+          }
+          for (std::size_t g = 0; g < groups.size(); ++g) {
+            best[g].person = static_cast<int>(p);
+            people[g].push_back({best[g], whole[p].weight});
+          }
         }
-        out.slots[row * out.bands + b] = weighted_median(people);
+        for (std::size_t g = 0; g < groups.size(); ++g) {
+          if (works(g)) out[g].slots[row * empty.bands + b] = weighted_median(people[g]);
+        }
       }
     }
   });

@@ -27,19 +27,24 @@ struct Solved {
 
 /// Solutions shared by all threads. Who comes second with the same wires may solve them again: the same.
 struct SolvedWires {
-  std::mutex guard;
-  std::map<std::string, std::shared_ptr<const Solved>> by_key;
+  template <class T>
+  struct Shelf {
+    std::mutex guard;
+    std::map<std::string, std::shared_ptr<const T>> by_key;
 
-  [[nodiscard]] std::shared_ptr<const Solved> find(const std::string& key) {
-    const std::lock_guard lock(guard);
-    const auto at = by_key.find(key);
-    return at == by_key.end() ? nullptr : at->second;
-  }
-  std::shared_ptr<const Solved> keep(const std::string& key, Solved&& solved) {
-    auto kept = std::make_shared<const Solved>(std::move(solved));
-    const std::lock_guard lock(guard);
-    return by_key.try_emplace(key, std::move(kept)).first->second;
-  }
+    [[nodiscard]] std::shared_ptr<const T> find(const std::string& key) {
+      const std::lock_guard lock(guard);
+      const auto at = by_key.find(key);
+      return at == by_key.end() ? nullptr : at->second;
+    }
+    std::shared_ptr<const T> keep(const std::string& key, T&& solved) {
+      auto kept = std::make_shared<const T>(std::move(solved));
+      const std::lock_guard lock(guard);
+      return by_key.try_emplace(key, std::move(kept)).first->second;
+    }
+  };
+  Shelf<Solved> wires;
+  Shelf<antenna::Solution> trials;  ///< while wires were trimmed
 };
 
 namespace {
@@ -88,10 +93,10 @@ struct Hung {
 };
 
 /// Equal texts, equal solutions: the metal, its parts, the ground and what lies further out.
-std::string solution_key(const antenna::WireAntenna& a, const kit::Site& site, double mhz, double coil_q,
-                         const std::vector<antenna::Foreground>& further_out) {
-  std::string key = fmt::format("{} {} {} {} {} {} {}", static_cast<int>(site.ground.kind), site.ground.eps_r,
-                                site.ground.sigma_s_per_m, mhz, coil_q, a.feed.wire, a.feed.at);
+std::string solution_key(const antenna::WireAntenna& a, const antenna::Ground& ground, double mhz,
+                         double coil_q, const std::vector<antenna::Foreground>& further_out) {
+  std::string key = fmt::format("{} {} {} {} {} {} {}", static_cast<int>(ground.kind), ground.eps_r,
+                                ground.sigma_s_per_m, mhz, coil_q, a.feed.wire, a.feed.at);
   for (const auto& w : a.wires) {
     key += fmt::format("|{} {} {} {} {} {} {} {} {}", w.from_m[0], w.from_m[1], w.from_m[2], w.to_m[0],
                        w.to_m[1], w.to_m[2], w.radius_mm, w.conductivity_s_per_m, w.insulated);
@@ -182,15 +187,28 @@ std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenn
   return out;
 }
 
+/// Solves what is not known yet.
+antenna::Solver remembering(SolvedWires& known) {
+  return [&known](const antenna::WireAntenna& wires, const antenna::Ground& ground,
+                  double mhz) -> Result<antenna::Solution> {
+    const auto key = solution_key(wires, ground, mhz, 0, {});
+    if (const auto there = known.trials.find(key)) return *there;
+    auto solved = antenna::solve(wires, ground, mhz);
+    if (solved) known.trials.keep(key, antenna::Solution(*solved));
+    return solved;
+  };
+}
+
 /// The antenna as it stands there, trimmed on that ground where it is cut to a band.
 Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, const noise::Band& band,
-                               const antenna::Design& design,
+                               const antenna::Design& design, SolvedWires& known,
                                std::optional<antenna::Solution>* solution = nullptr) {
   auto raised = kit::raise_for(trip, setup, band.mhz);
   if (!raised) return fail({}, "", "", "does not stand");
   if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
   const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
-  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, solution);
+  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, solution,
+                          remembering(known));
 }
 
 Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
@@ -198,12 +216,12 @@ Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires&
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
   const auto design = kit::design_for(trip, *job.setup);
   std::optional<antenna::Solution> trial;
-  auto raised = put_up(trip, *job.setup, band, design, &trial);
+  auto raised = put_up(trip, *job.setup, band, design, known, &trial);
   if (!raised) return tl::unexpected(raised.error());
   Solved out;
   const auto further_out = foregrounds(site, raised->antenna, out.towards);
-  const auto key = solution_key(raised->antenna, site, band.mhz, design.coil_q, further_out);
-  if (auto there = known.find(key)) return Hung{std::move(there), std::move(raised->notes)};
+  const auto key = solution_key(raised->antenna, site.ground, band.mhz, design.coil_q, further_out);
+  if (auto there = known.wires.find(key)) return Hung{std::move(there), std::move(raised->notes)};
   if (trial && raised->antenna.loads.empty()) {
     out.radiated = antenna::radiate(std::move(*trial), site.ground, further_out);
   } else {
@@ -211,7 +229,7 @@ Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires&
     if (!solved) return tl::unexpected(solved.error());
     out.radiated = std::move(*solved);
   }
-  return Hung{known.keep(key, std::move(out)), std::move(raised->notes)};
+  return Hung{known.wires.keep(key, std::move(out)), std::move(raised->notes)};
 }
 
 Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
@@ -257,20 +275,22 @@ int easiest_mode(const kit::Trip& trip, const kit::Rig& rig, const noise::Band& 
 
 }  // namespace
 
-std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band) {
+std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band,
+                                   const PatternBook& book) {
   const auto& on = trip.bands[static_cast<std::size_t>(band)];
   const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
   const auto design = kit::design_for(trip, setup);
-  const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
-  const auto raised = put_up(trip, setup, on, design);
+  const auto raised = kit::raise_for(trip, setup, on.mhz);
   if (!raised || raised->mast_wire <= 0) return std::nullopt;
-  const auto with = antenna::radiate(raised->antenna, ground, on.mhz, design.coil_q);
-  const auto bare =
-      antenna::radiate(antenna::without_mast(design, kit::support_for(trip, setup), *raised, ground, on.mhz),
-                       ground, on.mhz, design.coil_q);
+  const auto with = solve_wires(trip, {&setup, band}, *book.solved);
+  const auto bare = antenna::radiate(antenna::without_mast(design, kit::support_for(trip, setup), *raised,
+                                                           ground, on.mhz, remembering(*book.solved)),
+                                     ground, on.mhz, design.coil_q);
   if (!with || !bare) return std::nullopt;
+  const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
   // Judgement: 20 degrees stands for the angles that matter.
-  return antenna::pattern_of(*bare, chain).mean_dbi(20) - antenna::pattern_of(*with, chain).mean_dbi(20);
+  return antenna::pattern_of(*bare, chain).mean_dbi(20) -
+         antenna::pattern_of(with->solved->radiated, chain).mean_dbi(20);
 }
 
 bool mode_on_band(const noise::Mode& mode, const noise::Band& band) {

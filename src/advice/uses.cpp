@@ -4,6 +4,7 @@
 #include <set>
 
 #include "advise_parts.hpp"
+#include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "ways.hpp"
 
@@ -181,17 +182,17 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     use.in_plan = true;
     const auto most = std::max_element(use.bands.begin(), use.bands.end(),
                                        [](const auto& a, const auto& b) { return a.reach < b.reach; });
-    if (most != use.bands.end()) {
-      use.mast_band = most->use.band;
-      use.mast_cost_db =
-          mast_cost_db(trip, advice.setups.possible[static_cast<std::size_t>(s)], use.mast_band);
-    }
-    if (options.openings) {
-      const int one[] = {s};
-      use.openings = model.openings(one);
-    }
+    if (most != use.bands.end()) use.mast_band = most->use.band;
     advice.uses.push_back(std::move(use));
   }
+  parallel_for(plan.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      auto& use = advice.uses[k];
+      if (use.mast_band < 0) continue;
+      use.mast_cost_db = mast_cost_db(trip, advice.setups.possible[static_cast<std::size_t>(use.setup)],
+                                      use.mast_band, advice.book);
+    }
+  });
   for (const int s : working) {
     if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
     std::vector<int> others = working;
@@ -200,7 +201,13 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     use.sole.clear();
     advice.uses.push_back(std::move(use));
   }
-  if (options.openings) advice.openings = model.openings(working);
+  if (options.openings) {
+    std::vector<std::vector<int>> groups{working};
+    for (const int s : plan) groups.push_back({s});
+    auto tables = model.openings(groups);
+    advice.openings = std::move(tables[0]);
+    for (std::size_t k = 0; k < plan.size(); ++k) advice.uses[k].openings = std::move(tables[k + 1]);
+  }
   share_out(advice, model, worth, working);
   reach_targets(advice, trip, model, worth, working);
 }

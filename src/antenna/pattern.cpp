@@ -51,8 +51,12 @@ double Pattern::at_dbi(double elevation_deg, double azimuth_deg) const {
 }
 
 double Pattern::low_angle_dbi(double azimuth_deg) const {
+  const double turn = wrap_360(azimuth_deg) / azimuth_step_deg;
+  const int a = static_cast<int>(turn);
+  const double right = turn - a;
   double best = least_gain_dbi;
-  for (int e = 0; e <= 8; ++e) best = std::max(best, at_dbi(e, azimuth_deg));
+  for (int e = 0; e <= 8; ++e)
+    best = std::max(best, cell(*this, e, a) * (1.0 - right) + cell(*this, e, a + 1) * right);
   return best;
 }
 

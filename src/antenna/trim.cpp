@@ -51,10 +51,10 @@ std::optional<Raised> raise_one(Design design, const Support& support, double mh
 }
 
 std::optional<Trial> attempt(const Design& design, const Support& support, const Ground& ground, double mhz,
-                             Shape shape, double trim) {
+                             Shape shape, double trim, const Solver& by) {
   auto raised = raise_one(design, support, mhz, shape, trim);
   if (!raised) return std::nullopt;
-  auto solved = solve(raised->antenna, ground, mhz);
+  auto solved = by ? by(raised->antenna, ground, mhz) : solve(raised->antenna, ground, mhz);
   if (!solved) return std::nullopt;
   const std::complex<double> z = solved->feed_ohm;
   return Trial{std::move(*raised), std::move(*solved),
@@ -64,7 +64,7 @@ std::optional<Trial> attempt(const Design& design, const Support& support, const
 }  // namespace
 
 Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
-               double mhz, std::optional<Solution>* solution) {
+               double mhz, std::optional<Solution>* solution, const Solver& by) {
   if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
   const bool end_fed = design.kind == Kind::end_fed_half_wave;
   // One wire for several bands is trimmed on the lowest.
@@ -74,12 +74,12 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   // end: for the first step only.
   const double slope = end_fed ? 20.0 : 1100.0;
   double last_trim = 1;
-  auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim);
+  auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim, by);
   if (!last) return as_cut;
   double trim = last_trim - std::clamp(last->off / slope, -0.04, 0.04);
   bool found = std::abs(last->off) <= enough;
   for (int round = 0; round < most_rounds && !found; ++round) {
-    auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim);
+    auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim, by);
     if (!next) return as_cut;
     found = std::abs(next->off) <= enough;
     const double change = (next->off - last->off) / (trim - last_trim);
@@ -103,11 +103,11 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
 }
 
 WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
-                         const Ground& ground, double mhz) {
+                         const Ground& ground, double mhz, const Solver& by) {
   Support apart = support;
   apart.conductive = false;
   const auto alone = raise_one(design, apart, mhz, raised.shape, design.trim);
-  return alone ? trimmed(design, apart, *alone, ground, mhz).antenna : without_mast(raised);
+  return alone ? trimmed(design, apart, *alone, ground, mhz, nullptr, by).antenna : without_mast(raised);
 }
 
 }  // namespace skerry::antenna

@@ -39,11 +39,6 @@ struct SetupBand {
   int mode = 0;  ///< index into Trip::modes: of those the rig has, the one that needs least signal
 };
 
-/// What the conductive mast beside this setup's wire takes on a band: the mean gain over azimuth at 20
-/// degrees without it less that with it, dB (negative: it helps). None where there is no such mast, or no
-/// solution.
-[[nodiscard]] std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band);
-
 /// A setup's band on which it cannot work after all.
 struct RefusedBand {
   int setup = 0, band = 0;  ///< indices into the setups given and Trip::bands
@@ -72,6 +67,13 @@ struct PatternBook {
 ///   before  an earlier book of the same trip, whose solutions are taken where the wires are the same
 [[nodiscard]] PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setups,
                                        const PatternBook* before = nullptr);
+
+/// What the conductive mast beside this setup's wire takes on a band: the mean gain over azimuth at 20
+/// degrees without it less that with it, dB (negative: it helps). None where there is no such mast, or no
+/// solution.
+///   book  whose solutions are taken where the wires are the same
+[[nodiscard]] std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band,
+                                                 const PatternBook& book);
 
 /// True when this mode may be used on that band: voice is not on 30 m (10.1 MHz is 50 kHz wide; IARU band
 /// plans of all three Regions leave telephony out, emergencies apart; from memory).

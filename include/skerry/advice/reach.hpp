@@ -124,6 +124,8 @@ class ReachModel {
   /// Best days both ways per cell under a group of setups.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;
+  /// One table for each group, sharing what their setups have in common.
+  [[nodiscard]] std::vector<OpeningTable> openings(const std::vector<std::vector<int>>& groups) const;
   /// Short path from a site to a region's person, for bearings and distances.
   [[nodiscard]] const geodesy::Path& path(int site, int target, int person) const;
 
