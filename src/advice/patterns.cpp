@@ -9,6 +9,7 @@
 #include <memory>
 #include <mutex>
 #include <optional>
+#include <tuple>
 
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -51,6 +52,8 @@ namespace {
 
 /// Judgement: an antenna within this between azimuths is laid out as the ground allows.
 constexpr double turning_db = 0.5;
+/// Judgement: trimming seldom makes a wire longer by more.
+constexpr double trimmed_longer = 1.04;
 
 /// What decides the currents: equal texts, equal solutions.
 std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) {
@@ -250,6 +253,37 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   return out;
 }
 
+/// Asks once for what is to be known about each ground on each band.
+void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {
+  struct Need {
+    const antenna::Ground* ground = nullptr;
+    double mhz = 0;
+    antenna::Room room;
+  };
+  std::map<std::tuple<double, double, double>, Need> needs;
+  for (const auto& job : jobs) {
+    const auto& ground = trip.sites[static_cast<std::size_t>(job.setup->site)].ground;
+    const double mhz = trip.bands[static_cast<std::size_t>(job.band)].mhz;
+    const auto raised = kit::raise_for(trip, *job.setup, mhz);
+    if (!raised) continue;
+    auto room = antenna::room_of(raised->antenna);
+    room.width_m *= trimmed_longer;
+    room.high_m *= trimmed_longer;
+    const auto [where, fresh] =
+        needs.try_emplace({ground.eps_r, ground.sigma_s_per_m, mhz}, Need{&ground, mhz, room});
+    auto& all = where->second.room;
+    all.width_m = std::max(all.width_m, room.width_m);
+    all.low_m = std::min(all.low_m, room.low_m);
+    all.high_m = std::max(all.high_m, room.high_m);
+  }
+  std::vector<Need> list;
+  for (const auto& [key, need] : needs) list.push_back(need);
+  parallel_for(list.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k)
+      antenna::prepare_ground(*list[k].ground, list[k].mhz, list[k].room);
+  });
+}
+
 /// Why the rig or its tuner cannot drive this; empty when it can.
 std::string unfit(const antenna::Pattern& pattern, bool tuner) {
   if (pattern.match == antenna::Match::direct) return "";
@@ -346,6 +380,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       out.setups[s].push_back(use);
     }
   }
+  prepare_grounds(trip, wires);
   std::vector<std::optional<Result<Hung>>> solved(wires.size());
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j], *out.solved);

@@ -243,6 +243,25 @@ namespace skerry::antenna {
 
 using mom::Complex;
 
+Room room_of(const WireAntenna& antenna) {
+  Vec3 least{1e300, 1e300, 1e300};
+  Vec3 most{-1e300, -1e300, -1e300};
+  for (const Wire& wire : antenna.wires) {
+    for (std::size_t k = 0; k < 3; ++k) {
+      least[k] = std::min({least[k], wire.from_m[k], wire.to_m[k]});
+      most[k] = std::max({most[k], wire.from_m[k], wire.to_m[k]});
+    }
+  }
+  if (antenna.wires.empty()) return {};
+  return {std::hypot(most[0] - least[0], most[1] - least[1]), least[2], most[2]};
+}
+
+void prepare_ground(const Ground& ground, double mhz, const Room& room) {
+  if (ground.kind != GroundKind::real) return;
+  (void)mom::ground_table(complex_permittivity(ground, mhz), mom::wave_number(mhz), room.width_m, room.low_m,
+                          room.high_m);
+}
+
 Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double mhz,
                        const SolveOptions& options) {
   std::vector<Feed> ports{antenna.feed};

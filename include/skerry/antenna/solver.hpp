@@ -69,6 +69,17 @@ struct Solution {
 [[nodiscard]] Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double mhz,
                                      const SolveOptions& options = {});
 
+/// The space that antennas take, from the feet of their supports.
+struct Room {
+  double width_m = 0;            ///< largest horizontal distance between two points
+  double low_m = 0, high_m = 0;  ///< lowest and highest point
+};
+[[nodiscard]] Room room_of(const WireAntenna& antenna);
+
+/// Computes what solve() will ask about this ground, for antennas of that size: solve() does so itself, but
+/// piece by piece when a larger antenna comes. Changes no answer. Thread-safe.
+void prepare_ground(const Ground& ground, double mhz, const Room& room);
+
 /// Where the watt goes, and the gain on a regular grid over the upper half-space.
 struct FarField {
   double elevation_step_deg = 1;
