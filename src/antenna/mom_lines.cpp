@@ -42,15 +42,27 @@ Complex Line::sum(const Vec3& to, std::size_t begin, std::size_t end) const {
   if (begin >= end) return 0;
   const double p = dot(to, step);
   const double start = dot(to, first) + static_cast<double>(begin) * p;
-  Complex phase = turn(start);
+  // Two runs, of every other segment, so that one does not wait for the other's last product.
   const Complex next = turn(p);
-  Complex even_sum = 0;
-  Complex odd_sum = 0;
-  for (std::size_t s = begin; s < end; ++s) {
-    even_sum += times(even[s], phase);
-    odd_sum += times(odd[s], phase);
-    phase = times(phase, next);
+  const Complex after = times(next, next);
+  Complex phase[2] = {turn(start), {}};
+  phase[1] = times(phase[0], next);
+  Complex even_sums[2] = {};
+  Complex odd_sums[2] = {};
+  std::size_t s = begin;
+  for (; s + 1 < end; s += 2) {
+    for (std::size_t run = 0; run < 2; ++run) {
+      even_sums[run] += times(even[s + run], phase[run]);
+      odd_sums[run] += times(odd[s + run], phase[run]);
+      phase[run] = times(phase[run], after);
+    }
   }
+  if (s < end) {
+    even_sums[0] += times(even[s], phase[0]);
+    odd_sums[0] += times(odd[s], phase[0]);
+  }
+  const Complex even_sum = even_sums[0] + even_sums[1];
+  const Complex odd_sum = odd_sums[0] + odd_sums[1];
   const double e = even_at(p);
   const double o = odd_at(p);
   return {e * even_sum.real() - o * odd_sum.imag(), e * even_sum.imag() + o * odd_sum.real()};

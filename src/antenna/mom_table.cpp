@@ -69,7 +69,7 @@ SommerfeldTable::SommerfeldTable(Complex eps, double fine, const Extent& extent,
     x_.far = 10 / std::abs(n);
   } else {
     x_.beats = std::max(0.0, std::max(n.real() - 1, 0.1) / 2.2 - slow);
-    x_.fading = -n.imag() / 8;
+    x_.fading = 0.02 - n.imag() / 8;  // a lateral wave fades as 1/x besides
   }
   y_ = {fine, fine, slow, 1, 1, 0, 0};
   Range x{0, x_.last_for(extent.x)};

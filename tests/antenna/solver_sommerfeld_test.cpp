@@ -111,7 +111,7 @@ TEST_CASE("The ground table gives back the integrals", "[antenna][solver][proper
       for (const double lowest_m : {0.01, 0.0999, 0.499}) {
         const double y_min = 2 * lowest_m * 2 * pi / wavelength_m(mhz);
         const double y_first = 2 * 0.00999 * 2 * pi / wavelength_m(mhz);
-        const double x_max = 4 * pi;
+        const double x_max = 9 * pi;
         const SommerfeldTable table(eps, y_first, {x_max, y_min, 2 * pi});
         const SpectralPath path(eps, x_max, y_min);
         double worst = 0;
