@@ -92,9 +92,14 @@ std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& 
   if (square < 0) return {0, 0};
   const double half = std::sqrt(square);
   const double last = static_cast<double>(line.size());
-  const double begin = std::clamp(std::ceil(-b - half), 0.0, last);
-  const double end = std::clamp(std::floor(-b + half) + 1, begin, last);
-  return {static_cast<std::size_t>(begin), static_cast<std::size_t>(end)};
+  // Rounded up, without the library's call: what is clamped is not negative.
+  const auto up = [](double v) {
+    const auto down = static_cast<std::size_t>(v);
+    return down + (v > static_cast<double>(down) ? 1U : 0U);
+  };
+  const std::size_t begin = up(std::clamp(-b - half, 0.0, last));
+  const auto end = static_cast<std::size_t>(std::clamp(-b + half + 1, 0.0, last));
+  return {begin, std::max(begin, end)};
 }
 
 }  // namespace
@@ -102,8 +107,8 @@ std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& 
 /// A moment's two polarisations in all rows.
 struct Circles::Polarised {
   Eigen::ArrayXd elevation_re, elevation_im, azimuth_re, azimuth_im;
-  [[nodiscard]] Eigen::ArrayXd square() const {
-    return elevation_re.square() + elevation_im.square() + azimuth_re.square() + azimuth_im.square();
+  void square(Eigen::ArrayXd& out) const {
+    out = elevation_re.square() + elevation_im.square() + azimuth_re.square() + azimuth_im.square();
   }
 };
 
@@ -119,12 +124,11 @@ struct Circles::Rows {
   std::vector<Fresnel> near;  ///< what the near ground reflects there, shift included, less the far ground
 
   /// Toward (turn = -1) or mirrored below (turn = 1) the elevations.
-  [[nodiscard]] Polarised polarised(const Array* v, double turn) const {
-    const auto radial = [&](int k) {
-      return (v[k] * azimuth_sine + v[4 + k] * azimuth_cosine) * (turn * sine);
-    };
-    return {cosine * v[2] + radial(0), cosine * v[3] + radial(1), v[0] * azimuth_cosine - v[4] * azimuth_sine,
-            v[1] * azimuth_cosine - v[5] * azimuth_sine};
+  void polarise(const Array* v, double turn, Polarised& out) const {
+    out.elevation_re = cosine * v[2] + (v[0] * azimuth_sine + v[4] * azimuth_cosine) * (turn * sine);
+    out.elevation_im = cosine * v[3] + (v[1] * azimuth_sine + v[5] * azimuth_cosine) * (turn * sine);
+    out.azimuth_re = v[0] * azimuth_cosine - v[4] * azimuth_sine;
+    out.azimuth_im = v[1] * azimuth_cosine - v[5] * azimuth_sine;
   }
   void set_reflection(Eigen::Index row, const Fresnel& f) {
     const Complex shift(shift_re[row], shift_im[row]);
@@ -267,14 +271,13 @@ void Circles::aim(const Half& half, Rows& rows) const {
 
 /// The field in all rows, up and by way of the ground.
 ///   source  Fresnel reflection of each current's two polarisations: Balanis, "Antenna Theory", section 4.8
-Circles::Polarised Circles::with_reflection(const Rows& rows) {
-  Polarised out = rows.polarised(rows.up, -1);
-  const Polarised down = rows.polarised(rows.down, 1);
+void Circles::reflect(const Rows& rows, Polarised& down, Polarised& out) {
+  rows.polarise(rows.up, -1, out);
+  rows.polarise(rows.down, 1, down);
   out.elevation_re += rows.vertical_re * down.elevation_re - rows.vertical_im * down.elevation_im;
   out.elevation_im += rows.vertical_re * down.elevation_im + rows.vertical_im * down.elevation_re;
   out.azimuth_re += rows.horizontal_re * down.azimuth_re - rows.horizontal_im * down.azimuth_im;
   out.azimuth_im += rows.horizontal_re * down.azimuth_im + rows.horizontal_im * down.azimuth_re;
-  return out;
 }
 
 /// In the mixed rows: what the near ground reflects, in place of the far one.
@@ -328,15 +331,17 @@ FarField Circles::empty_field() const {
 }
 
 void Circles::write(const Half& half, const Eigen::ArrayXd& square, int rows, FarField& out) const {
-  const Eigen::ArrayXd gain = square.head(rows) * (eta0_ohm / (4 * pi));
-  const Eigen::ArrayXd db = gain.max(1e-10).log() * (10 / std::numbers::ln10);
   const std::size_t stride = fine_ / azimuths_;
+  const auto wanted = [stride](std::size_t a) { return a % stride == 0; };
+  if (std::none_of(half.azimuths.begin(), half.azimuths.end(), wanted)) return;
+  // 1e-10 is the floor.
+  const Eigen::ArrayXd db =
+      (square.head(rows) * (eta0_ohm / (4 * pi))).max(1e-10).log() * (10 / std::numbers::ln10);
   for (const std::size_t a : half.azimuths) {
-    if (a % stride != 0) continue;
-    for (int r = 0; r < rows; ++r) {
+    if (!wanted(a)) continue;
+    for (int r = 0; r < rows; ++r)
       out.gain_dbi[static_cast<std::size_t>(r) * azimuths_ + a / stride] =
-          gain[r] > 1e-10 ? static_cast<float>(db[r]) : -99.0F;
-    }
+          db[r] > -99.999 ? static_cast<float>(db[r]) : -99.0F;
   }
 }
 
@@ -345,13 +350,24 @@ FarField Circles::level(const Ground& ground) const {
   Rows rows = rows_over(ground);
   const auto points = static_cast<Eigen::Index>(plan_->weights.size());
   const Eigen::Map<const Eigen::ArrayXd> weights(plan_->weights.data(), points);
+  Polarised field, down;
+  Rows::Array square;
   for (const Half& half : halves_) {
     aim(half, rows);
-    const Rows::Array above = (over_ground_ ? with_reflection(rows) : rows.polarised(rows.up, -1)).square();
-    double power = (above.tail(points) * weights).sum();
-    if (!over_ground_) power += (rows.polarised(rows.down, 1).square().tail(points) * weights).sum();
+    if (over_ground_) {
+      reflect(rows, down, field);
+    } else {
+      rows.polarise(rows.up, -1, field);
+    }
+    field.square(square);
+    double power = (square.tail(points) * weights).sum();
+    write(half, square, plan_->grid_rows, out);
+    if (!over_ground_) {
+      rows.polarise(rows.down, 1, down);
+      down.square(square);
+      power += (square.tail(points) * weights).sum();
+    }
     out.radiated_w += power * static_cast<double>(half.azimuths.size());
-    write(half, above, plan_->grid_rows, out);
   }
   out.radiated_w *= eta0_ohm / (4 * pi) / static_cast<double>(fine_);
   return out;
@@ -376,13 +392,16 @@ FarField Circles::round_shore(const Ground& ground, const Foreground& shore, con
   }
   const double radius = lines_.k0 * shore.from_m;
   const std::size_t stride = fine_ / azimuths_;
+  Polarised field, down;
+  Rows::Array square;
   for (const Half& half : halves_) {
     const auto wanted = [stride](std::size_t a) { return a % stride == 0; };
     if (std::none_of(half.azimuths.begin(), half.azimuths.end(), wanted)) continue;
     aim(half, rows);
-    Polarised field = with_reflection(rows);
+    reflect(rows, down, field);
     add_near(rows, radius, field);
-    write(half, field.square(), last + 1, out);
+    field.square(square);
+    write(half, square, last + 1, out);
   }
   return out;
 }

@@ -53,7 +53,7 @@ class Circles {
   [[nodiscard]] std::vector<Half> make_halves() const;
   [[nodiscard]] Rows rows_over(const Ground& ground) const;
   void aim(const Half& half, Rows& rows) const;
-  [[nodiscard]] static Polarised with_reflection(const Rows& rows);
+  static void reflect(const Rows& rows, Polarised& down, Polarised& out);
   void add_near(const Rows& rows, double radius, Polarised& out) const;
   [[nodiscard]] FarField empty_field() const;
   void write(const Half& half, const Eigen::ArrayXd& square, int rows, FarField& out) const;

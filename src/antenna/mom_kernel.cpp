@@ -73,9 +73,10 @@ double relative_gap(const Scaled& p, const Scaled& q) {
 }
 /// Judgement, by test against brute force: errors below 3e-4 of the self term either side of these
 /// borders.
+constexpr double touching_gap = 0.5;
 constexpr double near_gap = 1.2;
-constexpr double middle_gap = 4.0;
-constexpr double far_gap = 7.0;
+constexpr double middle_gap = 3.0;
+constexpr double far_gap = 5.0;
 
 double mean_square_radius(const Scaled& p, const Scaled& q) {
   return 0.5 * (p.radius * p.radius + q.radius * q.radius);
@@ -324,7 +325,8 @@ Block ground_block(const Scaled& p, const Scaled& q, const SommerfeldTable& tabl
   const double gap = relative_gap(p, mirrored(q));
   const double area = p.length * q.length;
   if (gap > far_gap) return far_off(pair).block(area, 1);
-  if (gap < near_gap) return near_ground(pair).block(area, 1);
+  if (gap < touching_gap) return near_ground(pair).block(area, 1);
+  if (gap < near_gap) return far_ground(pair, gauss4).block(area, 1);
   if (gap < middle_gap) return far_ground(pair, gauss3).block(area, 1);
   return far_ground(pair, gauss2).block(area, 1);
 }

@@ -116,13 +116,13 @@ class SommerfeldTable {
     double start = 0, fine = 1, coarse = 1, near = 1, far = 1, beats = 0, fading = 0;
     [[nodiscard]] double step_of(double t) const;
     [[nodiscard]] std::vector<double> nodes(int begin, int end) const;
-    /// The nodes that an interpolation at t or above (below) may ask for, in eights, so that what asks for a
+    /// The nodes that an interpolation at t or above (below) may ask for, in fours, so that what asks for a
     /// little more finds it there.
     [[nodiscard]] int first_for(double t) const {
-      return std::max(0, static_cast<int>(step_of(std::max(t - start, 0.0))) - 1) / 8 * 8;
+      return std::max(0, static_cast<int>(step_of(std::max(t - start, 0.0))) - 1) / 4 * 4;
     }
     [[nodiscard]] int last_for(double t) const {
-      return (static_cast<int>(std::ceil(step_of(std::max(t - start, 0.0)))) + 3 + 7) / 8 * 8;
+      return (static_cast<int>(std::ceil(step_of(std::max(t - start, 0.0)))) + 3 + 3) / 4 * 4;
     }
   };
   /// Remainder R exp(jR) (potential) minus image: horizontal, vertical, charge, coupling; re and im of each.
