@@ -193,20 +193,23 @@ void SpectralPath::add_oscillating(double x, std::span<const double> ys,
   using Eigen::Index;
   const std::size_t first = panels_for(x);
   if (first + 1 == edges_.size()) return;
+  // Even steps of u = sqrt(s^2 - 1), which is nearly s: exp(-u y) is then one power after another.
   const double half_period = pi / x;
-  const double begin = edges_[first];
-  constexpr auto nodes = static_cast<Index>(averaged_intervals * gauss6.at.size());
+  const double begin = std::sqrt(edges_[first] * edges_[first] - 1);
+  constexpr auto points = static_cast<Index>(gauss6.at.size());
+  constexpr auto nodes = static_cast<Index>(averaged_intervals) * points;
   std::array<double, averaged_intervals + 1> edge;
   for (std::size_t i = 0; i <= averaged_intervals; ++i)
     edge[i] = begin + static_cast<double>(i) * half_period;
-  std::array<double, nodes> us;
+  std::array<double, gauss6.at.size()> us;  // of the first interval
   Eigen::Matrix<double, nodes, parts> terms;
   Index q = 0;
   for (std::size_t i = 0; i < averaged_intervals; ++i) {
-    integrate_panel(gauss6, edge[i], edge[i + 1], [&](Complex s, Complex w) {
-      const double u = std::sqrt(s.real() * s.real() - 1);
-      us[static_cast<std::size_t>(q)] = u;
-      spectrum(s, u).times_weight(w).write(bessel_j01(s.real() * x), &terms(q, 0), nodes);
+    integrate_panel(gauss6, edge[i], edge[i + 1], [&](Complex at, Complex w) {
+      const double u = at.real();
+      const double s = std::sqrt(u * u + 1);
+      if (i == 0) us[static_cast<std::size_t>(q)] = u;
+      spectrum(s, u).times_weight(w.real() * u / s).write(bessel_j01(s * x), &terms(q, 0), nodes);
       ++q;
     });
   }
@@ -236,13 +239,17 @@ void SpectralPath::add_oscillating(double x, std::span<const double> ys,
       share.col(k + 1) += later;
     }
   }
+  Eigen::ArrayXXd first_decay(live, points);
+  for (Index k = 0; k < points; ++k)
+    first_decay.col(k) = (-us[static_cast<std::size_t>(k)] * y).max(-faded).exp();
   Eigen::MatrixXd decay(live, nodes);
   later = 1;  // of the sums that an interval is part of
+  Eigen::ArrayXd power = Eigen::ArrayXd::Ones(live);
   for (Index i = 0; i < static_cast<Index>(averaged_intervals); ++i) {
     later -= share.col(i);
-    constexpr auto points = static_cast<Index>(gauss6.at.size());
-    for (Index k = points * i; k < points * (i + 1); ++k)
-      decay.col(k) = (later * (-us[static_cast<std::size_t>(k)] * y).max(-faded).exp()).matrix();
+    for (Index k = 0; k < points; ++k)
+      decay.col(points * i + k) = (later * power * first_decay.col(k)).matrix();
+    power = (power * fade).max(1e-30);
   }
   sums.leftCols(live).noalias() += terms.transpose() * decay.transpose();
 }
