@@ -40,24 +40,37 @@ std::pair<int, double> split(double elevation_deg) {
 
 }  // namespace
 
-double Pattern::at_dbi(double elevation_deg, double azimuth_deg) const {
-  const auto [e, up] = split(elevation_deg);
+Pattern::Cut Pattern::cut(double azimuth_deg) const {
   const double turn = wrap_360(azimuth_deg) / azimuth_step_deg;
   const int a = static_cast<int>(turn);
-  const double right = turn - a;
-  const double low = cell(*this, e, a) * (1.0 - right) + cell(*this, e, a + 1) * right;
-  const double high = cell(*this, e + 1, a) * (1.0 - right) + cell(*this, e + 1, a + 1) * right;
-  return low * (1.0 - up) + high * up;
+  return {&gain_dbi[static_cast<std::size_t>(a % azimuths)],
+          &gain_dbi[static_cast<std::size_t>((a + 1) % azimuths)], turn - a};
+}
+
+double Pattern::Cut::at_dbi(double elevation_deg) const {
+  const auto [e, up] = split(elevation_deg);
+  const auto row = [&](int r) {
+    return static_cast<double>(left[r * azimuths]) * (1.0 - share) +
+           static_cast<double>(right[r * azimuths]) * share;
+  };
+  return row(e) * (1.0 - up) + row(e + 1) * up;
+}
+
+double Pattern::Cut::low_angle_dbi() const {
+  double best = least_gain_dbi;
+  for (int r = 0; r <= 8; ++r) {
+    best = std::max(best, static_cast<double>(left[r * azimuths]) * (1.0 - share) +
+                              static_cast<double>(right[r * azimuths]) * share);
+  }
+  return best;
+}
+
+double Pattern::at_dbi(double elevation_deg, double azimuth_deg) const {
+  return cut(azimuth_deg).at_dbi(elevation_deg);
 }
 
 double Pattern::low_angle_dbi(double azimuth_deg) const {
-  const double turn = wrap_360(azimuth_deg) / azimuth_step_deg;
-  const int a = static_cast<int>(turn);
-  const double right = turn - a;
-  double best = least_gain_dbi;
-  for (int e = 0; e <= 8; ++e)
-    best = std::max(best, cell(*this, e, a) * (1.0 - right) + cell(*this, e, a + 1) * right);
-  return best;
+  return cut(azimuth_deg).low_angle_dbi();
 }
 
 double Pattern::best_dbi(double elevation_deg, double* azimuth_deg) const {

@@ -15,15 +15,23 @@ double ratio(double db) {
   return std::exp(db * 0.23025850929940457);
 }
 
-double gain_dbi(const Station& station, double elevation_deg, double bearing_deg) {
-  if (station.pattern == nullptr) return station.gain_dbi;
-  return station.pattern->at_dbi(elevation_deg, bearing_deg - station.layout_azimuth_deg);
-}
+/// A station's gain toward one bearing.
+class Toward {
+ public:
+  Toward(const Station& station, double bearing_deg) : even_dbi_(station.gain_dbi) {
+    if (station.pattern != nullptr) cut_ = station.pattern->cut(bearing_deg - station.layout_azimuth_deg);
+  }
+  [[nodiscard]] double gain_dbi(double elevation_deg) const {
+    return cut_.left == nullptr ? even_dbi_ : cut_.at_dbi(elevation_deg);
+  }
+  [[nodiscard]] double low_gain_dbi() const {
+    return cut_.left == nullptr ? even_dbi_ : cut_.low_angle_dbi();
+  }
 
-double low_gain_dbi(const Station& station, double bearing_deg) {
-  if (station.pattern == nullptr) return station.gain_dbi;
-  return station.pattern->low_angle_dbi(bearing_deg - station.layout_azimuth_deg);
-}
+ private:
+  double even_dbi_;
+  antenna::Pattern::Cut cut_;
+};
 
 /// Received power of a path with no mode at all, in the 7000 to 9000 km blend. Judgement: far under any
 /// noise.
@@ -34,15 +42,14 @@ constexpr double nothing_dbw = -260;
 Strength strength(const Cell& cell, const geodesy::Path& path, const Station& sender, const Station& receiver,
                   bool forward) {
   Strength out;
-  const double sender_bearing = forward ? path.bearing_deg : path.return_bearing_deg;
-  const double receiver_bearing = forward ? path.return_bearing_deg : path.bearing_deg;
+  const Toward from(sender, forward ? path.bearing_deg : path.return_bearing_deg);
+  const Toward to(receiver, forward ? path.return_bearing_deg : path.bearing_deg);
   const double sent_dbw = to_db(sender.power_w);
   double sum = 0;
   double best_dbw = -std::numeric_limits<double>::infinity();
   for (int i = 0; i < cell.count; ++i) {
     const Mode& m = cell.modes[static_cast<std::size_t>(i)];
-    const double dbw = sent_dbw + gain_dbi(sender, m.elevation_deg, sender_bearing) +
-                       gain_dbi(receiver, m.elevation_deg, receiver_bearing) - m.loss_db;
+    const double dbw = sent_dbw + from.gain_dbi(m.elevation_deg) + to.gain_dbi(m.elevation_deg) - m.loss_db;
     sum += ratio(dbw);
     if (dbw > best_dbw) {
       best_dbw = dbw;
@@ -57,8 +64,7 @@ Strength strength(const Cell& cell, const geodesy::Path& path, const Station& se
     out.received_dbw = modes_dbw;
     return out;
   }
-  const double long_dbw = sent_dbw + low_gain_dbi(sender, sender_bearing) +
-                          low_gain_dbi(receiver, receiver_bearing) - cell.long_loss_db;
+  const double long_dbw = sent_dbw + from.low_gain_dbi() + to.low_gain_dbi() - cell.long_loss_db;
   if (cell.long_share >= 1 || cell.count == 0) {
     out.best_mode = -1;
     out.best_elevation_deg = cell.long_mode.elevation_deg;

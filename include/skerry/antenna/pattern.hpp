@@ -55,6 +55,15 @@ struct Pattern {
   std::vector<ChainStep> steps;    ///< from the antenna's terminals to the rig
   std::vector<std::string> notes;  ///< approximations in force
 
+  /// All elevations at one azimuth, for asking many.
+  struct Cut {
+    const float* left = nullptr;  ///< of elevation 0; the rows of both columns are 36 apart
+    const float* right = nullptr;
+    double share = 0;  ///< of the right one
+    [[nodiscard]] double at_dbi(double elevation_deg) const;
+    [[nodiscard]] double low_angle_dbi() const;
+  };
+  [[nodiscard]] Cut cut(double azimuth_deg) const;
   /// Bilinear in dB; elevation 0..90, any azimuth.
   [[nodiscard]] double at_dbi(double elevation_deg, double azimuth_deg) const;
   /// Largest gain at that azimuth for elevations 0..8 (P.533 section 5.3.1, long paths).
