@@ -281,21 +281,39 @@ void Circles::reflect(const Rows& rows, Polarised& down, Polarised& out) {
 }
 
 /// In the mixed rows: what the near ground reflects, in place of the far one.
-void Circles::add_near(const Rows& rows, double radius, Polarised& out) const {
+///   down  all currents' moments toward the mirrored elevations
+void Circles::add_near(const Rows& rows, double radius, const Polarised& down, Polarised& out) const {
+  const double s = rows.azimuth_sine;
+  const double c = rows.azimuth_cosine;
+  std::vector<std::pair<std::size_t, std::size_t>> near(lines_.lines.size());
   for (std::size_t m = 0; m < rows.mixed.size(); ++m) {
     const int r = rows.mixed[m];
     const double slant = rows.cosine[r] / rows.sine[r];
-    const double s = rows.azimuth_sine;
-    const double c = rows.azimuth_cosine;
-    const Vec3 down{rows.cosine[r] * s, rows.cosine[r] * c, -rows.sine[r]};
+    std::size_t within = 0;
+    std::size_t all = 0;
+    for (std::size_t k = 0; k < near.size(); ++k) {
+      const Line& line = lines_.lines[k];
+      near[k] = near_segments(line, lines_.centre, slant, s, c, radius);
+      within += near[k].second - near[k].first;
+      all += line.size();
+    }
+    if (within == 0) continue;
+    // What is fewer is summed: the near segments, or the others, which are taken from all.
+    const bool others = 2 * within > all;
+    const Vec3 to{rows.cosine[r] * s, rows.cosine[r] * c, -rows.sine[r]};
     Complex upright = 0;
     Complex flat = 0;
-    for (const Line& line : lines_.lines) {
-      const auto [begin, end] = near_segments(line, lines_.centre, slant, s, c, radius);
-      if (begin >= end) continue;
-      const Complex sum = line.sum(down, begin, end);
+    for (std::size_t k = 0; k < near.size(); ++k) {
+      const Line& line = lines_.lines[k];
+      const auto [begin, end] = near[k];
+      const Complex sum =
+          others ? line.sum(to, 0, begin) + line.sum(to, end, line.size()) : line.sum(to, begin, end);
       upright += sum * (rows.cosine[r] * line.step[2] + rows.sine[r] * (line.step[0] * s + line.step[1] * c));
       flat += sum * (line.step[0] * c - line.step[1] * s);
+    }
+    if (others) {
+      upright = Complex(down.elevation_re[r], down.elevation_im[r]) - upright;
+      flat = Complex(down.azimuth_re[r], down.azimuth_im[r]) - flat;
     }
     const Complex v = times(rows.near[m].vertical, upright);
     const Complex h = times(rows.near[m].horizontal, flat);
@@ -399,7 +417,7 @@ FarField Circles::round_shore(const Ground& ground, const Foreground& shore, con
     if (std::none_of(half.azimuths.begin(), half.azimuths.end(), wanted)) continue;
     aim(half, rows);
     reflect(rows, down, field);
-    add_near(rows, radius, field);
+    add_near(rows, radius, down, field);
     field.square(square);
     write(half, square, last + 1, out);
   }

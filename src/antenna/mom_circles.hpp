@@ -54,7 +54,7 @@ class Circles {
   [[nodiscard]] Rows rows_over(const Ground& ground) const;
   void aim(const Half& half, Rows& rows) const;
   static void reflect(const Rows& rows, Polarised& down, Polarised& out);
-  void add_near(const Rows& rows, double radius, Polarised& out) const;
+  void add_near(const Rows& rows, double radius, const Polarised& down, Polarised& out) const;
   [[nodiscard]] FarField empty_field() const;
   void write(const Half& half, const Eigen::ArrayXd& square, int rows, FarField& out) const;
 
