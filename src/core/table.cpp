@@ -5,6 +5,10 @@
 
 #include <cstdio>
 #include <cstdlib>
+#include <functional>
+#include <map>
+#include <memory>
+#include <mutex>
 
 #include "skerry/core/embedded.hpp"
 
@@ -80,15 +84,27 @@ std::vector<std::string> TableRow::texts_or_empty(std::string_view key) const {
   return has(key) ? typed<std::vector<std::string>>(at(key), key) : std::vector<std::string>{};
 }
 
-std::vector<TableRow> table_rows(std::string_view file, std::string_view name) {
-  toml::table document;
+namespace {
+/// Each file is parsed once: several are asked for more than one of their tables.
+std::shared_ptr<const toml::table> document_of(std::string_view file) {
+  static std::mutex guard;
+  static std::map<std::string, std::shared_ptr<const toml::table>, std::less<>> known;
+  const std::lock_guard lock(guard);
+  const auto at = known.find(file);
+  if (at != known.end()) return at->second;
   try {
-    document = toml::parse(embedded(file), file);
+    auto parsed = std::make_shared<const toml::table>(toml::parse(embedded(file), file));
+    return known.emplace(file, std::move(parsed)).first->second;
   } catch (const toml::parse_error& problem) {
     our_bug(std::string(file) + ": " + std::string(problem.description()));
   }
+}
+}  // namespace
+
+std::vector<TableRow> table_rows(std::string_view file, std::string_view name) {
+  const auto document = document_of(file);
   std::vector<TableRow> rows;
-  const auto* list = document.get_as<toml::array>(name);
+  const auto* list = document->get_as<toml::array>(name);
   if (list == nullptr) our_bug(std::string(file) + " has no [[" + std::string(name) + "]]");
   for (const auto& node : *list) {
     std::map<std::string, TableRow::Value> cells;
