@@ -44,8 +44,8 @@ struct SolvedWires {
       return by_key.try_emplace(key, std::move(kept)).first->second;
     }
   };
-  Shelf<Solved> wires;
-  Shelf<antenna::Solution> trials;  ///< while wires were trimmed
+  Shelf<antenna::Solution> currents;  ///< by wires, ground and frequency; trials of trimming too
+  Shelf<Solved> fields;               ///< by foreground besides
 };
 
 namespace {
@@ -89,17 +89,20 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
   return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));
 }
 
-/// One way of hanging a wire on a band, and the solution that it may share with others.
+/// One way of hanging a wire on a band, and the currents that it may share with others.
 struct Hung {
-  std::shared_ptr<const Solved> solved;
+  std::shared_ptr<const antenna::Solution> currents;
+  std::vector<antenna::Foreground> further_out;
+  std::vector<Solved::Toward> towards;  ///< in the same order
+  std::string key;                      ///< of its far fields
   std::vector<std::string> notes;
+  std::shared_ptr<const Solved> solved;  ///< once asked for
 };
 
-/// Equal texts, equal solutions: the metal, its parts, the ground and what lies further out.
-std::string solution_key(const antenna::WireAntenna& a, const antenna::Ground& ground, double mhz,
-                         double coil_q, const std::vector<antenna::Foreground>& further_out) {
-  std::string key = fmt::format("{} {} {} {} {} {} {}", static_cast<int>(ground.kind), ground.eps_r,
-                                ground.sigma_s_per_m, mhz, coil_q, a.feed.wire, a.feed.at);
+/// Equal texts, equal solutions: the metal, its parts and the ground.
+std::string solution_key(const antenna::WireAntenna& a, const antenna::Ground& ground, double mhz) {
+  std::string key = fmt::format("{} {} {} {} {} {}", static_cast<int>(ground.kind), ground.eps_r,
+                                ground.sigma_s_per_m, mhz, a.feed.wire, a.feed.at);
   for (const auto& w : a.wires) {
     key += fmt::format("|{} {} {} {} {} {} {} {} {}", w.from_m[0], w.from_m[1], w.from_m[2], w.to_m[0],
                        w.to_m[1], w.to_m[2], w.radius_mm, w.conductivity_s_per_m, w.insulated);
@@ -109,6 +112,11 @@ std::string solution_key(const antenna::WireAntenna& a, const antenna::Ground& g
                        l.capacitance_pf, l.coil_q, l.parallel);
   }
   if (a.tuned) key += fmt::format("?{} {} {} {}", a.tuned->wire, a.tuned->at, a.tuned->capacitor, a.tuned->q);
+  return key;
+}
+
+std::string foreground_key(const std::vector<antenna::Foreground>& further_out) {
+  std::string key;
   for (const auto& f : further_out)
     key +=
         fmt::format("~{} {} {} {}", static_cast<int>(f.beyond.kind), f.beyond.eps_r, f.from_m, f.slope_deg);
@@ -191,26 +199,33 @@ std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenn
 }
 
 /// Solves what is not known yet.
+Result<std::shared_ptr<const antenna::Solution>> currents_on(const antenna::WireAntenna& wires,
+                                                             const antenna::Ground& ground, double mhz,
+                                                             SolvedWires& known) {
+  const auto key = solution_key(wires, ground, mhz);
+  if (auto there = known.currents.find(key)) return there;
+  auto solved = antenna::solve(wires, ground, mhz);
+  if (!solved) return tl::unexpected(solved.error());
+  return known.currents.keep(key, std::move(*solved));
+}
+
 antenna::Solver remembering(SolvedWires& known) {
   return [&known](const antenna::WireAntenna& wires, const antenna::Ground& ground,
                   double mhz) -> Result<antenna::Solution> {
-    const auto key = solution_key(wires, ground, mhz, 0, {});
-    if (const auto there = known.trials.find(key)) return *there;
-    auto solved = antenna::solve(wires, ground, mhz);
-    if (solved) known.trials.keep(key, antenna::Solution(*solved));
-    return solved;
+    auto found = currents_on(wires, ground, mhz, known);
+    if (!found) return tl::unexpected(found.error());
+    return **found;
   };
 }
 
 /// The antenna as it stands there, trimmed on that ground where it is cut to a band.
 Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, const noise::Band& band,
-                               const antenna::Design& design, SolvedWires& known,
-                               std::optional<antenna::Solution>* solution = nullptr) {
+                               const antenna::Design& design, SolvedWires& known) {
   auto raised = kit::raise_for(trip, setup, band.mhz);
   if (!raised) return fail({}, "", "", "does not stand");
   if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
   const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
-  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, solution,
+  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, nullptr,
                           remembering(known));
 }
 
@@ -218,28 +233,38 @@ Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires&
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
   const auto design = kit::design_for(trip, *job.setup);
-  std::optional<antenna::Solution> trial;
-  auto raised = put_up(trip, *job.setup, band, design, known, &trial);
+  auto raised = put_up(trip, *job.setup, band, design, known);
   if (!raised) return tl::unexpected(raised.error());
+  const auto wires = antenna::with_coil_q(raised->antenna, design.coil_q);
+  auto currents = currents_on(wires, site.ground, band.mhz, known);
+  if (!currents) return tl::unexpected(currents.error());
+  Hung out;
+  out.currents = std::move(*currents);
+  out.further_out = foregrounds(site, wires, out.towards);
+  out.key = solution_key(wires, site.ground, band.mhz) + foreground_key(out.further_out);
+  out.notes = std::move(raised->notes);
+  return out;
+}
+
+/// Where the power goes, if it is not known yet: the dearer half of the work.
+void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known) {
+  hung.solved = known.fields.find(hung.key);
+  if (hung.solved) return;
   Solved out;
-  const auto further_out = foregrounds(site, raised->antenna, out.towards);
-  const auto key = solution_key(raised->antenna, site.ground, band.mhz, design.coil_q, further_out);
-  if (auto there = known.wires.find(key)) return Hung{std::move(there), std::move(raised->notes)};
-  if (trial && raised->antenna.loads.empty()) {
-    out.radiated = antenna::radiate(std::move(*trial), site.ground, further_out);
-  } else {
-    auto solved = antenna::radiate(raised->antenna, site.ground, band.mhz, design.coil_q, further_out);
-    if (!solved) return tl::unexpected(solved.error());
-    out.radiated = std::move(*solved);
-  }
-  return Hung{known.wires.keep(key, std::move(out)), std::move(raised->notes)};
+  out.towards = hung.towards;
+  out.radiated = antenna::radiate(*hung.currents, site.ground, hung.further_out);
+  hung.solved = known.fields.keep(hung.key, std::move(out));
+}
+
+antenna::Chain chain_of(const kit::Trip& trip, const FeedJob& job) {
+  return antenna::chain_for(kit::design_for(trip, *job.setup),
+                            trip.bands[static_cast<std::size_t>(job.band)].mhz,
+                            kit::line_for(trip, *job.setup));
 }
 
 Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   const Solved& solved = *hung.solved;
-  const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
-  const auto chain =
-      antenna::chain_for(kit::design_for(trip, *job.setup), band.mhz, kit::line_for(trip, *job.setup));
+  const auto chain = chain_of(trip, job);
   Radiator out;
   out.pattern = antenna::pattern_of(solved.radiated, chain);
   auto& notes = out.pattern.notes;
@@ -285,10 +310,10 @@ void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {
 }
 
 /// Why the rig or its tuner cannot drive this; empty when it can.
-std::string unfit(const antenna::Pattern& pattern, bool tuner) {
-  if (pattern.match == antenna::Match::direct) return "";
-  if (pattern.match == antenna::Match::with_tuner && tuner) return "";
-  return pattern.match_why;
+std::string unfit(const antenna::Matching& matching, bool tuner) {
+  if (matching.match == antenna::Match::direct) return "";
+  if (matching.match == antenna::Match::with_tuner && tuner) return "";
+  return matching.why;
 }
 
 /// The mode that needs the least signal power: required ratio and bandwidth together; ties go to the better
@@ -316,11 +341,12 @@ std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setu
   const auto design = kit::design_for(trip, setup);
   const auto raised = kit::raise_for(trip, setup, on.mhz);
   if (!raised || raised->mast_wire <= 0) return std::nullopt;
-  const auto with = solve_wires(trip, {&setup, band}, *book.solved);
+  auto with = solve_wires(trip, {&setup, band}, *book.solved);
   const auto bare = antenna::radiate(antenna::without_mast(design, kit::support_for(trip, setup), *raised,
                                                            ground, on.mhz, remembering(*book.solved)),
                                      ground, on.mhz, design.coil_q);
   if (!with || !bare) return std::nullopt;
+  find_fields(trip.sites[static_cast<std::size_t>(setup.site)], *with, *book.solved);
   const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
   // Judgement: 20 degrees stands for the angles that matter.
   return antenna::pattern_of(*bare, chain).mean_dbi(20) -
@@ -385,18 +411,29 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j], *out.solved);
   });
-  std::vector<std::optional<Radiator>> done(feeds.size());
+  // What no rig can drive radiates nowhere: only the others' far fields are computed.
   std::vector<std::string> why(feeds.size());
+  std::vector<char> wanted(wires.size(), 0);
+  for (std::size_t j = 0; j < feeds.size(); ++j) {
+    const auto wire = static_cast<std::size_t>(feeds[j].wires);
+    const auto& one = *solved[wire];
+    if (!one) {
+      why[j] = one.error().found.empty() ? one.error().mend : one.error().found;
+      continue;
+    }
+    why[j] = unfit(antenna::matching_of(*one->currents, chain_of(trip, feeds[j])), feeds[j].setup->tuned);
+    if (why[j].empty()) wanted[wire] = 1;
+  }
+  parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) {
+      if (wanted[j] == 0) continue;
+      find_fields(trip.sites[static_cast<std::size_t>(wires[j].setup->site)], **solved[j], *out.solved);
+    }
+  });
+  std::vector<std::optional<Radiator>> done(feeds.size());
   parallel_for(feeds.size(), 4, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
-      const auto& one = *solved[static_cast<std::size_t>(feeds[j].wires)];
-      if (!one) {
-        why[j] = one.error().found.empty() ? one.error().mend : one.error().found;
-        continue;
-      }
-      Radiator radiator = feed(trip, feeds[j], *one);
-      why[j] = unfit(radiator.pattern, feeds[j].setup->tuned);
-      if (why[j].empty()) done[j] = std::move(radiator);
+      if (why[j].empty()) done[j] = feed(trip, feeds[j], **solved[static_cast<std::size_t>(feeds[j].wires)]);
     }
   });
   std::vector<int> place(feeds.size(), -1);

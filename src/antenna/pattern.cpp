@@ -103,14 +103,17 @@ Pattern isotropic(double gain_dbi, double mhz) {
   return p;
 }
 
+WireAntenna with_coil_q(WireAntenna antenna, double coil_q) {
+  for (Load& load : antenna.loads) {
+    if (load.coil_q <= 0) load.coil_q = coil_q;
+  }
+  return antenna;
+}
+
 Result<Radiated> radiate(const WireAntenna& antenna, const Ground& ground, double mhz, double coil_q,
                          std::span<const Foreground> foregrounds) {
   assert(mhz > 0);
-  WireAntenna with_q = antenna;
-  for (Load& load : with_q.loads) {
-    if (load.coil_q <= 0) load.coil_q = coil_q;
-  }
-  auto solution = solve(with_q, ground, mhz);
+  auto solution = solve(with_coil_q(antenna, coil_q), ground, mhz);
   if (!solution) return tl::unexpected(solution.error());
   return radiate(std::move(*solution), ground, foregrounds);
 }
@@ -129,6 +132,21 @@ Radiated radiate(Solution solution, const Ground& ground, std::span<const Foregr
         fmt::format("the power balance does not close: {:.1f} % too much leaves", -100 * out.ground_w));
   }
   return out;
+}
+
+namespace {
+/// With the resistance in series with the feed.
+FedThrough feed(const Solution& solution, const Chain& chain) {
+  const auto feed_ohm = solution.feed_ohm + std::max(0.0, chain.ground_loss_ohm);
+  return through_chain(feed_ohm, solution.mhz, chain,
+                       chain.own_match && solution.tuned_ohm != std::complex<double>(0) &&
+                           feed_ohm.real() <= highest_tapped_ohm);
+}
+}  // namespace
+
+Matching matching_of(const Solution& solution, const Chain& chain) {
+  FedThrough fed = feed(solution, chain);
+  return {fed.match, std::move(fed.match_why)};
 }
 
 Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
@@ -166,9 +184,7 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain, const FarField&
   share("wire", wire_w);
   share("coil", parts_w);
 
-  FedThrough fed = through_chain(out.feed_ohm, out.mhz, chain,
-                                 chain.own_match && solution.tuned_ohm != std::complex<double>(0) &&
-                                     out.feed_ohm.real() <= highest_tapped_ohm);
+  FedThrough fed = feed(solution, chain);
   out.losses.insert(out.losses.end(), fed.losses.begin(), fed.losses.end());
   if (!fed.match_why.empty()) out.notes.push_back(fed.match_why);
   out.match_why = std::move(fed.match_why);

@@ -123,6 +123,17 @@ struct Radiated {
 [[nodiscard]] Radiated radiate(Solution solution, const Ground& ground,
                                std::span<const Foreground> foregrounds = {});
 
+/// The antenna with a Q for those of its coils that say none themselves.
+[[nodiscard]] WireAntenna with_coil_q(WireAntenna antenna, double coil_q);
+
+/// Whether and how the rig can drive it, without asking where the power goes: match and match_why as
+/// pattern_of() has them.
+struct Matching {
+  Match match = Match::direct;
+  std::string why;
+};
+[[nodiscard]] Matching matching_of(const Solution& solution, const Chain& chain);
+
 /// What leaves after the chain of losses.
 ///   field     of the same antenna: radiated.field or one of radiated.beyond
 ///   returns   gain over the power available at the rig; without a tuner a mismatch costs -10 log(1 - rho^2)
