@@ -3,57 +3,20 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cassert>
 #include <cmath>
 #include <map>
-#include <memory>
-#include <mutex>
 #include <optional>
-#include <tuple>
 
+#include "hung_wires.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::advice {
 
-/// Wires put up and solved at one site on one band.
-struct Solved {
-  antenna::Radiated radiated;
-  struct Toward {
-    bool sea = false;
-    int fall_deg = 0;
-  };
-  std::vector<Toward> towards;  ///< in the order of radiated.beyond
-};
-
-/// Solutions shared by all threads. Who comes second with the same wires may solve them again: the same.
-struct SolvedWires {
-  template <class T>
-  struct Shelf {
-    std::mutex guard;
-    std::map<std::string, std::shared_ptr<const T>> by_key;
-
-    [[nodiscard]] std::shared_ptr<const T> find(const std::string& key) {
-      const std::lock_guard lock(guard);
-      const auto at = by_key.find(key);
-      return at == by_key.end() ? nullptr : at->second;
-    }
-    std::shared_ptr<const T> keep(const std::string& key, T&& solved) {
-      auto kept = std::make_shared<const T>(std::move(solved));
-      const std::lock_guard lock(guard);
-      return by_key.try_emplace(key, std::move(kept)).first->second;
-    }
-  };
-  Shelf<antenna::Solution> currents;  ///< by wires, ground and frequency; trials of trimming too
-  Shelf<Solved> fields;               ///< by foreground besides
-};
-
 namespace {
 
 /// Judgement: an antenna within this between azimuths is laid out as the ground allows.
 constexpr double turning_db = 0.5;
-/// Judgement: trimming seldom makes a wire longer by more.
-constexpr double trimmed_longer = 1.04;
 
 /// What decides the currents: equal texts, equal solutions.
 std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) {
@@ -76,74 +39,11 @@ std::string line_key(const antenna::FeedLine& line) {
                      line.tuner_max_swr);
 }
 
-bool sea_in_sight(const kit::Site& site, double bearing_deg) {
-  if (site.sea_from_m <= 0) return false;
-  const double width = site.sea_azimuth_to_deg - site.sea_azimuth_from_deg;
-  if (width >= 360) return true;
-  return wrap_360(bearing_deg - site.sea_azimuth_from_deg) <= wrap_360(width);
-}
-
-int fall_towards_deg(const kit::Site& site, double bearing_deg) {
-  if (!site.slope_azimuth_deg) return static_cast<int>(std::lround(site.slope_deg));
-  const double along = cos_deg(bearing_deg - *site.slope_azimuth_deg);
-  return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));
-}
-
-/// One way of hanging a wire on a band, and the currents that it may share with others.
-struct Hung {
-  std::shared_ptr<const antenna::Solution> currents;
-  std::vector<antenna::Foreground> further_out;
-  std::vector<Solved::Toward> towards;  ///< in the same order
-  std::string key;                      ///< of its far fields
-  std::vector<std::string> notes;
-  std::shared_ptr<const Solved> solved;  ///< once asked for
-};
-
-/// Equal texts, equal solutions: the metal, its parts and the ground.
-std::string solution_key(const antenna::WireAntenna& a, const antenna::Ground& ground, double mhz) {
-  std::string key = fmt::format("{} {} {} {} {} {}", static_cast<int>(ground.kind), ground.eps_r,
-                                ground.sigma_s_per_m, mhz, a.feed.wire, a.feed.at);
-  for (const auto& w : a.wires) {
-    key += fmt::format("|{} {} {} {} {} {} {} {} {}", w.from_m[0], w.from_m[1], w.from_m[2], w.to_m[0],
-                       w.to_m[1], w.to_m[2], w.radius_mm, w.conductivity_s_per_m, w.insulated);
-  }
-  for (const auto& l : a.loads) {
-    key += fmt::format("/{} {} {} {} {} {} {}", l.wire, l.at, l.resistance_ohm, l.inductance_uh,
-                       l.capacitance_pf, l.coil_q, l.parallel);
-  }
-  if (a.tuned) key += fmt::format("?{} {} {} {}", a.tuned->wire, a.tuned->at, a.tuned->capacitor, a.tuned->q);
-  return key;
-}
-
-std::string foreground_key(const std::vector<antenna::Foreground>& further_out) {
-  std::string key;
-  for (const auto& f : further_out)
-    key +=
-        fmt::format("~{} {} {} {}", static_cast<int>(f.beyond.kind), f.beyond.eps_r, f.from_m, f.slope_deg);
-  return key;
-}
-
-struct WireJob {
-  const kit::Setup* setup = nullptr;
-  int band = 0;
-};
 struct FeedJob {
   const kit::Setup* setup = nullptr;
   int band = 0;
   int wires = 0;  ///< index of the WireJob
 };
-
-/// Height of the middle of the metal, m.
-double mean_height_m(const antenna::WireAntenna& wires) {
-  double sum = 0, length = 0;
-  for (const auto& w : wires.wires) {
-    const double dx = w.to_m[0] - w.from_m[0], dy = w.to_m[1] - w.from_m[1], dz = w.to_m[2] - w.from_m[2];
-    const double l = std::sqrt(dx * dx + dy * dy + dz * dz);
-    sum += l * 0.5 * (w.from_m[2] + w.to_m[2]);
-    length += l;
-  }
-  return length > 0 ? sum / length : 0;
-}
 
 std::size_t azimuths_of(const antenna::Pattern& p) {
   return static_cast<std::size_t>(std::lround(360.0 / p.azimuth_step_deg));
@@ -173,89 +73,6 @@ void summarise(Radiator& r) {
   for (const auto& t : r.towards) look(t.pattern);
 }
 
-/// What lies further out in the directions where it is not the site's own level ground.
-std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenna::WireAntenna& wires,
-                                             std::vector<Solved::Toward>& towards) {
-  std::vector<antenna::Foreground> out;
-  if ((site.sea_from_m <= 0 && site.slope_deg == 0) || site.ground.kind == antenna::GroundKind::free_space)
-    return out;
-  const auto sea = antenna::find_ground("sea", {});
-  assert(sea.has_value());
-  const double height_m = mean_height_m(wires);
-  for (int bearing = 0; bearing < 360; ++bearing) {
-    const bool in_sight = sea_in_sight(site, bearing);
-    const int fall = fall_towards_deg(site, bearing);
-    const auto same = [&](const Solved::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
-    if ((!in_sight && fall == 0) || std::any_of(towards.begin(), towards.end(), same)) continue;
-    antenna::Foreground f;
-    f.all_round = true;
-    f.slope_deg = fall;
-    f.beyond = in_sight ? *sea : site.ground;
-    f.from_m = in_sight ? site.sea_from_m * height_m / (height_m + std::max(0.0, site.altitude_m)) : 0;
-    out.push_back(f);
-    towards.push_back({in_sight, fall});
-  }
-  return out;
-}
-
-/// Solves what is not known yet.
-Result<std::shared_ptr<const antenna::Solution>> currents_on(const antenna::WireAntenna& wires,
-                                                             const antenna::Ground& ground, double mhz,
-                                                             SolvedWires& known) {
-  const auto key = solution_key(wires, ground, mhz);
-  if (auto there = known.currents.find(key)) return there;
-  auto solved = antenna::solve(wires, ground, mhz);
-  if (!solved) return tl::unexpected(solved.error());
-  return known.currents.keep(key, std::move(*solved));
-}
-
-antenna::Solver remembering(SolvedWires& known) {
-  return [&known](const antenna::WireAntenna& wires, const antenna::Ground& ground,
-                  double mhz) -> Result<antenna::Solution> {
-    auto found = currents_on(wires, ground, mhz, known);
-    if (!found) return tl::unexpected(found.error());
-    return **found;
-  };
-}
-
-/// The antenna as it stands there, trimmed on that ground where it is cut to a band.
-Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, const noise::Band& band,
-                               const antenna::Design& design, SolvedWires& known) {
-  auto raised = kit::raise_for(trip, setup, band.mhz);
-  if (!raised) return fail({}, "", "", "does not stand");
-  if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
-  const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
-  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, nullptr,
-                          remembering(known));
-}
-
-Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
-  const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
-  const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
-  const auto design = kit::design_for(trip, *job.setup);
-  auto raised = put_up(trip, *job.setup, band, design, known);
-  if (!raised) return tl::unexpected(raised.error());
-  const auto wires = antenna::with_coil_q(raised->antenna, design.coil_q);
-  auto currents = currents_on(wires, site.ground, band.mhz, known);
-  if (!currents) return tl::unexpected(currents.error());
-  Hung out;
-  out.currents = std::move(*currents);
-  out.further_out = foregrounds(site, wires, out.towards);
-  out.key = solution_key(wires, site.ground, band.mhz) + foreground_key(out.further_out);
-  out.notes = std::move(raised->notes);
-  return out;
-}
-
-/// Where the power goes, if it is not known yet: the dearer half of the work.
-void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known) {
-  hung.solved = known.fields.find(hung.key);
-  if (hung.solved) return;
-  Solved out;
-  out.towards = hung.towards;
-  out.radiated = antenna::radiate(*hung.currents, site.ground, hung.further_out);
-  hung.solved = known.fields.keep(hung.key, std::move(out));
-}
-
 antenna::Chain chain_of(const kit::Trip& trip, const FeedJob& job) {
   return antenna::chain_for(kit::design_for(trip, *job.setup),
                             trip.bands[static_cast<std::size_t>(job.band)].mhz,
@@ -276,37 +93,6 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   }
   summarise(out);
   return out;
-}
-
-/// Asks once for what is to be known about each ground on each band.
-void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {
-  struct Need {
-    const antenna::Ground* ground = nullptr;
-    double mhz = 0;
-    antenna::Room room;
-  };
-  std::map<std::tuple<double, double, double>, Need> needs;
-  for (const auto& job : jobs) {
-    const auto& ground = trip.sites[static_cast<std::size_t>(job.setup->site)].ground;
-    const double mhz = trip.bands[static_cast<std::size_t>(job.band)].mhz;
-    const auto raised = kit::raise_for(trip, *job.setup, mhz);
-    if (!raised) continue;
-    auto room = antenna::room_of(raised->antenna);
-    room.width_m *= trimmed_longer;
-    room.high_m *= trimmed_longer;
-    const auto [where, fresh] =
-        needs.try_emplace({ground.eps_r, ground.sigma_s_per_m, mhz}, Need{&ground, mhz, room});
-    auto& all = where->second.room;
-    all.width_m = std::max(all.width_m, room.width_m);
-    all.low_m = std::min(all.low_m, room.low_m);
-    all.high_m = std::max(all.high_m, room.high_m);
-  }
-  std::vector<Need> list;
-  for (const auto& [key, need] : needs) list.push_back(need);
-  parallel_for(list.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k)
-      antenna::prepare_ground(*list[k].ground, list[k].mhz, list[k].room);
-  });
 }
 
 /// Why the rig or its tuner cannot drive this; empty when it can.

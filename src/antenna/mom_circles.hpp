@@ -25,6 +25,18 @@ struct CirclePlan {
   std::array<Eigen::MatrixXd, 4> interpolation;
 };
 
+/// Parity about the horizon and about the zenith of cos(m t), sin(m t) with m even or odd.
+struct Symmetry {
+  bool sine;
+  int first_m;
+  double horizon, zenith;
+};
+inline constexpr std::array<Symmetry, 4> symmetries{
+    {{false, 0, 1, 1}, {false, 1, 1, -1}, {true, 1, -1, 1}, {true, 2, -1, -1}}};
+
+/// A plan for so many samples, and panels of the power integral; kept for the next.
+[[nodiscard]] std::shared_ptr<const CirclePlan> plan_for(int samples, int panels, double elevation_step_deg);
+
 class Circles {
  public:
   /// Moments of the currents on all circles.

@@ -1,0 +1,76 @@
+// Wires hung up at the sites of a trip: their currents and fields, each solved once.
+// Layer: advice, internal. Sees patterns.hpp.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <vector>
+
+#include "skerry/advice/patterns.hpp"
+
+namespace skerry::advice {
+
+/// Wires put up and solved at one site on one band.
+struct Solved {
+  antenna::Radiated radiated;
+  struct Toward {
+    bool sea = false;
+    int fall_deg = 0;
+  };
+  std::vector<Toward> towards;  ///< in the order of radiated.beyond
+};
+
+/// Solutions shared by all threads. Who comes second with the same wires may solve them again: the same.
+struct SolvedWires {
+  template <class T>
+  struct Shelf {
+    std::mutex guard;
+    std::map<std::string, std::shared_ptr<const T>> by_key;
+
+    [[nodiscard]] std::shared_ptr<const T> find(const std::string& key) {
+      const std::lock_guard lock(guard);
+      const auto at = by_key.find(key);
+      return at == by_key.end() ? nullptr : at->second;
+    }
+    std::shared_ptr<const T> keep(const std::string& key, T&& solved) {
+      auto kept = std::make_shared<const T>(std::move(solved));
+      const std::lock_guard lock(guard);
+      return by_key.try_emplace(key, std::move(kept)).first->second;
+    }
+  };
+  Shelf<antenna::Solution> currents;  ///< by wires, ground and frequency; trials of trimming too
+  Shelf<Solved> fields;               ///< by foreground besides
+};
+
+/// One way of hanging a wire on a band, and the currents that it may share with others.
+struct Hung {
+  std::shared_ptr<const antenna::Solution> currents;
+  std::vector<antenna::Foreground> further_out;
+  std::vector<Solved::Toward> towards;  ///< in the same order
+  std::string key;                      ///< of its far fields
+  std::vector<std::string> notes;
+  std::shared_ptr<const Solved> solved;  ///< once asked for
+};
+
+struct WireJob {
+  const kit::Setup* setup = nullptr;
+  int band = 0;
+};
+
+/// The sea is what lies in this direction; how much the ground falls that way, in whole degrees.
+[[nodiscard]] bool sea_in_sight(const kit::Site& site, double bearing_deg);
+[[nodiscard]] int fall_towards_deg(const kit::Site& site, double bearing_deg);
+
+/// Puts up, trims and solves; no fields yet.
+[[nodiscard]] Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known);
+/// Where the power goes, if it is not known yet: the dearer half of the work.
+void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known);
+/// Solves what is not known yet, for antenna::trimmed.
+[[nodiscard]] antenna::Solver remembering(SolvedWires& known);
+
+/// Asks once for what is to be known about each ground on each band.
+void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs);
+
+}  // namespace skerry::advice
