@@ -126,7 +126,6 @@ void sum_both_ways(const Line& line, SumBuffers& b, std::span<Complex> out, std:
     const double ei = line.even[s].imag();
     const double dr = line.odd[s].real();
     const double di = line.odd[s].imag();
-#pragma GCC ivdep  // the buffers are apart
     for (std::size_t a = 0; a < count; ++a) {
       const double re = phase_re[a];
       const double im = phase_im[a];
