@@ -11,7 +11,9 @@
 #include <cstring>
 #include <exception>
 #include <iostream>
+#include <new>
 #include <sstream>
+#include <string_view>
 #include <utility>
 
 #include "skerry/cli/run.hpp"
@@ -49,7 +51,7 @@ void fill_closed_streams() {
 }
 
 /// All of `text` to standard output, or a reason why not.
-bool put(const std::string& text) {
+bool put(std::string_view text) {
   std::size_t done = 0;
   while (done < text.size()) {
     const auto n = ::write(STDOUT_FILENO, text.data() + done, text.size() - done);
@@ -60,9 +62,12 @@ bool put(const std::string& text) {
   return true;
 }
 
-}  // namespace
+/// Before the objects of the program's own files are made: they need memory too.
+[[gnu::constructor(101)]] void before_all() {
+  skerry::cli::end_in_order_without_memory();
+}
 
-int main(int argc, char** argv) {
+int work(int argc, char** argv) {
   // A reader that went away is an ordinary end for us, told by write(), not a signal.
   std::signal(SIGPIPE, SIG_IGN);
   // So is a file that may not grow any more: write() says so.
@@ -71,6 +76,8 @@ int main(int argc, char** argv) {
   skerry::cli::clean_up_on_signals();
   std::ios::sync_with_stdio(false);
   std::ostringstream out;
+  // What finds no memory is told, not dropped.
+  out.exceptions(std::ios::badbit);
   skerry::cli::World world{.in = std::cin, .out = out, .err = std::cerr, .flush = {}};
   world.out_is_terminal = isatty(STDOUT_FILENO) != 0;
   world.err_is_terminal = isatty(STDERR_FILENO) != 0;
@@ -81,23 +88,30 @@ int main(int argc, char** argv) {
   bool written = true;
   int problem_number = 0;
   const auto hand_on = [&] {
-    written = written && put(out.str());
+    written = written && put(out.view());
     if (!written && problem_number == 0) problem_number = errno;
     out.str({});
     return written;
   };
   world.flush = hand_on;
-  int code = 1;
-  try {
-    code = skerry::cli::run({argv + 1, argv + argc}, world);
-  } catch (const std::exception& problem) {
-    std::cerr << "skerry: internal error: " << problem.what() << "\n";
-    return 1;
-  }
+  const int code = skerry::cli::run({argv + 1, argv + argc}, world);
   if (!hand_on()) {
     if (problem_number != EPIPE)
       std::cerr << "skerry: cannot write the answer: " << std::strerror(problem_number) << "\n";
     return 1;
   }
   return code;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return work(argc, argv);
+  } catch (const std::bad_alloc&) {
+    std::cerr << "skerry: not enough memory for this\n";
+  } catch (const std::exception& problem) {
+    std::cerr << "skerry: internal error: " << problem.what() << "\n";
+  }
+  return 1;
 }

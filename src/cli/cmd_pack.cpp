@@ -76,14 +76,7 @@ kit::Trip read_trip_file(const std::string& name) {
   const kit::FileReader reader = [&name](const std::string& wanted,
                                          const Where& where) -> Result<std::string> {
     // The one place outside: one's own folder of settings, said so by the trip itself.
-    constexpr std::string_view own = "config:";
-    if (wanted.rfind(own, 0) == 0) {
-      const auto file = wanted.substr(own.size());
-      if (file.empty() || file.find('/') != std::string::npos || file == "..")
-        return fail(where, "'" + wanted + "'",
-                    "config: and the name of a file in skerry's folder of settings");
-      return read_file(config_file(file), 8U << 20U, where);
-    }
+    if (wanted.starts_with(own_settings)) return read_setting(wanted, where);
     return read_beside(name, wanted, where);
   };
   return must(kit::read_trip(text, name, reader));

@@ -45,7 +45,29 @@ bool lies_within(const std::filesystem::path& file, const std::filesystem::path&
          real_folder.end();
 }
 
+/// A pipe or device that a trip file names could keep its reader waiting for ever.
+Result<bool> check_ordinary(const std::filesystem::path& file, const std::string& wanted,
+                            const Where& where) {
+  std::error_code problem;
+  const auto status = std::filesystem::status(file, problem);
+  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
+      !std::filesystem::is_directory(status))
+    return fail(where, "'" + wanted + "'", "an ordinary file",
+                "a pipe or device could keep the reader waiting");
+  return true;
+}
+
 }  // namespace
+
+Result<std::string> read_setting(const std::string& wanted, const Where& where) {
+  const auto file = wanted.substr(own_settings.size());
+  if (file.empty() || file.find('/') != std::string::npos || file == "..")
+    return fail(where, "'" + wanted + "'", "config: and the name of a file in skerry's folder of settings");
+  const auto whole = config_file(file);
+  if (const auto ordinary = check_ordinary(whole, wanted, where); !ordinary)
+    return tl::unexpected(ordinary.error());
+  return read_file(whole, most_beside_bytes, where);
+}
 
 void allow_outside(bool allowed) {
   outside_allowed = allowed;
@@ -65,11 +87,8 @@ Result<std::string> read_beside(const std::string& trip_file, const std::string&
     if (std::find(path.begin(), path.end(), "..") != path.end()) return out("'..' is not followed");
     if (!lies_within(whole, folder)) return out("it is a link out of that folder");
   }
-  std::error_code problem;
-  const auto status = std::filesystem::status(whole, problem);
-  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status))
-    return fail(where, "'" + wanted + "'", "an ordinary file",
-                "a pipe or device could keep the reader waiting");
+  if (const auto ordinary = check_ordinary(whole, wanted, where); !ordinary)
+    return tl::unexpected(ordinary.error());
   return read_file(whole.string(), most_beside_bytes, where);
 }
 
@@ -111,6 +130,7 @@ Result<bool> write_file(const std::string& name, const std::string& content) {
     Descriptor file{::open(temporary.c_str(),
                            special ? O_WRONLY | O_CLOEXEC : O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666)};
     if (file.fd < 0) return fail({name}, reason(errno), "a place that can be written to");
+    if (!special) Temporary::lock(file.fd);
     std::size_t done = 0;
     while (done < content.size()) {
       const auto put = ::write(file.fd, content.data() + done, content.size() - done);

@@ -4,6 +4,7 @@
 
 #include <chrono>
 
+#include "memory.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -187,6 +188,7 @@ void warn(const std::vector<Error>& warnings, World& world) {
 }
 
 void write(const std::string& text, const Common& c, World& world) {
+  check_memory();
   if (!c.output.empty()) {
     const auto written = write_file(c.output, text);
     if (!written) give_up(written.error());

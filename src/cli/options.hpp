@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "skerry/advice/path_answer.hpp"
@@ -94,6 +95,10 @@ void write(const std::string& text, const Common& common, World& world);
 /// below: no absolute path, no "..", no link out of it. Ordinary files only.
 [[nodiscard]] Result<std::string> read_beside(const std::string& trip_file, const std::string& wanted,
                                               const Where& where);
+/// What a trip file's "config:NAME" begins with: a file in one's own folder of settings.
+inline constexpr std::string_view own_settings = "config:";
+/// Reads what "config:NAME" names. Ordinary files only.
+[[nodiscard]] Result<std::string> read_setting(const std::string& wanted, const Where& where);
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);
 /// Writes a whole file or none: temporary name, flush to disk, rename.

@@ -3,11 +3,17 @@
 #include <fmt/format.h>
 
 #include <ostream>
+#include <system_error>
 
 namespace skerry::cli {
 
 Progress::Progress(World& world, std::string what) : world_(world), what_(std::move(what)) {
-  if (world_.err_is_terminal) thread_ = std::thread([this] { work(); });
+  if (!world_.err_is_terminal) return;
+  try {
+    thread_ = std::thread([this] { work(); });
+  } catch (const std::system_error&) {
+    // No more threads to be had: the work goes on without a sign of life.
+  }
 }
 
 Progress::~Progress() {

@@ -4,6 +4,7 @@
 
 #include <new>
 
+#include "memory.hpp"
 #include "options.hpp"
 #include "progress.hpp"
 #include "skerry/core/parallel.hpp"
@@ -121,6 +122,7 @@ int run(const std::vector<std::string>& args, World& world) {
     app.parse(std::vector<std::string>(guarded.rbegin(), guarded.rend()));
   } catch (const CLI::Success& wanted) {  // --help, --version
     app.exit(wanted, world.out, world.err);
+    check_memory();
     return done;
   } catch (const CLI::ParseError& problem) {
     world.err << "skerry: " << complaint(app, problem, args) << "\n";

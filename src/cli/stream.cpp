@@ -27,6 +27,7 @@ Stream::Stream(const Common& common, World& world) : world_(world), name_(common
     temporary_.clear();
     stop(errno);
   }
+  if (!special) Temporary::lock(file_);
 }
 
 Stream::~Stream() {

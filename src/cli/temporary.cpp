@@ -1,13 +1,19 @@
 #include "temporary.hpp"
 
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <array>
+#include <cerrno>
+#include <charconv>
 #include <climits>
 #include <csignal>
-#include <cstring>
+#include <filesystem>
+#include <string_view>
 
 #include "skerry/cli/run.hpp"
 
@@ -20,16 +26,58 @@ std::array<char, PATH_MAX> watched{};
 volatile std::sig_atomic_t watching = 0;
 
 extern "C" void remove_and_die(int signal_number) {
-  if (watching != 0) ::unlink(watched.data());
+  remove_half_written();
   // The system's own action ends the program, so that whoever started it sees which signal it was.
   std::signal(signal_number, SIG_DFL);
   ::raise(signal_number);
 }
 
+constexpr std::string_view mark = ".skerry-part-";
+
+/// Whether a number after the mark is that of a process other than this one that lives.
+bool lives(std::string_view number) {
+  long pid = 0;
+  const auto [end, problem] = std::from_chars(number.data(), number.data() + number.size(), pid);
+  if (problem != std::errc{} || end != number.data() + number.size() || pid <= 0 || pid > INT_MAX)
+    return true;
+  // This process is only about to begin: a file with its number is from an earlier one.
+  if (pid == ::getpid()) return false;
+  return ::kill(static_cast<pid_t>(pid), 0) == 0 || errno != ESRCH;
+}
+
+void remove_stale(const std::filesystem::path& final_name) {
+  namespace fs = std::filesystem;
+  const std::string start = final_name.filename().string() + std::string(mark);
+  const auto folder = final_name.has_parent_path() ? final_name.parent_path() : fs::path(".");
+  std::error_code problem;
+  // A folder that cannot be listed may still be written to: then they stay.
+  for (fs::directory_iterator entry(folder, problem), end; !problem && entry != end;
+       entry.increment(problem)) {
+    const std::string name = entry->path().filename().string();
+    if (!name.starts_with(start) || lives(std::string_view(name).substr(start.size()))) continue;
+    const int file = ::open(entry->path().c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (file < 0) continue;
+    struct stat info {};
+    if (::fstat(file, &info) == 0 && S_ISREG(info.st_mode) && ::flock(file, LOCK_EX | LOCK_NB) == 0)
+      ::unlink(entry->path().c_str());
+    ::close(file);
+  }
+}
+
 }  // namespace
 
+void remove_half_written() {
+  if (watching != 0) ::unlink(watched.data());
+}
+
 std::string Temporary::name_for(const std::string& final_name) {
-  return fmt::format("{}.part-{}", final_name, ::getpid());
+  remove_stale(final_name);
+  return fmt::format("{}{}{}", final_name, mark, ::getpid());
+}
+
+void Temporary::lock(int file) {
+  // Where the file system knows no locks the process number has to do.
+  (void)::flock(file, LOCK_EX | LOCK_NB);
 }
 
 void Temporary::watch(const std::string& name) {

@@ -15,8 +15,13 @@ class Temporary {
   Temporary(const Temporary&) = delete;
   Temporary& operator=(const Temporary&) = delete;
 
-  /// A name beside `final_name` that no other process uses.
+  /// A name beside `final_name` that no other process uses. What earlier processes left there when they were
+  /// killed outright is removed: files of such a name whose process lives no more and which nobody has
+  /// locked.
   static std::string name_for(const std::string& final_name);
+  /// To be called on the open file: others see that it is being written, also those that share the folder
+  /// from elsewhere and cannot see the process.
+  static void lock(int file);
   /// From now on a signal removes this file.
   void watch(const std::string& name);
   void forget();
@@ -24,5 +29,8 @@ class Temporary {
  private:
   bool watching_ = false;
 };
+
+/// Removes the half-written file, if there is one. Allocates nothing.
+void remove_half_written();
 
 }  // namespace skerry::cli

@@ -5,9 +5,13 @@
 
 #include <cassert>
 #include <cmath>
+#include <fstream>
+#include <iterator>
+#include <new>
 
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
+#include "zone_file.hpp"
 #include "zone_lookup.hpp"
 
 namespace skerry::sun {
@@ -21,12 +25,22 @@ const date::time_zone& as_zone(const void* zone) {
 const ZoneDatabase& system_database() {
   static const ZoneDatabase database{
       [] {
+        // The library passes over folders that the C library finds no memory to list: as if they were not
+        // there. So much at once is more than they need together, and missing memory is told as such.
+        ::operator delete(::operator new(1U << 20U));
         std::vector<std::string> names;
         for (const auto& zone : date::get_tzdb().zones) names.push_back(zone.name());
         return names;
       },
       [](const std::string& name) -> const void* { return date::locate_zone(name); }};
   return database;
+}
+
+/// Whether the system's file of a zone is broken; a file that is somewhere else is the library's affair.
+/// Some of what is broken ends a program inside the library.
+bool is_broken(const std::string& name) {
+  std::ifstream in("/usr/share/zoneinfo/" + name, std::ios::binary);
+  return in && !is_whole_zone_file(std::string{std::istreambuf_iterator<char>(in), {}});
 }
 
 UtcTime shifted(UtcTime when, int offset_s) {
@@ -42,16 +56,22 @@ Result<Zone> Zone::find(std::string_view name, const Where& where) {
   if (const auto offset_s = parse_offset_s(wanted)) return fixed(*offset_s, offset_text(*offset_s));
   const auto located = locate_zone(wanted, where, system_database());
   if (!located) return tl::unexpected<Error>(located.error());
+  const auto broken = [&] {
+    return fail(where, "time zone '" + one_line(wanted) + "', whose file cannot be read",
+                "a whole tz database", "install the package 'tzdata' again, or give an offset like '+04:00'");
+  };
   Zone out;
   out.name_ = std::string(wanted);
   out.zone_ = *located;
+  if (is_broken(as_zone(out.zone_).name())) return broken();
   try {
     // The zone's own file is read at its first use: a broken one is told here and not in the middle of a
     // report.
     static_cast<void>(as_zone(out.zone_).get_info(UtcTime{}));
+  } catch (const std::bad_alloc&) {
+    throw;
   } catch (const std::exception&) {
-    return fail(where, "time zone '" + one_line(wanted) + "', whose file cannot be read",
-                "a whole tz database", "install the package 'tzdata' again, or give an offset like '+04:00'");
+    return broken();
   }
   return out;
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <exception>
+#include <new>
 
 #include "skerry/core/text.hpp"
 
@@ -34,6 +35,8 @@ Result<const void*> locate_zone(std::string_view name, const Where& where, const
   std::vector<std::string> names;
   try {
     names = database.names();
+  } catch (const std::bad_alloc&) {
+    throw;  // says nothing about the database
   } catch (const std::exception&) {
     names.clear();
   }
@@ -43,6 +46,8 @@ Result<const void*> locate_zone(std::string_view name, const Where& where, const
   }
   try {
     if (const void* zone = database.locate(std::string(name)); zone != nullptr) return zone;
+  } catch (const std::bad_alloc&) {
+    throw;
   } catch (const std::exception&) {
     // An unknown name, told below.
   }

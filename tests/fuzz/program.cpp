@@ -99,7 +99,7 @@ class Folder {
     std::vector<fs::path> fresh;
     for (const auto& entry : fs::directory_iterator(".")) {
       const auto name = entry.path().filename().string();
-      promise(name.find(".part-") == std::string::npos, "no half-written file stays");
+      promise(name.find(".skerry-part-") == std::string::npos, "no half-written file stays");
       if (name != "t.toml" && name != "r.geojson" && name != "f.json") fresh.push_back(entry.path());
     }
     for (const auto& name : fresh) fs::remove_all(name);

@@ -39,4 +39,9 @@ struct World {
 /// handlers of its own does not call it.
 void clean_up_on_signals();
 
+/// Where memory runs out, the program ends with one line that says so, no half-written file and code 1, also
+/// where the language would end it with a signal. For main(), as early as can be: it sets the new-handler and
+/// the terminate handler of the whole program, and lets the stack grow to a megabyte while it can.
+void end_in_order_without_memory();
+
 }  // namespace skerry::cli
