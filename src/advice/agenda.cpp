@@ -125,7 +125,7 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
         if (hour > span.end) hour = middle;
         for (; hour <= std::max<UtcTime>(span.end, middle); hour += std::chrono::hours{1}) {
           const auto& slot =
-              advice.openings.at(e.site, e.target, static_cast<int>(utc_hour(hour) + 0.5), e.band);
+              advice.openings.at(e.site, e.target, static_cast<int>(std::lround(utc_hour(hour))), e.band);
           if (slot.days_both <= e.peak_days) continue;
           e.peak_days = slot.days_both;
           e.peak = hour;
@@ -148,6 +148,7 @@ std::vector<Event> agenda(const kit::Trip& trip, const Advice& advice, bool all_
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     const auto sessions = sessions_of(trip, advice, s);
     std::vector<Span> wanted;
+    wanted.reserve(sessions.size());
     for (const auto& e : sessions) wanted.push_back({e.start, e.end});
     if (all_hours)
       wanted = {{local(trip.sites[s], sys_days{trip.first_day}, 0),

@@ -179,6 +179,7 @@ SingleChoice best_single_setup(const Problem& problem) {
   if (out.kit.over_limit) return out;
   const auto sorted_names = [&](const std::vector<int>& items) {
     std::vector<std::string> names;
+    names.reserve(items.size());
     for (const int i : items) names.push_back(problem.items[static_cast<std::size_t>(i)].name);
     std::sort(names.begin(), names.end());
     return names;

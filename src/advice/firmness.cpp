@@ -57,12 +57,15 @@ Question under_stress(const Advice& advice, const kit::Trip& trip, const ReachMo
   return out;
 }
 
+std::size_t hour_index(int site, int utc_hour) {
+  return static_cast<std::size_t>(site) * 24 + static_cast<std::size_t>(utc_hour);
+}
+
 /// One session of one day taken away; its weight stays in the whole.
 std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   std::vector<Question> out;
   std::vector<double> minutes(trip.sites.size() * 24, 0);
-  for (const auto& h : session_hours(trip))
-    minutes[static_cast<std::size_t>(h.site * 24 + h.utc_hour)] = h.minutes;
+  for (const auto& h : session_hours(trip)) minutes[hour_index(h.site, h.utc_hour)] = h.minutes;
   const auto weights = weights_of(trip, model);
   for (std::size_t k = 0; k < trip.sessions.size() && out.size() < most_lost_sessions; ++k) {
     kit::Trip rest;
@@ -81,14 +84,13 @@ std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& tr
     if (days.empty()) rest.sessions.erase(rest.sessions.begin() + static_cast<std::ptrdiff_t>(k));
     std::vector<double> left(minutes.size(), 0);
     if (!rest.sessions.empty()) {  // none at all would mean all day
-      for (const auto& h : session_hours(rest))
-        left[static_cast<std::size_t>(h.site * 24 + h.utc_hour)] = h.minutes;
+      for (const auto& h : session_hours(rest)) left[hour_index(h.site, h.utc_hour)] = h.minutes;
     }
     auto now = weights;
     double lost = 0;
     for (std::size_t c = 0; c < now.size(); ++c) {
       const auto& cell = model.cells()[c];
-      const auto at = static_cast<std::size_t>(cell.site * 24 + cell.utc_hour);
+      const auto at = hour_index(cell.site, cell.utc_hour);
       if (minutes[at] > 0) now[c] *= left[at] / minutes[at];
       lost += weights[c] - now[c];
     }

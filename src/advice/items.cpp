@@ -19,6 +19,7 @@ bool holds(const std::vector<int>& sorted, int item) {
 
 std::string names_of(const Inventory& inventory, const std::vector<int>& things) {
   std::vector<std::string> names;
+  names.reserve(things.size());
   for (const int t : things) names.push_back(inventory.things[static_cast<std::size_t>(t)].name);
   return fmt::format("{}", fmt::join(names, ", "));
 }

@@ -103,7 +103,7 @@ class Comparison {
       view.contact = static_cast<int>(i);
       view.site = site_of(c);
       const auto begun = std::chrono::floor<std::chrono::hours>(c.time + std::chrono::minutes{30});
-      view.utc_hour = static_cast<int>(utc_hour(begun) + 0.5);
+      view.utc_hour = static_cast<int>(std::lround(utc_hour(begun)));
       for (std::size_t b = 0; b < trip_.bands.size(); ++b) {
         if (trip_.bands[b].id == c.band) view.band = static_cast<int>(b);
       }
@@ -168,7 +168,7 @@ class Comparison {
       out_.on_air_hours += static_cast<double>((run.end - run.start).count()) / 3600;
       each_hour(run.start, run.end, [&](UtcTime begun, double minutes) {
         // A lone contact shows that one was there, however short.
-        on_air_[static_cast<std::size_t>(site)][static_cast<std::size_t>(utc_hour(begun) + 0.5)] +=
+        on_air_[static_cast<std::size_t>(site)][static_cast<std::size_t>(std::lround(utc_hour(begun)))] +=
             std::max(1.0, minutes);
       });
     }

@@ -28,7 +28,7 @@ constexpr double deviations_per_decile = 1.2816;
 constexpr double report_width_hz = 2500;
 
 int nearest_hour(UtcTime time) {
-  return static_cast<int>(utc_hour(std::chrono::floor<std::chrono::hours>(time + minutes{30})) + 0.5);
+  return static_cast<int>(std::lround(utc_hour(std::chrono::floor<std::chrono::hours>(time + minutes{30}))));
 }
 
 }  // namespace
@@ -133,7 +133,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     if (band < 0) continue;
     const int site = run.counted.empty() ? 0 : contacts[static_cast<std::size_t>(run.counted.front())].site;
     each_hour(run.start, run.end, [&](UtcTime begun, double on_air) {
-      const int hour = static_cast<int>(utc_hour(begun) + 0.5);
+      const int hour = static_cast<int>(std::lround(utc_hour(begun)));
       for (int p = 0; p < table.size(); ++p) {
         const auto [t, person] = who[static_cast<std::size_t>(p)];
         const auto& weighted =

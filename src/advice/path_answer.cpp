@@ -102,7 +102,7 @@ WayAnswer sky_wave(const PathQuestion& q, const circuit::Circuits& circuits, std
       b.back = circuit::link(b.cell, b.back_strength, b.noise_from, q.mode);
       b.both_days_in_ten = circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
       b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
-      hour.bands.push_back(std::move(b));
+      hour.bands.push_back(b);
     }
     way.hours.push_back(std::move(hour));
   }
@@ -185,9 +185,11 @@ void add_openings(WayAnswer& way, const PathQuestion& q) {
 std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const circuit::Station& from,
                                                  const circuit::Station& to) {
   std::vector<geodesy::Path> paths;
+  paths.reserve(24);
   for (int i = 0; i < 24; ++i) paths.push_back(geodesy::path_by_bearing(q.from.at, q.to.at, 15.0 * i));
   const circuit::Circuits circuits(paths, q.climate, q.settings);
   std::vector<WayAnswer> ways;
+  ways.reserve(paths.size());
   for (std::size_t w = 0; w < paths.size(); ++w) ways.push_back(sky_wave(q, circuits, w, from, to));
   std::vector<AntipodalBearing> out;
   for (int h = 0; h < 24; ++h) {

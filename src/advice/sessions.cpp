@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <cmath>
 
 #include "skerry/advice/reach.hpp"
 
@@ -55,7 +56,7 @@ std::vector<DayHour> session_slices(const kit::Trip& trip) {
     if (trip.sessions.empty()) {
       for (UtcTime t = start_of(trip.first_day); t < start_of(trip.last_day) + days{1};
            t += std::chrono::hours{1}) {
-        out.push_back({site, static_cast<int>(utc_hour(t) + 0.5), t, 60});
+        out.push_back({site, static_cast<int>(std::lround(utc_hour(t))), t, 60});
       }
       continue;
     }
@@ -66,7 +67,7 @@ std::vector<DayHour> session_slices(const kit::Trip& trip) {
       while (t < end) {
         const UtcTime begun = std::chrono::floor<std::chrono::hours>(t);
         const UtcTime next = std::min(end, begun + std::chrono::hours{1});
-        out.push_back({site, static_cast<int>(utc_hour(begun) + 0.5), begun,
+        out.push_back({site, static_cast<int>(std::lround(utc_hour(begun))), begun,
                        static_cast<double>((next - t).count()) / 60});
         t = next;
       }

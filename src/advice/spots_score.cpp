@@ -139,7 +139,7 @@ class Cases {
     Case c;
     c.band = slot.band;
     c.month = static_cast<int>(months.size()) - 1;
-    c.hour = static_cast<int>(utc_hour(time) + 0.5);
+    c.hour = static_cast<int>(std::lround(utc_hour(time)));
     for (auto& [tx, powers] : hour.senders) {
       c.tx = tx;
       const double usual_w = median_of(powers);
@@ -337,6 +337,7 @@ SpotScores score_spots(const Spots& spots, const SpotQuestion& q) {
     return all.bands[static_cast<std::size_t>(a)].mhz < all.bands[static_cast<std::size_t>(b)].mhz;
   });
   std::vector<const Case*> every;
+  every.reserve(cases.size());
   for (const auto& c : cases) every.push_back(&c);
   for (const int band : by_frequency) {
     std::vector<const Case*> mine;

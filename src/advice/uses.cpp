@@ -62,6 +62,7 @@ std::vector<SoleService> sole_services(const ReachModel& model, const CellSet& c
     weight += cell.weight;
   }
   std::vector<SoleService> out;
+  out.reserve(found.size());
   for (const auto& [key, value] : found) {
     out.push_back({key.first,
                    key.second,

@@ -174,6 +174,7 @@ double Worth::of(std::vector<std::pair<double, const CellSet*>> sets) const {
 
 double Worth::of(const std::vector<int>& setups) const {
   std::vector<std::pair<double, const CellSet*>> sets;
+  sets.reserve(setups.size());
   for (const int s : setups)
     sets.emplace_back(share(s), &model_.setups()[static_cast<std::size_t>(s)].served);
   return of(std::move(sets));
