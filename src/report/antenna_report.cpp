@@ -5,6 +5,7 @@
 #include <cmath>
 #include <complex>
 
+#include "fixed.hpp"
 #include "json_common.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/report/csv.hpp"
@@ -79,10 +80,10 @@ std::string workings_text(const AntennaRow& row) {
   out += fmt::format(
       "    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W, {:+.2f} % "
       "off\n",
-      b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, -100 * b.defect_w);
+      b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, plus_zero(-100 * b.defect_w, 2));
   out += "  feed chain, antenna to rig\n";
   for (const auto& s : row.pattern.steps)
-    out += fmt::format("    {:<30} {:<28} {:5.2f} dB\n", s.what, impedance(s.ohm), s.loss_db);
+    out += fmt::format("    {:<30} {:<28} {:5.2f} dB\n", s.what, impedance(s.ohm), plus_zero(s.loss_db, 2));
   out += fmt::format("  current, A for 1 W ({} unknowns)\n", w.unknowns);
   for (const auto& c : w.currents) {
     out += fmt::format(
@@ -145,7 +146,8 @@ std::string antenna_csv(const std::vector<AntennaRow>& rows) {
       double azimuth = 0;
       const double best = row.pattern.best_dbi(e, &azimuth);
       out += fmt::format("{},{},{:.4f},{},{},{:.2f},{:.0f},{:.2f}\n", csv_field(row.id), csv_field(row.shape),
-                         row.mhz, csv_field(row.ground), e, best, azimuth, row.pattern.mean_dbi(e));
+                         row.mhz, csv_field(row.ground), e, plus_zero(best, 2), azimuth,
+                         plus_zero(row.pattern.mean_dbi(e), 2));
     }
   }
   return out;
@@ -163,15 +165,17 @@ std::string antenna_text(const std::vector<AntennaRow>& rows, const Style& style
     }
     const auto& p = row.pattern;
     out += fmt::format("  feed {:.0f} {} j{:.0f} ohm, SWR at the rig {:.1f}\n", p.feed_ohm.real(),
-                       p.feed_ohm.imag() <= -0.5 ? "-" : "+", std::abs(p.feed_ohm.imag()), p.swr);
-    out += fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n",
-                       10 * std::pow(10.0, p.system_efficiency_db / 10), p.system_efficiency_db);
+                       p.feed_ohm.imag() < -0.5 ? "-" : "+", std::abs(p.feed_ohm.imag()), p.swr);
+    out +=
+        fmt::format("  of 10 W from the rig, {:.1f} W reach the sky ({:.1f} dB)\n",
+                    10 * std::pow(10.0, p.system_efficiency_db / 10), plus_zero(p.system_efficiency_db, 1));
     for (const auto& loss : p.losses)
-      out += fmt::format("    lost in {:<12} {:5.2f} dB\n", loss.name, loss.db);
+      out += fmt::format("    lost in {:<12} {:5.2f} dB\n", loss.name, plus_zero(loss.db, 2));
     out += "  elevation      5     10     15     20     30     45     60     90 deg\n";
     const auto line = [&](const char* name, auto&& value) {
       out += fmt::format("  {:<9}", name);
-      for (const int e : {5, 10, 15, 20, 30, 45, 60, 90}) out += fmt::format(" {:6.1f}", value(e));
+      for (const int e : {5, 10, 15, 20, 30, 45, 60, 90})
+        out += fmt::format(" {:6.1f}", plus_zero(value(e), 1));
       out += " dBi\n";
     };
     line("best side", [&](int e) { return p.best_dbi(e); });

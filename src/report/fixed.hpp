@@ -38,4 +38,10 @@ inline void append_fixed(std::string& out, double value, int digits) {
   }
 }
 
+/// The value to write with so many decimals (0..6): itself, but 0 where it would show as -0.
+inline double plus_zero(double value, int digits) {
+  static constexpr std::array<double, 7> halves{0.5, 0.05, 5e-3, 5e-4, 5e-5, 5e-6, 5e-7};
+  return std::abs(value) <= halves[static_cast<std::size_t>(digits)] ? 0.0 : value;
+}
+
 }  // namespace skerry::report

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "fixed.hpp"
 #include "skerry/report/text.hpp"
 
 namespace skerry::report {
@@ -32,7 +33,7 @@ std::string mode_name(const circuit::Mode& m) {
 }
 
 std::string line(const char* name, double db) {
-  return fmt::format("      {:<34}{:>8.1f} dB\n", name, db);
+  return fmt::format("      {:<34}{:>8.1f} dB\n", name, plus_zero(db, 1));
 }
 
 std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, double gain_from,
@@ -51,18 +52,19 @@ std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, dou
   out += line("= loss", m.loss_db);
   out += fmt::format(
       "      {:.1f} dBW sent {:+.1f} dBi here {:+.1f} dBi there - {:.1f} dB = {:.1f} dBW arriving\n",
-      sent_dbw, gain_from, gain_to, m.loss_db, sent_dbw + gain_from + gain_to - m.loss_db);
+      plus_zero(sent_dbw, 1), plus_zero(gain_from, 1), plus_zero(gain_to, 1), m.loss_db,
+      sent_dbw + gain_from + gain_to - m.loss_db);
   return out;
 }
 
 std::string noise_ledger(const char* where, const circuit::Noise& n) {
-  const auto level = [](const noise::Level& l) { return fmt::format("{:.1f} dB", l.fam_db); };
+  const auto level = [](const noise::Level& l) { return fmt::format("{:.1f} dB", plus_zero(l.fam_db, 1)); };
   return fmt::format(
       "    noise {}: man-made {}, lightning {}, galaxy {}; together {:.1f} dB over kT0 (+{:.1f} -{:.1f}), "
       "with the receiver {:.1f} dBW/Hz\n",
       where, level(n.sources.man_made), level(n.sources.atmospheric),
-      n.sources.galactic ? level(*n.sources.galactic) : "shielded by the F layer", n.sources.total.fam_db,
-      n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
+      n.sources.galactic ? level(*n.sources.galactic) : "shielded by the F layer",
+      plus_zero(n.sources.total.fam_db, 1), n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
 }
 
 std::string link_ledger(const char* way, double received_dbw, const circuit::Noise& n, const circuit::Link& l,
@@ -72,8 +74,9 @@ std::string link_ledger(const char* way, double received_dbw, const circuit::Noi
       "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
       "{:.1f} dB\n"
       "      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
-      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, l.snr_db, mode.name,
-      mode.required_snr_db, l.margin_db, l.snr_upper_db, l.snr_lower_db, l.days_in_ten);
+      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
+      plus_zero(mode.required_snr_db, 1), plus_zero(l.margin_db, 1), l.snr_upper_db, l.snr_lower_db,
+      l.days_in_ten);
 }
 
 }  // namespace
@@ -133,7 +136,7 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
       out += fmt::format(
           "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
           "{:.1f} days in ten{}\n",
-          b.ground_there.snr_db, b.ground_back.snr_db,
+          plus_zero(b.ground_there.snr_db, 1), plus_zero(b.ground_back.snr_db, 1),
           std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
           b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
     }

@@ -1,6 +1,7 @@
 // Planned against worked, for machines.
 #include <fmt/format.h>
 
+#include "fixed.hpp"
 #include "json_common.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/report/csv.hpp"
@@ -149,13 +150,13 @@ std::string log_csv(const kit::Trip& trip, const advice::LogReport& r, const Log
         "{},{},{},{},{},{},{},{},{},{},{},{},{}", to_iso(c.time), c.band, csv_field(one_line(c.mode_as_told)),
         csv_field(trip.sites[static_cast<std::size_t>(v.site)].id),
         csv_field(v.target >= 0 ? trip.targets[static_cast<std::size_t>(v.target)].region.id : ""),
-        if_there(c.at.has_value(), c.at ? c.at->lat_deg : 0, "{:.4f}"),
-        if_there(c.at.has_value(), c.at ? c.at->lon_deg : 0, "{:.4f}"),
+        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lat_deg, 4) : 0, "{:.4f}"),
+        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lon_deg, 4) : 0, "{:.4f}"),
         if_there(c.at.has_value(), c.within_km, "{:g}"),
         if_there(v.days_in_ten.has_value(), v.days_in_ten.value_or(0), "{:.2f}"),
-        if_there(v.open, v.there_db, "{:.2f}"),
+        if_there(v.open, plus_zero(v.there_db, 2), "{:.2f}"),
         if_there(c.received_db.has_value(), c.received_db.value_or(0), "{:g}"),
-        if_there(v.open, v.back_db, "{:.2f}"),
+        if_there(v.open, plus_zero(v.back_db, 2), "{:.2f}"),
         if_there(c.sent_db.has_value(), c.sent_db.value_or(0), "{:g}"));
     out += shown.calls ? "," + csv_field(one_line(c.call)) + "\n" : "\n";
   }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "fixed.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/report/explain.hpp"
 #include "skerry/report/log_report.hpp"
@@ -117,8 +118,8 @@ std::string kit_text(const LogReport& r, std::size_t columns) {
 
 std::string spread_line(const char* what, const advice::Spread& s) {
   if (s.count == 0) return {};
-  return fmt::format("  {:<46} {:>4}  {:+6.1f}  {:+6.1f}  {:5.1f}\n", what, s.count, s.mean, s.median,
-                     s.deviation);
+  return fmt::format("  {:<46} {:>4}  {:+6.1f}  {:+6.1f}  {:5.1f}\n", what, s.count, plus_zero(s.mean, 1),
+                     plus_zero(s.median, 1), s.deviation);
 }
 
 std::string reports_text(const LogReport& r) {
@@ -137,7 +138,8 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
   out += wrapped(
       fmt::format("Own radiated power against the computed: {:+.1f} dB, {:+.1f} to {:+.1f} ({:+.1f} to "
                   "{:+.1f}).",
-                  f.erp_db.median, f.erp_db.low, f.erp_db.high, f.prior_erp_db.low, f.prior_erp_db.high),
+                  plus_zero(f.erp_db.median, 1), plus_zero(f.erp_db.low, 1), plus_zero(f.erp_db.high, 1),
+                  plus_zero(f.prior_erp_db.low, 1), plus_zero(f.prior_erp_db.high, 1)),
       columns, "  ", "    ");
   std::string steps;
   for (std::size_t s = 0; s < advice::noise_steps.size(); ++s)
@@ -149,7 +151,7 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
       fmt::format(
           "The two together (power less noise rise), all that signals alone tell: {:+.1f} dB, {:+.1f} "
           "to {:+.1f}; how it divides between them rests largely on what was believed before.",
-          f.net_db.median, f.net_db.low, f.net_db.high),
+          plus_zero(f.net_db.median, 1), plus_zero(f.net_db.low, 1), plus_zero(f.net_db.high, 1)),
       columns, "  ", "    ");
   out += "  Partners by their local hour, times the table of hours:\n";
   for (int b = 0; b < advice::hour_blocks; ++b) {
@@ -203,8 +205,9 @@ std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::s
       "far_noise = {}                   # partners' man-made noise: so many classes noisier\n"
       "far_noise_probability = {:.2f}\n"
       "contacts = {}\nmade = {}\n\n",
-      clean(log_file), clean(trip.name), before_db + f.erp_db.median, before_db + f.erp_db.low,
-      before_db + f.erp_db.high, trip.learned.far_noise + f.noise_step,
+      clean(log_file), clean(trip.name), plus_zero(before_db + f.erp_db.median, 1),
+      plus_zero(before_db + f.erp_db.low, 1), plus_zero(before_db + f.erp_db.high, 1),
+      trip.learned.far_noise + f.noise_step,
       *std::max_element(f.noise_probability.begin(), f.noise_probability.end()), f.contacts, to_iso(made));
   out +=
       "# The chance that somebody is there to answer, by the local hour there; the best hour is 1.\n# "

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "fixed.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/pack.hpp"
 
@@ -24,12 +25,12 @@ std::string pack_csv(const kit::Trip& trip, const advice::Advice& a) {
           const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
           out += fmt::format("{},{},{},{},", csv_field(trip.sites[site].id),
                              csv_field(trip.targets[t].region.id), h, trip.bands[b].id);
-          out += s.open
-                     ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}",
-                                   s.way == geodesy::Way::short_way ? "short" : "long", s.days_both,
-                                   s.days_there, s.days_back, s.snr_there_db, s.snr_back_db, s.elevation_deg,
-                                   s.mode < 0 ? "" : trip.modes[static_cast<std::size_t>(s.mode)].id)
-                     : std::string(",0.00,0.00,0.00,,,,");
+          out += s.open ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}",
+                                      s.way == geodesy::Way::short_way ? "short" : "long", s.days_both,
+                                      s.days_there, s.days_back, plus_zero(s.snr_there_db, 2),
+                                      plus_zero(s.snr_back_db, 2), plus_zero(s.elevation_deg, 1),
+                                      s.mode < 0 ? "" : trip.modes[static_cast<std::size_t>(s.mode)].id)
+                        : std::string(",0.00,0.00,0.00,,,,");
           out += end;
         }
       }

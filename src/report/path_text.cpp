@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fixed.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/csv.hpp"
@@ -292,9 +293,10 @@ std::string path_csv(const advice::PathAnswer& a) {
                               ? b.cell.modes[static_cast<std::size_t>(b.there_strength.best_mode)]
                               : b.cell.long_mode;
           out += fmt::format("{},{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f}",
-                             m.layer == circuit::Layer::e ? "E" : "F2", m.hops, m.elevation_deg,
-                             b.there.snr_db, q.mode.required_snr_db, b.there.margin_db, b.there.days_in_ten,
-                             b.back.snr_db, b.back.days_in_ten, b.both_days_in_ten);
+                             m.layer == circuit::Layer::e ? "E" : "F2", m.hops, plus_zero(m.elevation_deg, 2),
+                             plus_zero(b.there.snr_db, 2), q.mode.required_snr_db,
+                             plus_zero(b.there.margin_db, 2), b.there.days_in_ten,
+                             plus_zero(b.back.snr_db, 2), b.back.days_in_ten, b.both_days_in_ten);
         } else {
           out += fmt::format(",,,,{:.2f},,0.00,,0.00,{:.2f}", q.mode.required_snr_db, b.both_days_in_ten);
         }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "fixed.hpp"
 #include "json_common.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/report/csv.hpp"
@@ -19,8 +20,8 @@ std::string kept(const std::string& text, const Style& style) {
   return fitted(style.ascii ? to_ascii(text) : text, static_cast<std::size_t>(style.columns));
 }
 
-std::string or_dash(const std::optional<double>& value, const char* form) {
-  return value ? fmt::format(fmt::runtime(form), *value) : "-";
+std::string or_dash(const std::optional<double>& value, int digits, const char* form) {
+  return value ? fmt::format(fmt::runtime(form), plus_zero(*value, digits)) : "-";
 }
 
 Json or_null(const std::optional<double>& value, int digits) {
@@ -46,10 +47,10 @@ std::string diagram(const advice::SpotScore& s) {
 
 std::string row_text(const advice::SpotScore& s) {
   std::string snr = "       -       -";
-  if (s.snr.count > 0) snr = fmt::format("{:>+8.1f}{:>8.1f}", s.snr.mean, s.snr.deviation);
+  if (s.snr.count > 0) snr = fmt::format("{:>+8.1f}{:>8.1f}", plus_zero(s.snr.mean, 1), s.snr.deviation);
   return fmt::format("  {:<9}{:>8.0f}{:>9.0f}{:>7.3f}{:>8}{:>8}{:>7}{}{:>8.0f}\n", s.band, s.heard, s.silent,
-                     s.brier.score, or_dash(s.brier.skill, "{:+.2f}"),
-                     or_dash(s.skill_against_hours, "{:+.2f}"), or_dash(s.roc_area, "{:.2f}"), snr,
+                     s.brier.score, or_dash(s.brier.skill, 2, "{:+.2f}"),
+                     or_dash(s.skill_against_hours, 2, "{:+.2f}"), or_dash(s.roc_area, 2, "{:.2f}"), snr,
                      s.heard_though_closed);
 }
 
@@ -129,7 +130,7 @@ std::string sonde_text(const advice::SondeScore& s) {
     if (std::string_view(kind) != last && *last != '\0') out += "\n";
     last = kind;
     out += fmt::format("  {:<32}{:>5}{:>+8.2f}{:>8.2f}{:>+9.1f}{:>9.1f}\n", one_line(e.group, 32), e.count,
-                       e.bias, e.rms, e.bias_percent, e.rms_percent);
+                       plus_zero(e.bias, 2), e.rms, plus_zero(e.bias_percent, 1), e.rms_percent);
   });
   return out;
 }
@@ -157,7 +158,7 @@ std::string score_text(const advice::SpotScores& s, const ScoreShown& shown, con
   out += fmt::format(
       "\nBrier score {:.4f} = reliability {:.4f} - resolution {:.4f} + uncertainty {:.4f} + within bins "
       "{:+.4f}\n\nRELIABILITY, all bands\n",
-      b.score, b.reliability, b.resolution, b.uncertainty, b.within_bins);
+      b.score, b.reliability, b.resolution, b.uncertainty, plus_zero(b.within_bins, 4));
   out += diagram(s.all);
   out += "\n";
   out += wrapped(
@@ -194,16 +195,16 @@ std::string score_csv(const advice::SpotScores& s) {
       "hours,"
       "roc_area,snr_count,snr_mean_db,snr_median_db,snr_deviation_db,heard_though_closed\n";
   const auto field = [](const std::optional<double>& v) {
-    return v ? fmt::format("{:.5f}", *v) : std::string{};
+    return v ? fmt::format("{:.5f}", plus_zero(*v, 5)) : std::string{};
   };
   const auto row = [&](const advice::SpotScore& x) {
     const bool any = x.snr.count > 0;
-    const auto snr = [any](double v) { return any ? fmt::format("{:.3f}", v) : std::string{}; };
+    const auto snr = [any](double v) { return any ? fmt::format("{:.3f}", plus_zero(v, 3)) : std::string{}; };
     out += fmt::format("{},{:g},{:g},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{},{},{},{},{},{},{},{:g}\n",
                        x.band, x.heard, x.silent, x.brier.base_rate, x.brier.score, x.brier.reliability,
-                       x.brier.resolution, x.brier.uncertainty, x.brier.within_bins, field(x.brier.skill),
-                       field(x.skill_against_hours), field(x.roc_area), x.snr.count, snr(x.snr.mean),
-                       snr(x.snr.median), snr(x.snr.deviation), x.heard_though_closed);
+                       x.brier.resolution, x.brier.uncertainty, plus_zero(x.brier.within_bins, 6),
+                       field(x.brier.skill), field(x.skill_against_hours), field(x.roc_area), x.snr.count,
+                       snr(x.snr.mean), snr(x.snr.median), snr(x.snr.deviation), x.heard_though_closed);
   };
   for (const auto& band : s.bands) row(band);
   row(s.all);
@@ -235,8 +236,9 @@ std::string sondes_csv(const advice::SondeScores& s) {
   std::string out = "quantity,kind,group,count,bias,rms,bias_percent,rms_percent\n";
   const auto rows = [&](const advice::SondeScore& score) {
     each_group(score, [&](const char* kind, const advice::SondeError& e) {
-      out += fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind,
-                         csv_field(e.group), e.count, e.bias, e.rms, e.bias_percent, e.rms_percent);
+      out +=
+          fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind, csv_field(e.group),
+                      e.count, plus_zero(e.bias, 4), e.rms, plus_zero(e.bias_percent, 2), e.rms_percent);
     });
   };
   rows(s.fof2);

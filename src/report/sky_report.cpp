@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "fixed.hpp"
 #include "json_common.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/csv.hpp"
@@ -44,7 +45,7 @@ std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate& clima
   for (int h = 0; h < 24; ++h) {
     out += fmt::format("{},{:.4f},{:.4f},{:.4f},{:.4f},{:.3f},{:.4f},{:.3f}{}", h, sky.fof2_mhz(0, h),
                        sky.m3000f2(0, h), sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h),
-                       sky.modip_deg(0), sky.gyro300_mhz(0), sky.zenith_deg(0, h), end);
+                       plus_zero(sky.modip_deg(0), 3), sky.gyro300_mhz(0), sky.zenith_deg(0, h), end);
   }
   return out;
 }
@@ -54,14 +55,14 @@ std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& clim
       "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\nmodified dip {:.1f} deg, gyrofrequency "
       "{:.2f} MHz\n\n",
       geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day),
-      climate.r12, sky.modip_deg(0), sky.gyro300_mhz(0));
+      climate.r12, plus_zero(sky.modip_deg(0), 1), sky.gyro300_mhz(0));
   if (const auto note = ionosphere::measured_note(climate); !note.empty())
     out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ") + "\n";
   out += "  UTC   sun up   foF2  M(3000)  MUF(3000)   foE\n";
   out += "         deg      MHz              MHz      MHz\n";
   for (int h = 0; h < 24; ++h) {
     out += fmt::format("   {:02}   {:6.1f}  {:6.2f}   {:5.2f}    {:6.2f}   {:5.2f}\n", h,
-                       90 - sky.zenith_deg(0, h), sky.fof2_mhz(0, h), sky.m3000f2(0, h),
+                       plus_zero(90 - sky.zenith_deg(0, h), 1), sky.fof2_mhz(0, h), sky.m3000f2(0, h),
                        sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h));
   }
   if (climate.measured.empty())

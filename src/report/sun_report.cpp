@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "fixed.hpp"
 #include "json_common.hpp"
 #include "skerry/report/csv.hpp"
 #include "skerry/report/explain.hpp"
@@ -90,7 +91,7 @@ std::string day_text(const sun::Day& d, const sun::Zone& zone) {
       out += fmt::format("  {:<18} none\n", row.name);
     }
   }
-  out += fmt::format("  highest            {:.1f} deg\n", d.noon_elevation_deg);
+  out += fmt::format("  highest            {:.1f} deg\n", plus_zero(d.noon_elevation_deg, 1));
   return out;
 }
 

@@ -130,8 +130,8 @@ std::string rings_and_bearings() {
   for (int deg = 0; deg < 360; deg += 30) {
     const double x = sin_deg(deg);
     const double y = -cos_deg(deg);
-    out += fmt::format("<path class=\"ring fine\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>", 30 * x, 30 * y,
-                       rim * x, rim * y);
+    out += fmt::format("<path class=\"ring fine\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>", plus_zero(30 * x, 1),
+                       plus_zero(30 * y, 1), plus_zero(rim * x, 1), plus_zero(rim * y, 1));
     out += fmt::format("<text class=\"bearing\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text>", (rim + 26) * x,
                        (rim + 26) * y + 8,
                        deg == 0     ? "N"

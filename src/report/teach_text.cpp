@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fixed.hpp"
 #include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
 
@@ -21,11 +22,11 @@ bool open(const BandExplanation& e) {
 }
 
 std::string or_dash(bool there, double value, const char* unit) {
-  return there ? fmt::format("{:.0f} {}", value, unit) : std::string("-");
+  return there ? fmt::format("{:.0f} {}", plus_zero(value, 0), unit) : std::string("-");
 }
 
 std::string sun(const BandExplanation& e) {
-  return e.weakest ? fmt::format("{:+.0f} deg", e.weakest->sun_up_deg) : std::string("-");
+  return e.weakest ? fmt::format("{:+.0f} deg", plus_zero(e.weakest->sun_up_deg, 0)) : std::string("-");
 }
 
 std::string table_row(std::string_view label, std::string_view up, std::string_view muf,
@@ -56,7 +57,7 @@ std::string key_row(const LessonRow& row) {
   const auto& e = row.answer;
   return table_row(row.label, sun(e), fmt::format("{:.1f} MHz", e.muf.basic_mhz),
                    or_dash(open(e), e.d_layer_db, "dB"), angle(e),
-                   open(e) ? fmt::format("{:+.1f} dBi", e.gain_dbi) : std::string("-"),
+                   open(e) ? fmt::format("{:+.1f} dBi", plus_zero(e.gain_dbi, 1)) : std::string("-"),
                    open(e) ? fmt::format("{:.0f}", e.days) : std::string("closed"));
 }
 
