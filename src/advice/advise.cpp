@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "advise_parts.hpp"
 #include "verdict_parts.hpp"
@@ -84,21 +85,33 @@ std::string battery_limit(const Advice& advice, const kit::Trip& trip) {
                            percent(share_of_hours(trip, 2 * best->lasts_hours)));
 }
 
-std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
+/// Why no kit works at all; nothing when one does.
+std::optional<Reason> no_kit(const Advice& advice, const kit::Trip& trip) {
   const auto& kit = advice.kit;
   if (kit.over_limit && kit.mass_g <= advice.limit_g) {
-    return "What always goes does not go into the bags together: see 'skerry kit' for the reason. Nothing "
-           "else "
-           "was considered.";
+    return Reason{
+        "What always goes does not go into the bags together: see 'skerry kit' for the reason. Nothing "
+        "else "
+        "was considered.",
+        "what always goes finds no room"};
   }
   if (kit.over_limit) {
-    return fmt::format("What always goes weighs {} already: more than the limit of {}. Nothing else fits.",
-                       grams(kit.mass_g), grams(advice.limit_g));
+    return Reason{
+        fmt::format("What always goes weighs {} already: more than the limit of {}. Nothing else fits.",
+                    grams(kit.mass_g), grams(advice.limit_g)),
+        "what always goes is over the limit"};
   }
-  if (advice.cells.empty()) return "No session and region to reach: nothing to decide.";
+  if (advice.cells.empty())
+    return Reason{"No session and region to reach: nothing to decide.", "there is nothing to reach"};
   if (advice.setups.possible.empty())
-    return "Nothing in this inventory can be put on the air: see the reasons below.";
+    return Reason{"Nothing in this inventory can be put on the air: see the reasons below.",
+                  "nothing here can be put on the air"};
   if (kit.reach <= 0) return why_nothing_works(advice, trip);
+  return std::nullopt;
+}
+
+std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
+  const auto& kit = advice.kit;
   std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
                                  grams(kit.mass_g), grams(advice.limit_g), percent(kit.reach));
   if (advice.reach_of_everything - kit.reach < 0.005) {
@@ -165,7 +178,9 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   add_cautions(out, trip, model);
   if (options.frontier) trace_frontier(out, options);
   weigh_firmness(out, trip, model, options);
-  out.verdict = verdict_text(out, trip);
+  const auto no_kit_because = no_kit(out, trip);
+  out.no_kit_works = no_kit_because ? no_kit_because->in_short : std::string{};
+  out.verdict = no_kit_because ? no_kit_because->text : verdict_text(out, trip);
   return out;
 }
 

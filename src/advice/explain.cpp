@@ -262,7 +262,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
       l = look(circuits, w, h, band, month, ground_db);
       const bool asked = band.utc_hour ? *band.utc_hour == h : q.hours[static_cast<std::size_t>(h)];
       if (!asked) continue;
-      if (round && (short_km < long_way_from_km || l.days < 0.5)) continue;
+      if (round && !long_way_counts(short_km, l.days)) continue;
       const auto muf = circuits.muf(w, h);
       // Closed: -1 at a limit of 0 MHz, up to 0 at the frequency itself. Open: 0 to 10, weak ones told apart
       // by margin.

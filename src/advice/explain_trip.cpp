@@ -80,8 +80,8 @@ ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int sit
       const auto& setup = advice.setups.possible[static_cast<std::size_t>(chosen.setup)];
       const auto& radiator = advice.book.radiators[static_cast<std::size_t>(use->radiator)];
       // As explain() takes the ways.
-      const bool round = chosen.way == geodesy::Way::long_way && chosen.days >= 0.5 &&
-                         geodesy::distance_km(q.from, q.to) >= long_way_from_km;
+      const bool round = chosen.way == geodesy::Way::long_way &&
+                         long_way_counts(geodesy::distance_km(q.from, q.to), chosen.days);
       const double towards_deg = round ? wrap_360(bearing_deg + 180) : bearing_deg;
       band.own.pattern = &radiator.at_bearing(here, towards_deg);
       band.own.layout_azimuth_deg = layout_of(advice, chosen.setup);

@@ -42,13 +42,14 @@ std::string excluded_text(const kit::Trip& trip, const Thing& thing) {
 
 std::string names_of(const Advice& advice, const std::vector<int>& things) {
   std::vector<std::string> out;
+  out.reserve(things.size());
   for (const int i : things) out.push_back(advice.inventory.things[static_cast<std::size_t>(i)].name);
   return fmt::format("{}", fmt::join(out, ", "));
 }
 
 }  // namespace
 
-std::string why_nothing_works(const Advice& advice, const kit::Trip& trip) {
+Reason why_nothing_works(const Advice& advice, const kit::Trip& trip) {
   const auto& problem = advice.problem;
   std::vector<int> always;
   for (std::size_t i = 0; i < problem.items.size(); ++i) {
@@ -69,12 +70,15 @@ std::string why_nothing_works(const Advice& advice, const kit::Trip& trip) {
     if (lighter(one, best)) best = std::move(one);
   }
   if (lightest) {
-    return fmt::format(
-        "No kit within {} works, and the sky is not the reason: the lightest kit that works weighs {}, {} "
-        "over the limit, and reaches {} of the wanted region-hours ({}). --mass-limit-kg {:.2f} shows it.",
-        grams(advice.limit_g), grams(lightest->mass_g), grams(lightest->mass_g - advice.limit_g),
-        percent(reach_of(problem, lightest->things)), names_of(advice, lightest->things),
-        std::ceil(lightest->mass_g / 10 - 1e-9) / 100);
+    return {
+        fmt::format("No kit within {} works, and the sky is not the reason: the lightest kit that works "
+                    "weighs {}, {} "
+                    "over the limit, and reaches {} of the wanted region-hours ({}). --mass-limit-kg {:.2f} "
+                    "shows it.",
+                    grams(advice.limit_g), grams(lightest->mass_g), grams(lightest->mass_g - advice.limit_g),
+                    percent(reach_of(problem, lightest->things)), names_of(advice, lightest->things),
+                    std::ceil(lightest->mass_g / 10 - 1e-9) / 100),
+        "no kit within the limit works"};
   }
   if (blocked) {
     std::vector<std::string> reasons;
@@ -83,20 +87,24 @@ std::string why_nothing_works(const Advice& advice, const kit::Trip& trip) {
       if (thing.excluded) reasons.push_back(excluded_text(trip, thing));
     }
     if (reasons.empty()) reasons = bag_problems(trip, advice.inventory, blocked->things);
-    return fmt::format(
-        "Nothing that works can be carried, and the sky is not the reason: it would give {} of the wanted "
-        "region-hours to the lightest setup that works. In the way: {}. What could change that: another bag, "
-        "or things that do without.",
-        percent(reach_of(problem, blocked->things)), fmt::join(reasons, "; "));
+    return {fmt::format("Nothing that works can be carried, and the sky is not the reason: it would give {} "
+                        "of the wanted "
+                        "region-hours to the lightest setup that works. In the way: {}. What could change "
+                        "that: another bag, "
+                        "or things that do without.",
+                        percent(reach_of(problem, blocked->things)), fmt::join(reasons, "; ")),
+            "nothing that works can be carried"};
   }
   const auto& power = advice.inventory.power;
   if (!power.empty() && std::none_of(power.begin(), power.end(), [](const auto& p) { return p.possible; }))
-    return "No rig can be powered: " + power.front().why + ".";
-  return "No kit, of any mass, works any of the wanted regions in the hours on the air on as many days as "
-         "wanted "
-         "(want_days_in_ten). What could change that: fewer days, a mode that needs less signal, other "
-         "hours, "
-         "nearer regions; 'skerry path' shows how far off each band is.";
+    return {"No rig can be powered: " + power.front().why + ".", "no rig can be powered"};
+  return {
+      "No kit, of any mass, works any of the wanted regions in the hours on the air on as many days as "
+      "wanted "
+      "(want_days_in_ten). What could change that: fewer days, a mode that needs less signal, other "
+      "hours, "
+      "nearer regions; 'skerry path' shows how far off each band is.",
+      "no kit works under this sky"};
 }
 
 }  // namespace skerry::advice

@@ -3,6 +3,7 @@
 #include <map>
 
 #include "reach_data.hpp"
+#include "skerry/advice/explain.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace skerry::advice {
@@ -135,13 +136,15 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
           const auto far = d.partner_noise(site, person, hour, static_cast<int>(b));
           const auto partner = d.partner_station(person, true);
           std::fill(best.begin(), best.end(), Slot{});
+          const double short_km = d.circuits->path(d.path_index(site, person, 0)).distance_km;
           for (int way = 0; way < 2; ++way) {
+            if (way == 1 && short_km < long_way_from_km) break;
             const auto index = d.path_index(site, person, way);
             const auto& path = d.circuits->path(index);
             const auto cell = d.circuits->cell(index, hour, d.trip.bands[b].mhz);
             for (const auto& use : uses) {
               const Slot slot = slot_of(use, cell, path, partner, far, hour);
-              if (!slot.open) continue;
+              if (!slot.open || (way == 1 && !long_way_counts(short_km, slot.days_both))) continue;
               for (std::size_t g = 0; g < groups.size(); ++g) {
                 if (use.in_group[g] == 0) continue;
                 const Slot& other = best[g];

@@ -92,7 +92,8 @@ std::string explain_region(const Options& o, const kit::Trip& trip, const advice
 }
 
 std::string explain_trip(const Options& o, const World& world) {
-  const auto trip = read_trip_file(o.what.front());
+  auto trip = read_trip_file(o.what.front());
+  trip.climate.measured = measured_of(o.common, trip.climate.day);
   if (!o.hour.empty()) (void)hour_of(o);
   std::vector<int> targets;
   if (o.region == "all") {
@@ -164,6 +165,8 @@ void run_explain(const Options& o, World& world) {
   if (!o.region.empty() || !o.site.empty())
     refuse({o.region.empty() ? "--site" : "--region"}, "two places", "a trip, which has regions and sites");
   if (o.teach) {
+    if (!o.common.fof2.empty())
+      refuse({"--fof2"}, "--teach", "one of them: a reading belongs to one day, a worksheet compares months");
     auto sheet = worksheet(lesson_question(o));
     sheet.from_name = trim(o.what[0]);
     sheet.to_name = trim(o.what[1]);
@@ -231,6 +234,7 @@ Command add_explain(CLI::App& app) {
                 "--bands, the band too");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
+  add_measured(*sub, o.common);
   sub->add_option("--mode", o.mode, "two places: mode of emission")->type_name("MODE")->default_str("cw");
   sub->add_option("--power-w", o.power, "two places: your power")->type_name("W")->default_str("10");
   sub->add_option("--to-power-w", o.to_power, "two places: their power")->type_name("W")->default_str("100");

@@ -87,10 +87,11 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
   // A trip says all this itself.
   for (const auto* option : app.get_options()) {
     const auto name = option->get_name();
-    if (option->count() > 0 && name != "WHAT" && name != "--output")
+    if (option->count() > 0 && name != "WHAT" && name != "--output" && name != "--fof2")
       refuse({name}, "a trip file", "two places, FROM and TO, or the same said in the trip file");
   }
-  const auto trip = read_trip_file(o.what[0]);
+  auto trip = read_trip_file(o.what[0]);
+  trip.climate.measured = measured_of(o.common, trip.climate.day);
   warn_of_zones(trip, world);
   write(report::card_text(trip, advice::advise(trip)), o.common, world);
 }
@@ -228,6 +229,7 @@ Command add_card(CLI::App& app) {
       ->type_name("TRIP | FROM TO");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
+  add_measured(*sub, o.common);
   add_stations(*sub, o.stations, "all from 80m to 10m");
   sub->add_option("--want-days", o.want, "days in ten that count as an opening")
       ->type_name("N")

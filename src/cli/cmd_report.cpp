@@ -11,6 +11,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/report/html.hpp"
 #include "skerry/report/pictures.hpp"
+#include "zone_warning.hpp"
 
 namespace skerry::cli {
 
@@ -53,6 +54,7 @@ void write_pictures(const std::string& folder, const std::vector<report::NamedPi
 void run_report(const Options& o, World& world) {
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
+  warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);
   if (!o.pictures.empty()) {

@@ -6,7 +6,9 @@
 #include <array>
 #include <cmath>
 
+#include "fixed.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/ionosphere/measured.hpp"
 #include "skerry/report/explain.hpp"
 #include "skerry/report/pack.hpp"
 
@@ -36,7 +38,8 @@ std::string clock(double hours) {
 std::string sun_text(double up_deg) {
   if (up_deg >= 1) return fmt::format("the Sun stands {:.0f}° high", up_deg);
   if (up_deg > -1) return "the Sun is on the horizon";
-  if (up_deg > -12) return fmt::format("it is twilight, the Sun {:.0f}° under the horizon", -up_deg);
+  if (up_deg > -12)
+    return fmt::format("it is twilight, the Sun {:.0f}° under the horizon", plus_zero(-up_deg, 0));
   return fmt::format("it is night, the Sun {:.0f}° under the horizon", -up_deg);
 }
 
@@ -151,15 +154,17 @@ std::string antenna_sentence(const BandExplanation& e, const advice::Cause* caus
                 e.angle_deg, e.least_angle_deg, e.most_angle_deg)
           : fmt::format("The wave must leave at a take-off angle of {:.0f}°", e.angle_deg);
   if (e.antenna.empty()) {
-    return angle + fmt::format("; the reference antenna gives {:+.1f} dBi there as everywhere.", e.gain_dbi);
+    return angle + fmt::format("; the reference antenna gives {:+.1f} dBi there as everywhere.",
+                               plus_zero(e.gain_dbi, 1));
   }
-  std::string out = fmt::format("{}; the {} gives {:+.1f} dBi there", angle, e.antenna, e.gain_dbi);
+  std::string out =
+      fmt::format("{}; the {} gives {:+.1f} dBi there", angle, e.antenna, plus_zero(e.gain_dbi, 1));
   const double short_db = e.best_gain_dbi - e.gain_dbi;
   if (short_db < 1.5) {
     out += ", about its best";
   } else {
     out += fmt::format(", {:.0f} dB under its best that way ({:+.1f} dBi at {:.0f}°)", short_db,
-                       e.best_gain_dbi, e.best_angle_deg);
+                       plus_zero(e.best_gain_dbi, 1), e.best_angle_deg);
   }
   if (cause != nullptr && e.verdict != Verdict::works && short_db >= 1.5 &&
       cause->days_without - e.days >= 0.5) {
@@ -203,8 +208,8 @@ std::string sum_sentence(const BandExplanation& e, double want) {
   return fmt::format(
       "So {}{} arrives with a margin of {:+.0f} dB over what {} needs on a middling day; days vary by about "
       "{:.0f} dB, and that makes {}{}.",
-      e.there_is_worse ? "your signal" : "their signal", e.by_ground ? " by the sky" : "", e.margin_db,
-      e.wanted_mode.name, (e.snr_upper_db + e.snr_lower_db) / 2, days_text(e.days),
+      e.there_is_worse ? "your signal" : "their signal", e.by_ground ? " by the sky" : "",
+      plus_zero(e.margin_db, 0), e.wanted_mode.name, (e.snr_upper_db + e.snr_lower_db) / 2, days_text(e.days),
       e.verdict == Verdict::works ? "" : fmt::format(" ({:g} are wanted)", want));
 }
 
@@ -316,6 +321,7 @@ std::string explain_text(const ExplainSheet& sheet, const Style& style) {
                   to_iso(Month{sheet.climate.day.year() / sheet.climate.day.month()}), sheet.climate.r12),
       "", "  ");
   paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, sheet.hours_note), "", "  ");
+  if (const auto note = ionosphere::measured_note(sheet.climate); !note.empty()) paragraph(note, "", "  ");
   if (!sheet.activity_note.empty()) paragraph(sheet.activity_note + ".", "", "  ");
   // The bands that work come first, the best at the top.
   std::vector<const BandExplanation*> order;

@@ -8,6 +8,7 @@
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
+#include "pack_parts.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/report/map.hpp"
 #include "skerry/report/svg.hpp"
@@ -57,6 +58,11 @@ std::vector<std::string> told_once(const std::vector<std::string>& notes) {
   return out;
 }
 
+/// What is left of the reach: in the words of the packing text.
+std::string without_text(double left) {
+  return left < 0.0005 ? std::string(pack::nothing_left) : "without it " + percent_text(left) + " remain";
+}
+
 void put_items(data& page, const advice::Advice& a) {
   data carry{data::type::list};
   data left{data::type::list};
@@ -81,7 +87,7 @@ void put_items(data& page, const advice::Advice& a) {
     put(one, "label", setup.label);
     one.set("wire", use.turns ? data(fmt::format("{:.0f}", use.wire_azimuth_deg)) : data(false));
     put(one, "alone", percent_text(use.alone));
-    put(one, "without", percent_text(use.without));
+    put(one, "without", without_text(use.without));
     std::string notes;
     for (const auto& note : told_once(setup.notes)) notes += (notes.empty() ? "" : "; ") + note;
     one.set("notes", notes.empty() ? data(false) : data(plain(notes)));

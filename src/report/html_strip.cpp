@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fixed.hpp"
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/report/text.hpp"
@@ -50,7 +51,7 @@ std::string clock_short(int minute) {
 std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {
   return info_row(name, "light", [&](std::size_t h) {
     return fmt::format("<td class=\"{0}\" title=\"{0}, Sun {1:.0f} degrees\">{2}</td>",
-                       light_word(sun_deg[h]), sun_deg[h], light_sign(sun_deg[h]));
+                       light_word(sun_deg[h]), plus_zero(sun_deg[h], 0), light_sign(sun_deg[h]));
   });
 }
 
@@ -58,15 +59,18 @@ int days_class_of(const PictureCell& cell) {
   return static_cast<int>(std::lround(std::clamp(cell.days_both, 0.0, 10.0)));
 }
 
+/// `weak` stands before a number of days that is fewer than wanted.
 std::string band_row(const std::string& band, std::size_t index, const advice::PictureWay& way,
-                     const advice::PictureSite& site, std::size_t bands, double want) {
+                     const advice::PictureSite& site, std::size_t bands, double want, const char* weak = "") {
   std::string out = fmt::format("<tr data-band=\"{}\"><th scope=\"row\">{}</th>", index, markup(band));
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
     std::string kind = cell.open ? fmt::format("d{}", days_class_of(cell)) : std::string("shut");
     if (cell.open && cell.days_both >= want) kind += " good";
     if (site.minutes[h] > 0) kind += " on";
-    out += fmt::format("<td class=\"{}\">{}</td>", kind, days_sign(cell.open, cell.days_both));
+    const bool is_weak = cell.open && cell.days_both >= 0.5 && cell.days_both < want;
+    out += fmt::format("<td class=\"{}\">{}{}</td>", kind, is_weak ? weak : "",
+                       days_sign(cell.open, cell.days_both));
   }
   return out + "</tr>";
 }
@@ -122,7 +126,7 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
     if (chosen.empty())
       out += "<tr><th scope=\"row\">-</th><td colspan=\"24\">no band opens with this kit</td></tr>";
     for (const std::size_t b : chosen)
-      out += band_row(trip.bands[b].id, b, way, site, bands, trip.want_days_in_ten);
+      out += band_row(trip.bands[b].id, b, way, site, bands, trip.want_days_in_ten, "~");
     out += "</tbody>";
   }
   return out + "</table>";
@@ -260,7 +264,7 @@ std::string card_html(const kit::Trip& trip, const advice::Advice& a, const advi
   out += fmt::format(
       "<p class=\"fine\">Days in ten on which both directions work, monthly median sky; {:g} or more (before "
       "rounding) boxed "
-      "and bold, '-' "
+      "and bold, '~' fewer, '-' "
       "under half a day, '.' closed. Hours of your sessions are boxed in the clock rows and grey in the "
       "table. Sun: &#9675; "
       "day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone of the longitude, not the legal "

@@ -11,6 +11,8 @@ namespace skerry::report::pack {
 
 /// "34 %", "<1 %", "0 %": no more digits than the method has.
 [[nodiscard]] std::string percent(double share);
+/// Of what the whole reach hangs on, instead of "without it 0 % remain".
+inline constexpr const char* nothing_left = "nothing is left without it";
 [[nodiscard]] std::string mass(double grams);
 [[nodiscard]] std::string heading(const std::string& name);
 /// Exactly so many characters: filled with blanks, or cut with dots.

@@ -40,11 +40,9 @@ std::string place_word(const kit::Verdict& v) {
   return out;
 }
 
-constexpr const char* vital = "nothing is left without it";
-
 std::string worth_of_carried(const Advice& a, const advice::ItemAdvice& item, bool always) {
   if (always) return "goes in any case";
-  if (a.kit.reach > 0 && item.reach >= a.kit.reach - 0.0005) return vital;
+  if (a.kit.reach > 0 && item.reach >= a.kit.reach - 0.0005) return pack::nothing_left;
   return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach)) : "lightest way";
 }
 
@@ -55,8 +53,9 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const auto worth_of = [&](const advice::ItemAdvice& item) {
     return worth_of_carried(a, item, a.inventory.things[static_cast<std::size_t>(item.thing)].always);
   };
-  const bool any_vital = std::any_of(a.items.begin(), a.items.end(),
-                                     [&](const auto& item) { return item.carry && worth_of(item) == vital; });
+  const bool any_vital = std::any_of(a.items.begin(), a.items.end(), [&](const auto& item) {
+    return item.carry && worth_of(item) == pack::nothing_left;
+  });
   const std::size_t worth_wide = any_vital ? 26 : 21;
   for (const auto& item : a.items) {
     if (!item.carry) continue;
@@ -79,7 +78,8 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     if (item.carry) continue;
     any = true;
     const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    std::string worth = "adds nothing";
+    // Where no kit works at all, the thing is not to blame.
+    std::string worth = a.no_kit_works.empty() ? "adds nothing" : a.no_kit_works;
     if (thing.excluded) {
       worth = "cannot come";
     } else if (item.reach > 0.0005) {
@@ -118,7 +118,7 @@ std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupU
   const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
   std::string out = wrapped(setup.label, columns, "  - ", "    ");
   std::string detail = use.without < 0.0005
-                           ? fmt::format("alone it reaches {}; {}", percent(use.alone), vital)
+                           ? fmt::format("alone it reaches {}; {}", percent(use.alone), pack::nothing_left)
                            : fmt::format("alone it reaches {}; without it {} remain", percent(use.alone),
                                          percent(use.without));
   if (use.share_of_hours < 0.995)

@@ -353,6 +353,7 @@ TEST_CASE("a kit that is a few grams over the limit is told with its grams", "[a
   const Advice a = advise(t, quick());
   CHECK(a.kit.reach == 0);
   CHECK(says(a, "10 g over the limit"));
+  CHECK(a.no_kit_works.find("limit") != std::string::npos);
   t.mass_limit_g = lightest_g;
   CHECK(advise(t, quick()).kit.reach > 0);
 }
@@ -362,7 +363,10 @@ TEST_CASE("where no kit of any mass works the sky is named", "[advise][edge]") {
   t.want_days_in_ten = 9.9;
   t.rigs.resize(1);
   t.rigs[0].power_w = 0.001;
-  CHECK(says(advise(t, quick()), "No kit, of any mass"));
+  const Advice a = advise(t, quick());
+  CHECK(says(a, "No kit, of any mass"));
+  CHECK(a.no_kit_works.find("sky") != std::string::npos);
+  CHECK(advise(small_trip(), quick()).no_kit_works.empty());
 }
 
 TEST_CASE("a pack that does not last is told in the verdict with what more would give", "[advise][known]") {

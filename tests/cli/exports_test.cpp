@@ -363,6 +363,34 @@ TEST_CASE("a calendar keeps the grammar, its UIDs and its bytes", "[cli][propert
         std::string::npos);
 }
 
+TEST_CASE("a measured foF2 changes explanations and cards, and is said there", "[cli][property]") {
+  const std::vector<std::string> reading{"--fof2", "6.2@-20.1,57.5@14:30"};
+  const std::vector<std::string> places{"-19.70,63.43", "JN45", "--month", "2027-02"};
+  const std::string trip = SKERRY_SOURCE_DIR "/examples/rodrigues.toml";
+  const std::pair<std::vector<std::string>, const char*> rows[] = {
+      {{"explain", places[0], places[1], "--month", "2027-02", "--bands", "20m"}, "foF2 6.20 MHz measured"},
+      {{"card", places[0], places[1], "--month", "2027-02"}, "foF2 6.20 MHz measured"},
+      {{"explain", trip}, "foF2 6.20 MHz measured"},
+      {{"card", trip}, "foF2 measured on the day"}};
+  for (const auto& [args, words] : rows) {
+    auto with = args;
+    with.insert(with.end(), reading.begin(), reading.end());
+    const auto plain = ask(args), said = ask(with);
+    CAPTURE(args[0], args[1], said.err);
+    REQUIRE(plain.code == 0);
+    REQUIRE(said.code == 0);
+    std::string flat = said.out;
+    std::replace(flat.begin(), flat.end(), '\n', ' ');
+    for (auto at = flat.find("  "); at != std::string::npos; at = flat.find("  ")) flat.erase(at, 1);
+    CHECK(flat.find(words) != std::string::npos);
+    CHECK(plain.out.find(words) == std::string::npos);
+    CHECK(said.out != plain.out);
+  }
+  const auto lesson = ask({"explain", places[0], places[1], "--teach", "--fof2", "6.2@-20.1,57.5@14:30"});
+  CHECK(lesson.code == 2);
+  CHECK(is_one_line(lesson.err));
+}
+
 TEST_CASE("a card is under 2 kB of plain ASCII in 80 columns, for every example", "[cli][property]") {
   for (const char* trip : {"rodrigues", "fair_isle", "lord_howe"}) {
     CAPTURE(trip);

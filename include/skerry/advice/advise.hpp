@@ -217,6 +217,8 @@ struct Advice {
   std::vector<Variant> variants;  ///< best kits under a further wish; see variants()
   std::string activity_source;
   std::string verdict;  ///< a few sentences
+  /// In a few words why no kit works at all: the limit, the bags, the power or the sky. Empty when one does.
+  std::string no_kit_works;
 };
 
 /// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for

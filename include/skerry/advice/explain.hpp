@@ -26,9 +26,15 @@ struct ExplainBand {
   std::optional<int> utc_hour;    ///< 0..23; none: the hour with the most days
 };
 
-/// Nearer places are not explained by the long way round. Judgement: it is then four times the short way and
-/// more.
+/// Nearer places are explained, and told in the openings of a trip, by the short way alone. Judgement: it is
+/// then four times the short way and more.
 inline constexpr double long_way_from_km = 7000;
+
+/// Whether an answer may be named that goes the long way round: the places lie so far apart by the short way,
+/// and it works on half a day in ten or more.
+[[nodiscard]] constexpr bool long_way_counts(double short_km, double days_in_ten) {
+  return short_km >= long_way_from_km && days_in_ten >= 0.5;
+}
 
 struct ExplainQuestion {
   GeoPoint from, to;
