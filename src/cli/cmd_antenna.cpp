@@ -16,7 +16,7 @@ namespace {
 struct Options {
   Common common;
   std::string file, mhz = "14.1", ground = "average", height = "5.1", end_height = "1", far_height = "0", id;
-  std::string cable, cable_m = "10", shape, sea_from = "", slope = "0", toward = "", eps_r = "", sigma = "";
+  std::string cable, cable_m = "10", shape, sea_from, slope = "0", toward, eps_r, sigma;
   bool conductive = false, tuner = false, explain = false;
 };
 

@@ -163,7 +163,8 @@ TEST_CASE("Two parallel dipoles couple as the handbook curve says", "[antenna][s
 TEST_CASE("A dipole's resistance over perfect ground follows its image", "[antenna][solver][known]") {
   // Source: R(h) = 73.1 - R21(2h), R21 as above; thin limit, tolerance 0.8 ohm (two such limits).
   const double lambda = wavelength_m(thin_mhz);
-  for (const auto& [h, r] : {std::pair{0.125, 73.1 - 40.79}, {0.25, 73.1 + 12.53}, {0.5, 73.1 - 4.01}}) {
+  for (const auto& row : {std::pair{0.125, 73.1 - 40.79}, {0.25, 73.1 + 12.53}, {0.5, 73.1 - 4.01}}) {
+    const double h = row.first, r = row.second;
     const Complex z = thin_limit(lambda / 2, [&](double radius_mm) {
       const auto s = solve(dipole(lambda / 2, h * lambda, radius_mm, 1e30), perfect, thin_mhz, {60, 4, 3000});
       REQUIRE(s);

@@ -220,12 +220,12 @@ TEST_CASE("crossings stand at their level, in order, inside the span", "[sun][pr
     const UtcTime from = utc(1960 + i % 80, 1 + i % 12, 1 + i % 28, i % 24);
     const UtcTime to = from + hours{72} + minutes{7};
     CAPTURE(where.lat_deg, where.lon_deg, at, skerry::to_iso(from));
-    UtcTime last = from;
+    UtcTime before = from;
     std::optional<bool> rising;
     for (const sun::Crossing& c : sun::crossings(where, at, from, to)) {
-      CHECK(c.when > last - seconds{1});
+      CHECK(c.when > before - seconds{1});
       CHECK(c.when <= to);
-      last = c.when;
+      before = c.when;
       // One second of turning is 0.0042 deg.
       CHECK_THAT(sun::elevation_deg(where, c.when), WithinAbs(at, 0.0043));
       if (rising) CHECK(*rising != c.rising);
