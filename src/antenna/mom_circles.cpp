@@ -13,6 +13,8 @@ namespace skerry::antenna::mom {
 namespace {
 
 constexpr double pi = std::numbers::pi;
+/// Below the floor of -99 dBi.
+constexpr double least_gain = 1e-10;
 
 /// Segments begin..end-1 of a line: those whose rays at this azimuth meet the ground inside the round shore.
 std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& centre, double slant,
@@ -290,14 +292,13 @@ void Circles::write(const Half& half, const Eigen::ArrayXd& square, int rows, Fa
   const std::size_t stride = fine_ / azimuths_;
   const auto wanted = [stride](std::size_t a) { return a % stride == 0; };
   if (std::none_of(half.azimuths.begin(), half.azimuths.end(), wanted)) return;
-  // 1e-10 is the floor.
   const Eigen::ArrayXd db =
-      (square.head(rows) * (eta0_ohm / (4 * pi))).max(1e-10).log() * (10 / std::numbers::ln10);
+      (square.head(rows) * (eta0_ohm / (4 * pi))).max(least_gain).log() * (10 / std::numbers::ln10);
   for (const std::size_t a : half.azimuths) {
     if (!wanted(a)) continue;
     for (int r = 0; r < rows; ++r)
       out.gain_dbi[static_cast<std::size_t>(r) * azimuths_ + a / stride] =
-          db[r] > -99.999 ? static_cast<float>(db[r]) : -99.0F;
+          static_cast<float>(std::max(db[r], -99.0));
   }
 }
 
