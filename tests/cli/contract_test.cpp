@@ -63,7 +63,8 @@ TEST_CASE("a closed band has an empty mode list and null for strength", "[cli][k
   const auto said = ask({"path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz",
                          "28.06", "--format", "json"});
   REQUIRE(said.code == 0);
-  for (const auto& hour : said.json()["ways"][0]["hours"]) {
+  const auto answer = said.json();
+  for (const auto& hour : answer["ways"][0]["hours"]) {
     const auto& band = hour["bands"][0];
     CHECK(band["modes"].empty());
     CHECK(band["snr_db"].is_null());
