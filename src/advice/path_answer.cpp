@@ -153,7 +153,8 @@ void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
     for (const bool by_frequency : {true, false}) {
       PathQuestion near = q;
       if (by_frequency) {
-        for (auto& f : near.frequencies) f.mhz *= 1 + side * frequency_step;
+        // The ends of the range that may be asked for (circuit.hpp) have a breadth to one side only.
+        for (auto& f : near.frequencies) f.mhz = std::clamp(f.mhz * (1 + side * frequency_step), 1.6, 30.0);
       } else {
         near.climate.r12 = std::max(0.0, q.climate.r12 + side * sunspot_step);
       }

@@ -199,7 +199,7 @@ TEST_CASE("Ctrl-C ends long computations within 200 ms and leaves no half file",
         continue;
       }
       CHECK(said.signal == number);  // a shell shows 128 + number: 130 after Ctrl-C
-      if (!skerry::test::sanitized) CHECK(said.stop_s < 0.2);
+      if (!skerry::test::instrumented) CHECK(said.stop_s < 0.2);
       CHECK(folder.names().empty());
     }
     for (const auto& name : folder.names()) fs::remove(folder.path / name);
@@ -215,7 +215,7 @@ TEST_CASE("Ctrl-C ends long computations within 200 ms and leaves no half file",
   const auto said = run_program({program, "batch"}, waiting);
   ::close(writer);
   CHECK(said.signal == SIGINT);
-  if (!skerry::test::sanitized) CHECK(said.stop_s < 0.2);
+  if (!skerry::test::instrumented) CHECK(said.stop_s < 0.2);
 }
 
 TEST_CASE("killed while writing, the old file is still whole", "[cli][edge]") {

@@ -81,7 +81,7 @@ void check_answer(const Ended& said) {
     CHECK(count >= 1);
     CHECK(count <= 101);
   }
-  if (!skerry::test::sanitized) {
+  if (!skerry::test::instrumented) {
     CHECK(said.cpu_s < 5);
     CHECK(said.most_mb < 500);
   }

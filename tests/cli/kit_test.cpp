@@ -8,6 +8,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "process.hpp"
 
 using nlohmann::json;
 
@@ -166,7 +167,7 @@ TEST_CASE("kit answers at once: nothing about propagation is computed", "[cli][p
     least_ms = std::min(least_ms, std::chrono::duration<double, std::milli>(took).count());
   }
   CAPTURE(least_ms);
-  CHECK(least_ms < 30);
+  if (!skerry::test::instrumented) CHECK(least_ms < 30);
 }
 
 TEST_CASE("kit refuses what it cannot read, in one line, and has an example in its help", "[cli][edge]") {

@@ -26,7 +26,7 @@ using skerry::test::Folder;
 using skerry::test::read;
 using skerry::test::run_child;
 using skerry::test::run_program;
-using skerry::test::sanitized;
+using skerry::test::instrumented;
 using skerry::test::Setting;
 namespace fs = std::filesystem;
 
@@ -127,7 +127,7 @@ class Bare {
     });
   }
   [[nodiscard]] bool possible() const {
-    if (sanitized || ask({"--version"}).code != 0) {
+    if (instrumented || ask({"--version"}).code != 0) {
       WARN("skipped: no root folder of its own for the program here");
       return false;
     }
@@ -153,7 +153,7 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 }  // namespace
 
 TEST_CASE("too little memory is told in one line, whatever the amount", "[cli][edge]") {
-  if (sanitized) {
+  if (instrumented) {
     WARN("skipped: the address sanitizer reserves address space beyond any limit");
     return;
   }
@@ -166,7 +166,7 @@ TEST_CASE("too little memory is told in one line, whatever the amount", "[cli][e
 
 TEST_CASE("a batch answers a question that memory does not suffice for, and goes on or says why not",
           "[cli][edge]") {
-  if (sanitized) {
+  if (instrumented) {
     WARN("skipped: the address sanitizer reserves address space beyond any limit");
     return;
   }
@@ -206,7 +206,7 @@ TEST_CASE("this process can start no thread", "[.no-thread]") {
 }
 
 TEST_CASE("where no more threads are to be had, fewer give the same answer", "[cli][edge]") {
-  if (sanitized) {
+  if (instrumented) {
     WARN("skipped: the address sanitizer reserves address space beyond any limit");
     return;
   }

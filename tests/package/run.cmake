@@ -1,5 +1,5 @@
 # Installs the build to a folder of its own and builds and runs a consumer against it.
-# cmake -DBUILD=... -DEXAMPLES=... -DGENERATOR=... -P run.cmake
+# cmake -DBUILD=... -DEXAMPLES=... -DGENERATOR=... -DFLAGS=... -P run.cmake
 function(step)
   execute_process(COMMAND ${ARGN} COMMAND_ERROR_IS_FATAL ANY OUTPUT_VARIABLE said ERROR_VARIABLE said)
   set(said "${said}" PARENT_SCOPE)
@@ -14,7 +14,7 @@ foreach(file bin/skerry share/man/man1/skerry-pack.1 share/bash-completion/compl
 endforeach()
 step(${stage}/bin/skerry --version)
 step(${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR} -B ${BUILD}/consumer -G ${GENERATOR} -DCMAKE_PREFIX_PATH=${stage}
-     -DEXAMPLES=${EXAMPLES} -DCMAKE_BUILD_TYPE=Release)
+     -DEXAMPLES=${EXAMPLES} -DCMAKE_BUILD_TYPE=Release "-DCMAKE_CXX_FLAGS=${FLAGS}")
 step(${CMAKE_COMMAND} --build ${BUILD}/consumer)
 step(${BUILD}/consumer/consumer)
 if(NOT said MATCHES "06 UTC: MUF [0-9.]+ MHz")
