@@ -316,8 +316,8 @@ TEST_CASE("a simulated log gives its truth back within the stated interval, on t
   }
   CAPTURE(told, inferred, hours, lean_told, lean_inferred);
   // Reports of a day, band and region count as one though they are drawn apart here: a little too careful.
-  // Three standard deviations of a binomial count below nine in ten: 60 logs tell no more. With 300 logs it was
-  // 89, 89 and 90 in a hundred (Measured).
+  // Three standard deviations of a binomial count below nine in ten: 60 logs tell no more. With 300 logs it
+  // was 89, 89 and 90 in a hundred (Measured).
   const double enough = 0.9 * logs - 3 * std::sqrt(0.9 * 0.1 * logs);
   CHECK(told >= enough);
   CHECK(inferred >= enough);
