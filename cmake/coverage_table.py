@@ -8,9 +8,10 @@ ROOMS = "core geodesy sun ionosphere noise antenna circuit kit advice report cli
 
 
 def room_of(name):
+    # src/ROOM/..., include/skerry/ROOM/..., or a header through its room's door, .../doors/ROOM/skerry/ROOM/...
     parts = name.split("/")
-    if parts[0] == "include":
-        parts = parts[1:]
+    if "skerry" in parts:
+        return parts[parts.index("skerry") + 1]
     return parts[1] if len(parts) > 2 else "cli"  # src/main.cpp is the command line's
 
 

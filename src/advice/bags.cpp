@@ -59,7 +59,7 @@ constexpr std::uint64_t bit(std::size_t b) {
 /// Moves things between different people's bags of the same kind (cabin or hold) as long as that evens out
 /// what each carries; no limit, wish or allowance of liquids is touched. Bags of nobody in particular stay as
 /// they are.
-void level_by_person(const std::vector<kit::Bag>& bags, std::vector<Bin> room,
+void level_by_person(const std::vector<kit::Bag>& bags, std::vector<BagRoom> room,
                      const std::vector<Parcel>& parcels, std::vector<int>& where) {
   std::map<std::string, std::int64_t> carried;
   std::vector<std::size_t> order(parcels.size());
@@ -173,7 +173,7 @@ std::vector<int> BagPacker::bags_for(int thing) const {
 }
 
 std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bool choosy) const {
-  std::vector<Bin> bins(bags_.size());
+  std::vector<BagRoom> bins(bags_.size());
   for (std::size_t b = 0; b < bins.size(); ++b) bins[b] = {room_mg_[b], room_mm3_[b], !bags_[b].hold};
   std::vector<Parcel> parcels;
   for (const int i : things) {

@@ -16,7 +16,7 @@ constexpr std::size_t most_bins_for_sets = 8;
 
 class Sharing {
  public:
-  Sharing(std::span<const Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
+  Sharing(std::span<const BagRoom> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
           std::uint64_t most_nodes)
       : bins_(bins.begin(), bins.end()), liquid_ul_(liquid_ul), most_nodes_(most_nodes) {
     assert(bins.size() <= 64);
@@ -175,7 +175,7 @@ class Sharing {
     return false;
   }
 
-  std::vector<Bin> bins_;
+  std::vector<BagRoom> bins_;
   std::vector<Parcel> parcels_;
   std::vector<int> order_, place_;
   std::vector<std::array<std::int64_t, 2>> need_;
@@ -189,7 +189,7 @@ class Sharing {
 
 }  // namespace
 
-Shared share_out(std::span<const Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
+Shared share_out(std::span<const BagRoom> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
                  std::uint64_t most_nodes, std::vector<int>& out, std::uint64_t* nodes) {
   Sharing sharing(bins, parcels, liquid_ul, most_nodes);
   const Shared answer = sharing.run();

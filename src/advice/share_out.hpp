@@ -9,7 +9,7 @@
 
 namespace skerry::advice {
 
-struct Bin {
+struct BagRoom {
   std::int64_t mg = 0, mm3 = 0;  ///< room; negative: nothing goes in
   bool liquid_counts = false;    ///< what goes in shares the allowance of liquids
 };
@@ -24,7 +24,7 @@ enum class Shared { yes, no, given_up };
 /// branch and bound over parcels, the most bound and the largest first, cut where the parcels that are left
 /// to a set of bins exceed the room in them (all sets, for at most 8 bins).
 /// Deterministic; each node counts one towards most_nodes.
-[[nodiscard]] Shared share_out(std::span<const Bin> bins, std::span<const Parcel> parcels,
+[[nodiscard]] Shared share_out(std::span<const BagRoom> bins, std::span<const Parcel> parcels,
                                std::int64_t liquid_ul, std::uint64_t most_nodes, std::vector<int>& out,
                                std::uint64_t* nodes = nullptr);
 

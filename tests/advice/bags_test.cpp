@@ -16,7 +16,7 @@ using namespace skerry;
 using namespace skerry::advice;
 
 /// Every way of putting the parcels into the bins, one after the other.
-bool some_way(std::vector<Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul) {
+bool some_way(std::vector<BagRoom> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul) {
   if (parcels.empty()) return true;
   const Parcel& p = parcels.front();
   for (std::size_t b = 0; b < bins.size(); ++b) {
@@ -164,7 +164,7 @@ TEST_CASE("sharing out says yes exactly when some way exists", "[bags][known]") 
   int yes = 0;
   int no = 0;
   for (int n = 0; n < 1500; ++n) {
-    std::vector<Bin> bins(static_cast<std::size_t>(whole(1, 4)));
+    std::vector<BagRoom> bins(static_cast<std::size_t>(whole(1, 4)));
     for (auto& b : bins) b = {whole(-1, 30), whole(0, 30), whole(0, 1) == 1};
     std::vector<Parcel> parcels(static_cast<std::size_t>(whole(0, 7)));
     for (auto& p : parcels) {
@@ -206,7 +206,7 @@ TEST_CASE("sharing out among many bins agrees with every way too", "[bags][known
   const auto whole = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
   int no = 0;
   for (int n = 0; n < 150; ++n) {
-    std::vector<Bin> bins(10);
+    std::vector<BagRoom> bins(10);
     for (auto& b : bins) b = {whole(0, 12), whole(0, 12), false};
     std::vector<Parcel> parcels(5);
     for (auto& p : parcels) p = {whole(3, 9), whole(2, 9), 0, static_cast<std::uint64_t>(whole(1, 1023))};
@@ -309,7 +309,7 @@ TEST_CASE("a real kit in its bags needs hardly a step back", "[bags][property]")
       mg += p.mg;
       parcels.push_back(p);
     }
-    std::vector<Bin> bins(8);
+    std::vector<BagRoom> bins(8);
     for (std::size_t b = 0; b < 8; ++b) {
       bins[b].mg = static_cast<std::int64_t>(static_cast<double>(mg) / 0.85 / 8);
       bins[b].mm3 = 2 * bins[b].mg;
