@@ -139,6 +139,7 @@ void run_list(const ListOptions& o, World& world) {
 void run_export(const ListOptions& o, World& world) {
   const auto entries = entries_of(library_file(o.library));
   std::vector<std::string> known;
+  known.reserve(entries.size());
   for (const auto& e : entries) known.push_back(e.item.id);
   for (const auto& id : o.ids) {
     if (std::find(known.begin(), known.end(), id) == known.end())
