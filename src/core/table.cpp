@@ -72,7 +72,8 @@ const std::string& TableRow::text(std::string_view key) const {
   return typed<std::string>(at(key), key);
 }
 std::string TableRow::text_or(std::string_view key, std::string otherwise) const {
-  return has(key) ? text(key) : std::move(otherwise);
+  if (has(key)) return text(key);
+  return otherwise;
 }
 bool TableRow::flag_or(std::string_view key, bool otherwise) const {
   return has(key) ? typed<bool>(at(key), key) : otherwise;
