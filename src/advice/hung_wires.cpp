@@ -55,7 +55,7 @@ double mean_height_m(const antenna::WireAntenna& wires) {
 
 /// What lies further out in the directions where it is not the site's own level ground.
 std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenna::WireAntenna& wires,
-                                             std::vector<Solved::Toward>& towards) {
+                                             std::vector<Hung::Toward>& towards) {
   std::vector<antenna::Foreground> out;
   if ((site.sea_from_m <= 0 && site.slope_deg == 0) || site.ground.kind == antenna::GroundKind::free_space)
     return out;
@@ -65,7 +65,7 @@ std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenn
   for (int bearing = 0; bearing < 360; ++bearing) {
     const bool in_sight = sea_in_sight(site, bearing);
     const int fall = fall_towards_deg(site, bearing);
-    const auto same = [&](const Solved::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
+    const auto same = [&](const Hung::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
     if ((!in_sight && fall == 0) || std::any_of(towards.begin(), towards.end(), same)) continue;
     antenna::Foreground f;
     f.all_round = true;
@@ -91,12 +91,12 @@ Result<std::shared_ptr<const antenna::Solution>> currents_on(const antenna::Wire
 
 }  // namespace
 
-antenna::Solver remembering(SolvedWires& known) {
+antenna::Meter remembering(SolvedWires& known) {
   return [&known](const antenna::WireAntenna& wires, const antenna::Ground& ground,
-                  double mhz) -> Result<antenna::Solution> {
+                  double mhz) -> Result<std::complex<double>> {
     auto found = currents_on(wires, ground, mhz, known);
     if (!found) return tl::unexpected(found.error());
-    return **found;
+    return (*found)->feed_ohm;
   };
 }
 
@@ -109,7 +109,7 @@ Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, c
   if (!raised) return fail({}, "", "", "does not stand");
   if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
   const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
-  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz, nullptr,
+  return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz,
                           remembering(known));
 }
 
@@ -146,12 +146,10 @@ Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires&
 }
 
 void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known) {
-  hung.solved = known.fields.find(hung.key);
-  if (hung.solved) return;
-  Solved out;
-  out.towards = hung.towards;
-  out.radiated = antenna::radiate(*hung.currents, site.ground, hung.further_out);
-  hung.solved = known.fields.keep(hung.key, std::move(out));
+  hung.radiated = known.fields.find(hung.key);
+  if (hung.radiated) return;
+  hung.radiated =
+      known.fields.keep(hung.key, antenna::radiate(*hung.currents, site.ground, hung.further_out));
 }
 
 void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {

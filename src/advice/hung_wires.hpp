@@ -12,16 +12,6 @@
 
 namespace skerry::advice {
 
-/// Wires put up and solved at one site on one band.
-struct Solved {
-  antenna::Radiated radiated;
-  struct Toward {
-    bool sea = false;
-    int fall_deg = 0;
-  };
-  std::vector<Toward> towards;  ///< in the order of radiated.beyond
-};
-
 /// Solutions shared by all threads. Who comes second with the same wires may solve them again: the same.
 struct SolvedWires {
   template <class T>
@@ -41,17 +31,21 @@ struct SolvedWires {
     }
   };
   Shelf<antenna::Solution> currents;  ///< by wires, ground and frequency; trials of trimming too
-  Shelf<Solved> fields;               ///< by foreground besides
+  Shelf<antenna::Radiated> fields;    ///< by foreground besides
 };
 
 /// One way of hanging a wire on a band, and the currents that it may share with others.
 struct Hung {
   std::shared_ptr<const antenna::Solution> currents;
   std::vector<antenna::Foreground> further_out;
-  std::vector<Solved::Toward> towards;  ///< in the same order
-  std::string key;                      ///< of its far fields
+  struct Toward {
+    bool sea = false;
+    int fall_deg = 0;
+  };
+  std::vector<Toward> towards;  ///< where each of further_out lies
+  std::string key;              ///< of its far fields
   std::vector<std::string> notes;
-  std::shared_ptr<const Solved> solved;  ///< once asked for
+  std::shared_ptr<const antenna::Radiated> radiated;  ///< once asked for; beyond as in further_out
 };
 
 struct WireJob {
@@ -68,7 +62,7 @@ struct WireJob {
 /// Where the power goes, if it is not known yet: the dearer half of the work.
 void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known);
 /// Solves what is not known yet, for antenna::trimmed.
-[[nodiscard]] antenna::Solver remembering(SolvedWires& known);
+[[nodiscard]] antenna::Meter remembering(SolvedWires& known);
 
 /// Asks once for what is to be known about each ground on each band.
 void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs);

@@ -80,16 +80,15 @@ antenna::Chain chain_of(const kit::Trip& trip, const FeedJob& job) {
 }
 
 Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
-  const Solved& solved = *hung.solved;
+  const antenna::Radiated& radiated = *hung.radiated;
   const auto chain = chain_of(trip, job);
   Radiator out;
-  out.pattern = antenna::pattern_of(solved.radiated, chain);
+  out.pattern = antenna::pattern_of(radiated, chain);
   auto& notes = out.pattern.notes;
   notes.insert(notes.begin(), hung.notes.begin(), hung.notes.end());
-  for (std::size_t i = 0; i < solved.towards.size(); ++i) {
-    const auto& t = solved.towards[i];
-    out.towards.push_back(
-        {t.sea, t.fall_deg, antenna::pattern_of(solved.radiated, chain, solved.radiated.beyond[i])});
+  for (std::size_t i = 0; i < hung.towards.size(); ++i) {
+    const auto& t = hung.towards[i];
+    out.towards.push_back({t.sea, t.fall_deg, antenna::pattern_of(radiated, chain, radiated.beyond[i])});
   }
   summarise(out);
   return out;
@@ -136,7 +135,7 @@ std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setu
   const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
   // Judgement: 20 degrees stands for the angles that matter.
   return antenna::pattern_of(*bare, chain).mean_dbi(20) -
-         antenna::pattern_of(with->solved->radiated, chain).mean_dbi(20);
+         antenna::pattern_of(*with->radiated, chain).mean_dbi(20);
 }
 
 bool mode_on_band(const noise::Mode& mode, const noise::Band& band) {

@@ -13,8 +13,6 @@ namespace skerry::antenna::mom {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-/// Below the floor of -99 dBi.
-constexpr double least_gain = 1e-10;
 
 /// Segments begin..end-1 of a line: those whose rays at this azimuth meet the ground inside the round shore.
 std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& centre, double slant,
@@ -298,7 +296,7 @@ void Circles::write(const Half& half, const Eigen::ArrayXd& square, int rows, Fa
     if (!wanted(a)) continue;
     for (int r = 0; r < rows; ++r)
       out.gain_dbi[static_cast<std::size_t>(r) * azimuths_ + a / stride] =
-          static_cast<float>(std::max(db[r], -99.0));
+          static_cast<float>(std::max(db[r], least_gain_dbi));
   }
 }
 

@@ -28,7 +28,8 @@ FarField by_rays(const mom::Lines& lines, const Ground& ground, const Foreground
     const auto gain = rays.gain(elevation_deg);
     for (std::size_t a = 0; a < azimuths; ++a) {
       const double g = gain[a];
-      out.gain_dbi[e * azimuths + a] = static_cast<float>(std::max(-99.0, to_db(std::max(g, 1e-10))));
+      out.gain_dbi[e * azimuths + a] =
+          static_cast<float>(std::max(mom::least_gain_dbi, to_db(std::max(g, mom::least_gain))));
     }
   }
   return out;

@@ -13,6 +13,11 @@ namespace skerry::antenna::mom {
 /// Source: CODATA 2018, impedance of free space.
 inline constexpr double eta0_ohm = 376.730313668;
 
+/// Judgement: a gain below this is nothing; keeps logarithms finite where the field vanishes. And a ratio
+/// below it.
+inline constexpr double least_gain_dbi = -99.0;
+inline constexpr double least_gain = 1e-10;
+
 /// 2 pi/wavelength, 1/m.
 [[nodiscard]] inline double wave_number(double mhz) {
   return 2 * std::numbers::pi * mhz * 1e6 / (light_km_per_s * 1e3);

@@ -18,11 +18,11 @@ constexpr double pi = std::numbers::pi;
 
 /// Judgement: by test against mpmath, more half periods no longer help.
 constexpr std::size_t averaged_intervals = 10;
-/// Panels of the real axis grow by this factor.
+/// Panels of the real axis grow by this factor. Judgement, by test against mpmath.
 constexpr double growth = 1.6;
-/// e^-22 = 3e-10: nothing is left there.
+/// Judgement: e^-22 = 3e-10, nothing is left there.
 constexpr double spent = 22.0;
-/// Exponents beyond this are cut off, lest products become denormal numbers, which are slow.
+/// Judgement: exponents beyond this are cut off, lest products become denormal numbers, which are slow.
 constexpr double faded = 60.0;
 
 template <std::size_t N, class Visit>

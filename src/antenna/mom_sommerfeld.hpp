@@ -129,7 +129,7 @@ class SommerfeldTable {
   /// Single precision: a table is good to 3e-4, and the images, which are not small, are kept in full.
   using Cell = Eigen::Array<float, 8, 1>;
 
-  void fill(Complex eps, double y_least, Range x, Range y);
+  void fill(Complex eps, Range x, Range y);
   [[nodiscard]] Cell remainder(double x, double y, const Reflected& less_images) const;
 
   Complex image_;

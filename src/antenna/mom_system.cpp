@@ -19,39 +19,26 @@ constexpr double jacket_ratio = 2.0;
 constexpr double jacket_eps = 3.0;
 constexpr double jacket_loss_tangent = 0.02;
 
+std::shared_ptr<const SommerfeldTable> table_for(const Ground& ground, double mhz, const Room& room) {
+  return ground_table(complex_permittivity(ground, mhz), wave_number(mhz), room.width_m, room.low_m,
+                      room.high_m);
+}
+
 struct Filler {
   const std::vector<Segment>& segments;
   std::vector<Scaled> scaled;
   const Ground& ground;
   std::shared_ptr<const SommerfeldTable> table;
 
-  Filler(const System& system, const Ground& ground_in, double mhz)
+  Filler(const System& system, const Ground& ground_in, double mhz, const Room& room)
       : segments(system.mesh.segments), ground(ground_in) {
     const double k0 = wave_number(mhz);
     scaled.reserve(segments.size());
-    double low = 1e300;
-    double high = 0;
-    double x0 = 1e300;
-    double x1 = -1e300;
-    double y0 = 1e300;
-    double y1 = -1e300;
     for (const Segment& s : segments) {
       const auto in_k0 = [k0](const Vec3& v) { return Vec3{v[0] * k0, v[1] * k0, v[2] * k0}; };
       scaled.push_back({in_k0(s.from), s.along, s.length * k0, s.radius * k0});
-      for (const double t : {0.0, 1.0}) {
-        const Vec3 end = scaled.back().at(t);
-        low = std::min(low, end[2]);
-        high = std::max(high, end[2]);
-        x0 = std::min(x0, end[0]);
-        x1 = std::max(x1, end[0]);
-        y0 = std::min(y0, end[1]);
-        y1 = std::max(y1, end[1]);
-      }
     }
-    if (ground.kind == GroundKind::real) {
-      table = ground_table(complex_permittivity(ground, mhz), k0, std::hypot(x1 - x0, y1 - y0) / k0, low / k0,
-                           high / k0);
-    }
+    if (ground.kind == GroundKind::real) table = table_for(ground, mhz, room);
   }
 
   [[nodiscard]] Block by_ground(std::size_t p, std::size_t q) const {
@@ -76,8 +63,8 @@ void scatter(System& system, std::size_t p, std::size_t q, const Block& block) {
   }
 }
 
-void fill(System& system, const Ground& ground, double mhz) {
-  const Filler filler(system, ground, mhz);
+void fill(System& system, const Ground& ground, double mhz, const Room& room) {
+  const Filler filler(system, ground, mhz, room);
   const auto& segments = system.mesh.segments;
   const std::size_t count = segments.size();
   system.matrix = Eigen::MatrixXcd::Zero(system.mesh.unknowns, system.mesh.unknowns);
@@ -179,7 +166,7 @@ Result<System> make_system(const WireAntenna& antenna, const std::vector<Feed>& 
   System system;
   system.mesh = std::move(*mesh);
   for (const Wire& wire : antenna.wires) system.materials.push_back(wire_material(wire, mhz));
-  fill(system, ground, mhz);
+  fill(system, ground, mhz, room_of(antenna));
   add_materials(system, mhz);
   for (std::size_t l = 0; l < antenna.loads.size(); ++l) {
     system.loads_ohm.push_back(load_ohm(antenna.loads[l], mhz));
@@ -257,9 +244,7 @@ Room room_of(const WireAntenna& antenna) {
 }
 
 void prepare_ground(const Ground& ground, double mhz, const Room& room) {
-  if (ground.kind != GroundKind::real) return;
-  (void)mom::ground_table(complex_permittivity(ground, mhz), mom::wave_number(mhz), room.width_m, room.low_m,
-                          room.high_m);
+  if (ground.kind == GroundKind::real) (void)mom::table_for(ground, mhz, room);
 }
 
 Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double mhz,

@@ -15,7 +15,7 @@ namespace {
 /// Judgement: cubic interpolation at this spacing of the logarithm errs below 3e-4 on every preset (by test).
 constexpr double grid_step = 0.3;
 
-/// Far from everything the remainder changes over this share of a step for each unit.
+/// Judgement, by test: far from everything the remainder changes over this share of a step for each unit.
 constexpr double slow = 0.5;
 
 /// Judgement: lower than the lowest wire anybody lays (counterpoises in the grass); steps are even above it.
@@ -68,6 +68,7 @@ SommerfeldTable::SommerfeldTable(Complex eps, double fine, const Extent& extent,
     x_.near = 1 / std::abs(n);
     x_.far = 10 / std::abs(n);
   } else {
+    // Judgement, by test: 2.2, 0.02 and 8.
     x_.beats = std::max(0.0, std::max(n.real() - 1, 0.1) / 2.2 - slow);
     x_.fading = 0.02 - n.imag() / 8;  // a lateral wave fades as 1/x besides
   }
@@ -81,9 +82,8 @@ SommerfeldTable::SommerfeldTable(Complex eps, double fine, const Extent& extent,
   x_range_ = x;
   y_range_ = y;
   cells_.resize(static_cast<std::size_t>(x.size()) * static_cast<std::size_t>(y.size()));
-  const double y_least = fine;
   if (part == nullptr) {
-    fill(eps, y_least, x, y);
+    fill(eps, x, y);
     return;
   }
   const Range known_x = part->x_range_;
@@ -92,12 +92,12 @@ SommerfeldTable::SommerfeldTable(Complex eps, double fine, const Extent& extent,
     std::copy_n(&part->cells_[static_cast<std::size_t>(i * known_y.size())], known_y.size(),
                 &cells_[static_cast<std::size_t>(i * y.size() + known_y.begin - y.begin)]);
   }
-  fill(eps, y_least, known_x, {y.begin, known_y.begin});
-  fill(eps, y_least, known_x, {known_y.end, y.end});
-  fill(eps, y_least, {known_x.end, x.end}, y);
+  fill(eps, known_x, {y.begin, known_y.begin});
+  fill(eps, known_x, {known_y.end, y.end});
+  fill(eps, {known_x.end, x.end}, y);
 }
 
-void SommerfeldTable::fill(Complex eps, double y_least, Range x, Range y) {
+void SommerfeldTable::fill(Complex eps, Range x, Range y) {
   if (x.size() == 0 || y.size() == 0) return;
   const std::vector<double> xs = x_.nodes(x.begin, x.end);
   const std::vector<double> ys = y_.nodes(y.begin, y.end);
@@ -108,7 +108,7 @@ void SommerfeldTable::fill(Complex eps, double y_least, Range x, Range y) {
     while (reach < xs[begin]) reach *= 2;
     std::size_t end = begin;
     while (end < xs.size() && xs[end] <= reach) ++end;
-    const SpectralPath path(eps, reach, y_least);
+    const SpectralPath path(eps, reach, y_.fine);
     parallel_for(end - begin, (end - begin + 3) / 4, [&](std::size_t first, std::size_t last) {
       std::vector<Reflected> values((last - first) * ys.size());
       path.without_images(std::span(xs).subspan(begin + first, last - first), ys, values);

@@ -8,14 +8,14 @@
 #include <iterator>
 
 #include "feed_chain.hpp"
+#include "mom_numbers.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna {
 
 namespace {
 
-// Judgement: a gain below this is nothing; keeps logarithms finite where the field vanishes.
-constexpr double least_gain_dbi = -99.0;
+using mom::least_gain_dbi;
 // Judgement: the accuracy promised of the power balance.
 constexpr double largest_defect_w = 0.01;
 // A tap on a coil steps up; it does not step down from far above (common practice).

@@ -15,6 +15,8 @@ namespace {
 
 // Judgement: nobody cuts off or adds more; what needs more is built wrong.
 constexpr double most_trim = 0.08;
+// Judgement: and no more at once before the slope is known.
+constexpr double first_trim = 0.06;
 // Judgement: what a pocket meter in the field shows as "resonant".
 constexpr double near_enough_ohm = 2.0;
 constexpr double near_enough_share = 0.02;
@@ -50,7 +52,6 @@ double reactance_slope_ohm(const Design& design, const Raised& as_cut, double mh
 
 struct Trial {
   Raised raised;
-  Solution solution;
   double off =
       0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
 };
@@ -63,35 +64,41 @@ std::optional<Raised> raise_one(Design design, const Support& support, double mh
   return std::move(raising.ways.front());
 }
 
+Result<std::complex<double>> solved_feed_ohm(const WireAntenna& wires, const Ground& ground, double mhz) {
+  const auto solution = solve(wires, ground, mhz);
+  if (!solution) return tl::unexpected(solution.error());
+  return solution->feed_ohm;
+}
+
 std::optional<Trial> attempt(const Design& design, const Support& support, const Ground& ground, double mhz,
-                             Shape shape, double trim, const Solver& by) {
+                             Shape shape, double trim, const Meter& meter) {
   auto raised = raise_one(design, support, mhz, shape, trim);
   if (!raised) return std::nullopt;
-  auto solved = by ? by(raised->antenna, ground, mhz) : solve(raised->antenna, ground, mhz);
-  if (!solved) return std::nullopt;
-  const std::complex<double> z = solved->feed_ohm;
-  return Trial{std::move(*raised), std::move(*solved),
-               design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
+  const auto feed_ohm = meter(raised->antenna, ground, mhz);
+  if (!feed_ohm) return std::nullopt;
+  const std::complex<double> z = *feed_ohm;
+  return Trial{std::move(*raised), design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
 }
 
 }  // namespace
 
 Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
-               double mhz, std::optional<Solution>* solution, const Solver& by) {
+               double mhz, const Meter& meter) {
+  if (!meter) return trimmed(design, support, as_cut, ground, mhz, solved_feed_ohm);
   if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
   const bool end_fed = design.kind == Kind::end_fed_half_wave;
   // One wire for several bands is trimmed on the lowest.
   const double trim_mhz = end_fed ? lowest_band_mhz(design, mhz) : mhz;
   const double enough = end_fed ? near_enough_share : near_enough_ohm;
-  // For the first step only; 20 half-widths for the whole length at a half wave's end.
+  // For the first step only. Judgement: 20 half-widths for the whole length at a half wave's end.
   const double slope = end_fed ? 20.0 : reactance_slope_ohm(design, as_cut, mhz);
   double last_trim = 1;
-  auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim, by);
+  auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim, meter);
   if (!last) return as_cut;
-  double trim = last_trim - std::clamp(last->off / slope, -0.06, 0.06);
+  double trim = last_trim - std::clamp(last->off / slope, -first_trim, first_trim);
   bool found = std::abs(last->off) <= enough;
   for (int round = 0; round < most_rounds && !found; ++round) {
-    auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim, by);
+    auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim, meter);
     if (!next) return as_cut;
     found = std::abs(next->off) <= enough;
     const double change = (next->off - last->off) / (trim - last_trim);
@@ -106,7 +113,6 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   auto out = trim_mhz == mhz ? std::optional<Raised>(std::move(last->raised))
                              : raise_one(design, support, mhz, as_cut.shape, last_trim);
   if (!out) return as_cut;
-  if (solution != nullptr && trim_mhz == mhz) *solution = std::move(last->solution);
   if (std::abs(last_trim - 1) >= 0.001) {
     out->notes.push_back(fmt::format("trimmed {:.1f} % {} than the rule", 100 * std::abs(last_trim - 1),
                                      last_trim > 1 ? "longer" : "shorter"));
@@ -115,11 +121,11 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
 }
 
 WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
-                         const Ground& ground, double mhz, const Solver& by) {
+                         const Ground& ground, double mhz, const Meter& meter) {
   Support apart = support;
   apart.conductive = false;
   const auto alone = raise_one(design, apart, mhz, raised.shape, design.trim);
-  return alone ? trimmed(design, apart, *alone, ground, mhz, nullptr, by).antenna : without_mast(raised);
+  return alone ? trimmed(design, apart, *alone, ground, mhz, meter).antenna : without_mast(raised);
 }
 
 }  // namespace skerry::antenna

@@ -2,6 +2,7 @@
 // Layer: antenna. Sees core.
 #pragma once
 
+#include <complex>
 #include <functional>
 #include <optional>
 #include <string>
@@ -113,19 +114,17 @@ struct Raising {
 ///   as_cut    one of the ways of raise()
 ///   returns   as_cut itself where nothing is cut to the band, or where within 8 % no length does it
 ///   accuracy  2 ohm, or 2 % of the resistance at an end-fed wire
-///   solution  takes the currents of the last trial where they are those of what is returned, at mhz
-///   by        finds the currents of each trial: solve(), or one that remembers
-using Solver = std::function<Result<Solution>(const WireAntenna&, const Ground&, double mhz)>;
+///   meter     finds the impedance at the feed of each trial: solve()'s when empty, or one that remembers
+using Meter = std::function<Result<std::complex<double>>(const WireAntenna&, const Ground&, double mhz)>;
 [[nodiscard]] Raised trimmed(const Design& design, const Support& support, const Raised& as_cut,
-                             const Ground& ground, double mhz, std::optional<Solution>* solution = nullptr,
-                             const Solver& by = {});
+                             const Ground& ground, double mhz, const Meter& meter = {});
 
 /// The same without its conductive mast.
 [[nodiscard]] WireAntenna without_mast(const Raised& raised);
 /// The same put up and trimmed with no mast beside it, for telling what the mast costs: a wire trimmed beside
 /// a mast would be mistrimmed without it.
 [[nodiscard]] WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
-                                       const Ground& ground, double mhz, const Solver& by = {});
+                                       const Ground& ground, double mhz, const Meter& meter = {});
 
 /// What is said of a conductive mast that takes this much of the gain, dB (negative: it gives).
 [[nodiscard]] std::string mast_note(double cost_db);
