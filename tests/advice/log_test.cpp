@@ -285,7 +285,8 @@ TEST_CASE("a simulated log gives its truth back within the stated interval, on t
   std::mt19937 random(2027);
   std::normal_distribution<double> normal;
   const LearnPrior prior;
-  constexpr int logs = 60;
+  // So many that chance moves the shares by 1.7 in a hundred; 60 would move them by 4.
+  constexpr int logs = 300;
   int told = 0, inferred = 0, hours = 0;
   double lean_told = 0, lean_inferred = 0;
   for (int i = 0; i < logs; ++i) {
@@ -316,11 +317,8 @@ TEST_CASE("a simulated log gives its truth back within the stated interval, on t
   }
   CAPTURE(told, inferred, hours, lean_told, lean_inferred);
   // Reports of a day, band and region count as one though they are drawn apart here: a little too careful.
-  // Three standard deviations of a binomial count below nine in ten: 60 logs tell no more. With 300 logs it
-  // was 89, 89 and 90 in a hundred (Measured).
-  const double enough = 0.9 * logs - 3 * std::sqrt(0.9 * 0.1 * logs);
-  CHECK(told >= enough);
-  CHECK(inferred >= enough);
+  CHECK(told >= 0.85 * logs);
+  CHECK(inferred >= 0.85 * logs);
   CHECK(hours >= 0.85 * logs * hour_blocks);
   CHECK(std::abs(lean_told) < 1);
   CHECK(std::abs(lean_inferred) < 1);

@@ -18,6 +18,7 @@ using skerry::test::Folder;
 using skerry::test::read;
 using skerry::test::run_program;
 using skerry::test::Setting;
+using skerry::test::with;
 namespace fs = std::filesystem;
 
 namespace {
@@ -25,11 +26,6 @@ namespace {
 const std::string program = SKERRY_BINARY_DIR "/skerry";
 const std::string trip = SKERRY_SOURCE_DIR "/examples/fair_isle.toml";
 const std::vector<std::string> sun{program, "sun", "MH10", "--date", "2027-02-14"};
-
-std::vector<std::string> with(std::vector<std::string> command, const std::vector<std::string>& more) {
-  command.insert(command.end(), more.begin(), more.end());
-  return command;
-}
 
 }  // namespace
 

@@ -22,12 +22,14 @@
 #include "process.hpp"
 
 using skerry::test::Ended;
+using skerry::test::execute;
 using skerry::test::Folder;
+using skerry::test::instrumented;
 using skerry::test::read;
 using skerry::test::run_child;
 using skerry::test::run_program;
-using skerry::test::instrumented;
 using skerry::test::Setting;
+using skerry::test::with;
 namespace fs = std::filesystem;
 
 namespace {
@@ -36,19 +38,6 @@ const std::string program = SKERRY_BINARY_DIR "/skerry";
 const std::string trip = SKERRY_SOURCE_DIR "/examples/fair_isle.toml";
 const std::vector<std::string> path{program, "path", "MH10", "JN45", "--month", "2027-02"};
 constexpr std::size_t mb = 1U << 20U;
-
-std::vector<std::string> with(std::vector<std::string> command, const std::vector<std::string>& more) {
-  command.insert(command.end(), more.begin(), more.end());
-  return command;
-}
-
-int execute(const std::vector<std::string>& command) {
-  std::vector<char*> args;
-  for (const auto& arg : command) args.push_back(const_cast<char*>(arg.c_str()));
-  args.push_back(nullptr);
-  ::execv(args[0], args.data());
-  return 96;
-}
 
 /// Runs a program in so much address space, and with stacks of such a size for it and each of its threads.
 Ended within(const std::vector<std::string>& command, std::size_t bytes, std::size_t stack_bytes = 8 * mb) {

@@ -148,17 +148,24 @@ inline Ended run_child(const std::function<int()>& child, const Setting& s = {})
   return ended;
 }
 
+/// A command with more arguments.
+inline std::vector<std::string> with(std::vector<std::string> command, const std::vector<std::string>& more) {
+  command.insert(command.end(), more.begin(), more.end());
+  return command;
+}
+
+/// Becomes that program; 96 where there is none.
+inline int execute(const std::vector<std::string>& command) {
+  std::vector<char*> args;
+  for (const auto& arg : command) args.push_back(const_cast<char*>(arg.c_str()));
+  args.push_back(nullptr);
+  ::execv(args[0], args.data());
+  return 96;
+}
+
 /// Runs a program with arguments.
 inline Ended run_program(const std::vector<std::string>& command, const Setting& s = {}) {
-  return run_child(
-      [&] {
-        std::vector<char*> args;
-        for (const auto& arg : command) args.push_back(const_cast<char*>(arg.c_str()));
-        args.push_back(nullptr);
-        ::execv(args[0], args.data());
-        return 96;
-      },
-      s);
+  return run_child([&] { return execute(command); }, s);
 }
 
 /// Measures of time and memory say nothing under a sanitizer or while lines are counted: those checks are
