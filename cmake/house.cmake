@@ -23,9 +23,9 @@ endfunction()
 
 set(SKERRY_DOORS ${CMAKE_BINARY_DIR}/doors)
 
-# skerry_room(<name> SEES <room above> LINK PUBLIC ... PRIVATE ...)
+# skerry_room(<name> SEES <rooms above> LINK PUBLIC ... PRIVATE ...)
 function(skerry_room name)
-  cmake_parse_arguments(ROOM "" "SEES" "LINK" ${ARGN})
+  cmake_parse_arguments(ROOM "" "" "SEES;LINK" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp)
   file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/include/skerry/${name}/*.hpp)
   # A link farm holding only this room's folder, so that "skerry/<room>/x.hpp" resolves for
@@ -38,7 +38,8 @@ function(skerry_room name)
   target_include_directories(skerry_${name} PUBLIC $<BUILD_INTERFACE:${door}> $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}>
                              PRIVATE ${CMAKE_SOURCE_DIR}/src/${name})
   if(ROOM_SEES)
-    target_link_libraries(skerry_${name} PUBLIC skerry_${ROOM_SEES})
+    list(TRANSFORM ROOM_SEES PREPEND skerry_)
+    target_link_libraries(skerry_${name} PUBLIC ${ROOM_SEES})
   endif()
   if(ROOM_LINK)
     target_link_libraries(skerry_${name} ${ROOM_LINK})
@@ -46,7 +47,7 @@ function(skerry_room name)
   skerry_compile_rules(skerry_${name})
 endfunction()
 
-# Puts every file below data/ that the program reads, the report's page below src/report/assets/ and the
+# Puts every file below data/ that the program reads, the report's page below src/page/assets/ and the
 # schemas below docs/schemas/ into the library, byte for byte, through the assembler's .incbin: nothing is looked for at run time and nothing is parsed
 # before it is asked for.
 function(skerry_embed_data target)
@@ -54,7 +55,7 @@ function(skerry_embed_data target)
        ${CMAKE_SOURCE_DIR}/data/*.bin ${CMAKE_SOURCE_DIR}/data/*.toml ${CMAKE_SOURCE_DIR}/data/*.geojson)
   list(SORT files)
   list(TRANSFORM files PREPEND data/)
-  file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/report/assets/*)
+  file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/page/assets/*)
   file(GLOB schemas CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/docs/schemas/*.json)
   list(APPEND files ${assets} ${schemas})
   set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
@@ -68,8 +69,8 @@ function(skerry_embed_data target)
     string(APPEND asm ".balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
            "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n")
     string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
-    # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/report/assets/report.css" as "assets/report.css".
-    string(REGEX REPLACE "^(data|src/report|docs)/" "" name ${file})
+    # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/page/assets/report.css" as "assets/report.css".
+    string(REGEX REPLACE "^(data|src/page|docs)/" "" name ${file})
     string(APPEND rows "  {\"${name}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
     list(APPEND deps ${CMAKE_SOURCE_DIR}/${file})
     math(EXPR n "${n}+1")
@@ -77,7 +78,7 @@ function(skerry_embed_data target)
   string(APPEND asm "#if defined(__linux__) && defined(__ELF__)\n.section .note.GNU-stack,\"\",%progbits\n#endif\n")
   file(CONFIGURE OUTPUT ${blob} CONTENT "@asm@" @ONLY)
   file(CONFIGURE OUTPUT ${index} CONTENT
-"// Made by cmake/house.cmake from the contents of data/ and src/report/assets/.
+"// Made by cmake/house.cmake from the contents of data/ and src/page/assets/.
 #include \"skerry/core/embedded.hpp\"
 extern \"C\" {
 @decl@}

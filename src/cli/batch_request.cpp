@@ -327,7 +327,7 @@ std::string answer_line(std::string_view line, std::size_t line_number) {
   try {
     const auto request = read_request(line, id_json);
     if (!request) return error_line(request.error(), line_number, id_json);
-    return report::path_line(advice::answer(request->question), request->options);
+    return forms::path_line(advice::answer(request->question), request->options);
   } catch (const std::bad_alloc&) {
     return error_line({mistake({}, "not enough memory for this", "a smaller request")}, line_number, id_json);
   }

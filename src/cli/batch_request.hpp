@@ -7,7 +7,7 @@
 
 #include "skerry/advice/path_answer.hpp"
 #include "skerry/core/result.hpp"
-#include "skerry/report/path_line.hpp"
+#include "skerry/forms/path_line.hpp"
 
 namespace skerry::cli {
 
@@ -19,7 +19,7 @@ inline constexpr int most_depth = 16;
 struct Request {
   std::string id_json;  ///< as JSON text; empty: none given (or not readable)
   advice::PathQuestion question;
-  report::LineOptions options;
+  forms::LineOptions options;
 };
 
 /// Reads a request. `id_json` is filled as soon as the id is known, so that an error can carry it too.

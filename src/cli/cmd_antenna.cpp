@@ -6,8 +6,10 @@
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
 #include "skerry/kit/trip_file.hpp"
-#include "skerry/report/antenna_report.hpp"
+#include "skerry/words/antenna.hpp"
 
 namespace skerry::cli {
 
@@ -80,8 +82,8 @@ class Solver {
         line_(line_of(o)),
         foreground_(foreground_of(o, ground_)) {}
 
-  [[nodiscard]] report::AntennaRow row(const Job& job) const {
-    report::AntennaRow out;
+  [[nodiscard]] words::AntennaRow row(const Job& job) const {
+    words::AntennaRow out;
     out.id = job.antenna->item.id;
     out.mhz = job.mhz;
     out.ground = ground_.name;
@@ -156,7 +158,7 @@ void run_antenna(const Options& o, World& world) {
   const auto antennas = must(kit::read_antennas(text, o.file));
   const Solver solver(o, ground, support);
   std::vector<Job> jobs;
-  std::vector<report::AntennaRow> rows;
+  std::vector<words::AntennaRow> rows;
   std::vector<int> job_of_row;
   for (const auto& a : antennas) {
     if (!o.id.empty() && a.item.id != o.id) continue;
@@ -193,11 +195,11 @@ void run_antenna(const Options& o, World& world) {
   });
   switch (format) {
     case Format::json:
-      return write(report::antenna_json(rows), o.common, world);
+      return write(forms::antenna_json(rows), o.common, world);
     case Format::csv:
-      return write(report::antenna_csv(rows), o.common, world);
+      return write(forms::antenna_csv(rows), o.common, world);
     case Format::text:
-      return write(report::antenna_text(rows, style_of(world, o.common)), o.common, world);
+      return write(words::antenna_text(rows, style_of(world, o.common)), o.common, world);
   }
 }
 

@@ -12,7 +12,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
-#include "skerry/report/explain.hpp"
+#include "skerry/words/explain.hpp"
 #include "worksheet.hpp"
 
 namespace skerry::cli {
@@ -76,7 +76,7 @@ advice::ExplainQuestion two_places(const Options& o) {
 
 /// A region's worth of plain words for a trip.
 std::string explain_region(const Options& o, const kit::Trip& trip, const advice::Advice& advice, int site,
-                           int target, const report::Style& style) {
+                           int target, const words::Style& style) {
   auto q = advice::question_of(trip, advice, site, target, hour_of(o));
   if (!o.bands.empty()) {
     std::vector<advice::ExplainBand> kept;
@@ -88,7 +88,7 @@ std::string explain_region(const Options& o, const kit::Trip& trip, const advice
     }
     q.bands = std::move(kept);
   }
-  return report::explain_text(explain_sheet(trip, q, site, target, hour_of(o)), style);
+  return words::explain_text(explain_sheet(trip, q, site, target, hour_of(o)), style);
 }
 
 std::string explain_trip(const Options& o, const World& world) {
@@ -171,10 +171,10 @@ void run_explain(const Options& o, World& world) {
     sheet.from_name = trim(o.what[0]);
     sheet.to_name = trim(o.what[1]);
     sheet.activity_note = activity_note(o.common);
-    return write(report::teach_text(sheet, style_of(world, o.common)), o.common, world);
+    return write(words::teach_text(sheet, style_of(world, o.common)), o.common, world);
   }
   const auto q = two_places(o);
-  report::ExplainSheet sheet;
+  words::ExplainSheet sheet;
   sheet.from_name = trim(o.what[0]);
   sheet.to_name = trim(o.what[1]);
   sheet.from_zone = sun::Zone::nominal(q.from.lon_deg);
@@ -190,16 +190,16 @@ void run_explain(const Options& o, World& world) {
                   o.hour.empty() ? std::string("each band at its best hour")
                                  : fmt::format("all at {:02} UTC", *hour_of(o)));
   sheet.bands = advice::explain(q);
-  write(report::explain_text(sheet, style_of(world, o.common)), o.common, world);
+  write(words::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
 
 }  // namespace
 
-report::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQuestion& q, int site,
-                                   int target, std::optional<int> utc_hour) {
+words::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQuestion& q, int site,
+                                  int target, std::optional<int> utc_hour) {
   const auto& here = trip.sites[static_cast<std::size_t>(site)];
   const auto& there = trip.targets[static_cast<std::size_t>(target)];
-  report::ExplainSheet sheet;
+  words::ExplainSheet sheet;
   sheet.from_name = here.name;
   sheet.to_name = there.region.name;
   if (there.people.front().name != there.region.name && !there.people.front().name.empty())

@@ -13,11 +13,11 @@
 #include "options.hpp"
 #include "skerry/advice/agenda.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/report/card.hpp"
-#include "skerry/report/geojson.hpp"
-#include "skerry/report/ics.hpp"
-#include "skerry/report/schema.hpp"
+#include "skerry/forms/geojson.hpp"
+#include "skerry/forms/ics.hpp"
+#include "skerry/forms/schema.hpp"
 #include "skerry/sun/greyline.hpp"
+#include "skerry/words/card.hpp"
 #include "stations.hpp"
 #include "zone_warning.hpp"
 
@@ -57,7 +57,7 @@ UtcTime made_at() {
 }
 
 void run_calendar(const Options& o, World& world) {
-  report::IcsOptions options;
+  forms::IcsOptions options;
   options.alarm_minutes = static_cast<int>(whole(o.alarm, "--alarm-min", 0, 1440, "whole minutes"));
   options.opening_alarms = o.opening_alarms;
   options.made = made_at();
@@ -65,10 +65,10 @@ void run_calendar(const Options& o, World& world) {
   const auto trip = read_trip_file(o.trip);
   warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
-  write(report::ics_text(trip, advice,
-                         openings ? advice::agenda(trip, advice, o.all_hours)
-                                  : advice::gathered(advice::agenda(trip, advice, false)),
-                         options),
+  write(forms::ics_text(trip, advice,
+                        openings ? advice::agenda(trip, advice, o.all_hours)
+                                 : advice::gathered(advice::agenda(trip, advice, false)),
+                        options),
         o.common, world);
 }
 
@@ -79,7 +79,7 @@ std::string quick_card(const Options& o) {
   if (o.stations.bands.empty() && o.stations.mhz.empty())
     std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });
   q.want_days_in_ten = number_of(o.want, "--want-days", 0.5, 9.9, "days in ten");
-  return report::quick_card_text(advice::answer(q));
+  return words::quick_card_text(advice::answer(q));
 }
 
 void run_card(const Options& o, const CLI::App& app, World& world) {
@@ -93,11 +93,11 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
   auto trip = read_trip_file(o.what[0]);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   warn_of_zones(trip, world);
-  write(report::card_text(trip, advice::advise(trip)), o.common, world);
+  write(words::card_text(trip, advice::advise(trip)), o.common, world);
 }
 
 /// Both ways between two places, with the chosen band's answer at the hour, if a band was chosen.
-void add_tracks(report::GeoSheet& sheet, const advice::ExplainQuestion& question, const std::string& from,
+void add_tracks(forms::GeoSheet& sheet, const advice::ExplainQuestion& question, const std::string& from,
                 const std::string& to) {
   for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
     auto q = question;
@@ -125,7 +125,7 @@ void keep_band(advice::ExplainQuestion& q, const std::string& band) {
 
 void run_geojson(const Options& o, World& world) {
   const int hour = static_cast<int>(whole(o.hour, "--hour", 0, 23, "a whole UTC hour"));
-  report::GeoSheet sheet;
+  forms::GeoSheet sheet;
   if (o.what.size() == 1) {
     const auto trip = read_trip_file(o.what.front());
     sheet.when = start_of(trip.climate.day) + std::chrono::hours(hour);
@@ -160,17 +160,17 @@ void run_geojson(const Options& o, World& world) {
     add_tracks(sheet, q, std::string(trim(o.what[0])), std::string(trim(o.what[1])));
   }
   sheet.terminator = sun::terminator(sheet.when, 0, 180);
-  write(report::tracks_geojson(sheet), o.common, world);
+  write(forms::tracks_geojson(sheet), o.common, world);
 }
 
 void run_schema(const Options& o, World& world) {
-  const auto& names = report::schema_names();
+  const auto& names = forms::schema_names();
   if (o.name.empty()) return write(fmt::format("{}\n", fmt::join(names, "\n")), o.common, world);
   if (std::find(names.begin(), names.end(), o.name) == names.end()) {
     refuse({"NAME"}, "'" + o.name + "'", fmt::format("one of {}", fmt::join(names, ", ")),
            did_you_mean(o.name, names));
   }
-  write(report::schema_text(o.name), o.common, world);
+  write(forms::schema_text(o.name), o.common, world);
 }
 
 }  // namespace

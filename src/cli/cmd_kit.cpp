@@ -1,6 +1,8 @@
 #include "options.hpp"
 #include "skerry/advice/kit_sheet.hpp"
-#include "skerry/report/kit_report.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/words/kit.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -21,11 +23,11 @@ void run_kit(const Options& o, World& world) {
   const auto sheet = advice::kit_sheet(trip);
   switch (format) {
     case Format::json:
-      return write(report::kit_json(trip, sheet), o.common, world);
+      return write(forms::kit_json(trip, sheet), o.common, world);
     case Format::csv:
-      return write(report::kit_csv(trip, sheet), o.common, world);
+      return write(forms::kit_csv(trip, sheet), o.common, world);
     case Format::text:
-      return write(report::kit_text(trip, sheet, style_of(world, o.common)), o.common, world);
+      return write(words::kit_text(trip, sheet, style_of(world, o.common)), o.common, world);
   }
 }
 

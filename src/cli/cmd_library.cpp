@@ -8,8 +8,10 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
 #include "skerry/kit/library.hpp"
-#include "skerry/report/library_report.hpp"
+#include "skerry/words/library.hpp"
 
 namespace skerry::cli {
 
@@ -128,11 +130,11 @@ void run_list(const ListOptions& o, World& world) {
   const auto entries = entries_of(file);
   switch (format) {
     case Format::json:
-      return write(report::library_json(entries), o.common, world);
+      return write(forms::library_json(entries), o.common, world);
     case Format::csv:
-      return write(report::library_csv(entries), o.common, world);
+      return write(forms::library_csv(entries), o.common, world);
     case Format::text:
-      return write(report::library_text(entries, file), o.common, world);
+      return write(words::library_text(entries, file), o.common, world);
   }
 }
 

@@ -8,7 +8,9 @@
 #include "options.hpp"
 #include "skerry/advice/log.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/report/log_report.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/words/log.hpp"
 
 namespace skerry::cli {
 
@@ -49,21 +51,21 @@ void run_log(const Options& o, World& world) {
                   "what was learned earlier is never replaced"});
   warn(log.warnings, world);
   const auto report = advice::compare_log(trip, log, options);
-  const report::LogShown shown{log, o.log, o.calls};
+  const words::LogShown shown{log, o.log, o.calls};
   switch (format) {
     case Format::json:
-      write(report::log_json(trip, report, shown), o.common, world);
+      write(forms::log_json(trip, report, shown), o.common, world);
       break;
     case Format::csv:
-      write(report::log_csv(trip, report, shown), o.common, world);
+      write(forms::log_csv(trip, report, shown), o.common, world);
       break;
     case Format::text:
-      write(report::log_text(trip, report, shown, style_of(world, o.common)), o.common, world);
+      write(words::log_text(trip, report, shown, style_of(world, o.common)), o.common, world);
       break;
   }
   if (o.learn.empty()) return;
   const Day today{std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())};
-  const auto written = write_file(o.learn, report::learned_toml(trip, report, o.log, today));
+  const auto written = write_file(o.learn, words::learned_toml(trip, report, o.log, today));
   if (!written) give_up(written.error());
   world.err << "skerry: wrote " << o.learn << "; a trip uses it only with learned = \"" << o.learn
             << "\" under [trip]\n";

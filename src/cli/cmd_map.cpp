@@ -3,10 +3,13 @@
 #include "options.hpp"
 #include "progress.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/forms/map.hpp"
 #include "skerry/geodesy/land.hpp"
-#include "skerry/report/map.hpp"
+#include "skerry/page/map.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/sun/position.hpp"
+#include "skerry/words/map.hpp"
 #include "stations.hpp"
 #include "stream.hpp"
 
@@ -122,7 +125,7 @@ void picture(const advice::CoverageQuestion& q, const Options& o, World& world) 
     refuse({"--hours"}, fmt::format("{} worlds in one picture", panels),
            fmt::format("at most {}: fewer --hours or --bands", most_panels));
   }
-  report::MapSheet sheet;
+  page::MapSheet sheet;
   sheet.question = q;
   sheet.site_name = one_line(o.at);
   sheet.coast = geodesy::coastline();
@@ -137,12 +140,12 @@ void picture(const advice::CoverageQuestion& q, const Options& o, World& world) 
     tell(world, q, part);
     for (std::size_t c = 0; c < part.cells; ++c) {
       for (std::size_t p = 0; p < panels; ++p) {
-        sheet.classes[p * cells + part.first_cell + c] = report::days_class(part.values[c * panels + p]);
+        sheet.classes[p * cells + part.first_cell + c] = page::days_class(part.values[c * panels + p]);
       }
     }
     return true;
   });
-  if (whole) write(report::map_svg(sheet), o.common, world);
+  if (whole) write(page::map_svg(sheet), o.common, world);
 }
 
 void run_map(const Options& o, World& world) {
@@ -151,10 +154,10 @@ void run_map(const Options& o, World& world) {
   const double want = number_of(o.want, "--want-days", 0.5, 10, "days in ten");
   switch (kind) {
     case Kind::csv:
-      return stream(q, o.common, world, report::map_csv_head(), report::map_csv, "");
+      return stream(q, o.common, world, forms::map_csv_head(), forms::map_csv, "");
     case Kind::geojson:
-      return stream(q, o.common, world, report::map_geojson_head(q), report::map_geojson,
-                    report::map_geojson_tail());
+      return stream(q, o.common, world, forms::map_geojson_head(q), forms::map_geojson,
+                    forms::map_geojson_tail());
     case Kind::svg:
       return picture(q, o, world);
     case Kind::text:
@@ -168,7 +171,7 @@ void run_map(const Options& o, World& world) {
     return true;
   });
   if (!whole) return;
-  write(kind == Kind::json ? report::map_json(q, share, want) : report::map_text(q, share, want), o.common,
+  write(kind == Kind::json ? forms::map_json(q, share, want) : words::map_text(q, share, want), o.common,
         world);
 }
 

@@ -2,9 +2,11 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
 #include "skerry/kit/trip_file.hpp"
 #include "skerry/kit/zone_check.hpp"
-#include "skerry/report/pack.hpp"
+#include "skerry/words/pack.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -55,17 +57,17 @@ void run_pack(const Options& o, World& world) {
   if (!o.what_if.empty()) {
     const auto what_if = answer(o.what_if, advice);
     const auto columns = static_cast<std::size_t>(std::min(style_of(world, o.common).columns, 120));
-    return write(format == Format::json ? report::pack_json(trip, advice, &what_if)
-                                        : report::what_if_text(advice, what_if, columns),
+    return write(format == Format::json ? forms::pack_json(trip, advice, &what_if)
+                                        : words::what_if_text(advice, what_if, columns),
                  o.common, world);
   }
   switch (format) {
     case Format::json:
-      return write(report::pack_json(trip, advice), o.common, world);
+      return write(forms::pack_json(trip, advice), o.common, world);
     case Format::csv:
-      return write(report::pack_csv(trip, advice), o.common, world);
+      return write(forms::pack_csv(trip, advice), o.common, world);
     case Format::text:
-      return write(report::pack_text(trip, advice, style_of(world, o.common)), o.common, world);
+      return write(words::pack_text(trip, advice, style_of(world, o.common)), o.common, world);
   }
 }
 

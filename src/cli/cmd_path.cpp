@@ -2,8 +2,9 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/report/csv.hpp"
-#include "skerry/report/json.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/words/path.hpp"
 #include "stations.hpp"
 
 namespace skerry::cli {
@@ -48,15 +49,15 @@ void run_path(const Options& o, World& world) {
   if (auto note = activity_note(o.common); !note.empty()) answer.cautions.push_back(std::move(note));
   switch (format) {
     case Format::json:
-      return write(report::path_json(answer), o.common, world);
+      return write(forms::path_json(answer), o.common, world);
     case Format::csv:
-      return write(report::path_csv(answer), o.common, world);
+      return write(forms::path_csv(answer), o.common, world);
     case Format::text:
       break;
   }
-  if (o.explain.empty()) return write(report::path_text(answer, style_of(world, o.common)), o.common, world);
+  if (o.explain.empty()) return write(words::path_text(answer, style_of(world, o.common)), o.common, world);
   const auto [hour, frequency] = explained(o.explain, q);
-  write(report::ledger_text(answer, hour, frequency), o.common, world);
+  write(words::ledger_text(answer, hour, frequency), o.common, world);
 }
 
 }  // namespace

@@ -9,8 +9,8 @@
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/report/html.hpp"
-#include "skerry/report/pictures.hpp"
+#include "skerry/page/html.hpp"
+#include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -22,8 +22,8 @@ struct Options {
   std::string trip, pictures;
 };
 
-std::vector<report::PlainWords> words_of(const kit::Trip& trip, const advice::Advice& advice) {
-  std::vector<report::PlainWords> out;
+std::vector<page::PlainWords> words_of(const kit::Trip& trip, const advice::Advice& advice) {
+  std::vector<page::PlainWords> out;
   for (int site = 0; site < static_cast<int>(trip.sites.size()); ++site) {
     for (int target = 0; target < static_cast<int>(trip.targets.size()); ++target) {
       const auto question = advice::question_of(trip, advice, site, target, std::nullopt);
@@ -34,7 +34,7 @@ std::vector<report::PlainWords> words_of(const kit::Trip& trip, const advice::Ad
 }
 
 /// The folder, made if it is not there; Stop where that cannot be.
-void write_pictures(const std::string& folder, const std::vector<report::NamedPicture>& pictures) {
+void write_pictures(const std::string& folder, const std::vector<page::NamedPicture>& pictures) {
   namespace fs = std::filesystem;
   std::error_code problem;
   fs::create_directories(folder, problem);
@@ -58,7 +58,7 @@ void run_report(const Options& o, World& world) {
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);
   if (!o.pictures.empty()) {
-    const auto pictures = report::pictures(trip, advice, picture);
+    const auto pictures = page::pictures(trip, advice, picture);
     write_pictures(o.pictures, pictures);
     if (o.common.output.empty()) {
       std::string names;
@@ -67,7 +67,7 @@ void run_report(const Options& o, World& world) {
       return;
     }
   }
-  write(report::report_html(trip, advice, picture, words_of(trip, advice)), o.common, world);
+  write(page::report_html(trip, advice, picture, words_of(trip, advice)), o.common, world);
 }
 
 }  // namespace

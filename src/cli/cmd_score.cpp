@@ -6,7 +6,9 @@
 #include "skerry/advice/ionosonde.hpp"
 #include "skerry/advice/spots.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/report/score_report.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/words/score.hpp"
 
 namespace skerry::cli {
 
@@ -38,7 +40,7 @@ constexpr std::size_t most_bytes = 512U << 20U;
 
 void score_sondes(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  report::ScoreShown shown;
+  words::ScoreShown shown;
   shown.file = o.sondes;
   const auto r12 = activity_of(o, shown.activity);
   const auto maps = maps_of(o);
@@ -49,17 +51,17 @@ void score_sondes(const Options& o, World& world) {
   const auto scores = advice::score_sondes(table, r12, maps);
   switch (format) {
     case Format::json:
-      return write(report::sondes_json(scores, shown), o.common, world);
+      return write(forms::sondes_json(scores, shown), o.common, world);
     case Format::csv:
-      return write(report::sondes_csv(scores), o.common, world);
+      return write(forms::sondes_csv(scores), o.common, world);
     case Format::text:
-      return write(report::sondes_text(scores, shown, style_of(world, o.common)), o.common, world);
+      return write(words::sondes_text(scores, shown, style_of(world, o.common)), o.common, world);
   }
 }
 
 void score_spots(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  report::ScoreShown shown;
+  words::ScoreShown shown;
   shown.file = o.spots;
   advice::SpotQuestion q;
   q.r12 = activity_of(o, shown.activity);
@@ -82,11 +84,11 @@ void score_spots(const Options& o, World& world) {
   const auto scores = advice::score_spots(spots, q);
   switch (format) {
     case Format::json:
-      return write(report::score_json(scores, shown), o.common, world);
+      return write(forms::score_json(scores, shown), o.common, world);
     case Format::csv:
-      return write(report::score_csv(scores), o.common, world);
+      return write(forms::score_csv(scores), o.common, world);
     case Format::text:
-      return write(report::score_text(scores, shown, style_of(world, o.common)), o.common, world);
+      return write(words::score_text(scores, shown, style_of(world, o.common)), o.common, world);
   }
 }
 

@@ -1,8 +1,8 @@
 // `skerry sun` and `skerry ionosphere`.
 
 #include "options.hpp"
-#include "skerry/report/csv.hpp"
-#include "skerry/report/json.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
 
 namespace skerry::cli {
 
@@ -15,7 +15,7 @@ struct SunOptions {
 
 void run_sun(const SunOptions& o, World& world) {
   const Format format = format_of(o.common);
-  report::SunAnswer a;
+  words::SunAnswer a;
   a.at = must(geodesy::parse_place(o.at, {"AT"}));
   a.date = day_of(o.common);
   a.zone = o.zone.empty() ? sun::Zone::nominal(a.at.lon_deg) : must(sun::Zone::find(o.zone, {"--zone"}));
@@ -24,7 +24,7 @@ void run_sun(const SunOptions& o, World& world) {
   const UtcTime next = midnight + std::chrono::hours(24);
   a.twilight = sun::twilight_windows(a.at, midnight, next);
   if (!o.to.empty()) {
-    report::SunAnswer::Far far;
+    words::SunAnswer::Far far;
     far.to = must(geodesy::parse_place(o.to, {"TO"}));
     far.zone = sun::Zone::nominal(far.to.lon_deg);
     far.day = sun::day(far.to, a.date);
@@ -34,11 +34,11 @@ void run_sun(const SunOptions& o, World& world) {
   }
   switch (format) {
     case Format::json:
-      return write(report::sun_json(a), o.common, world);
+      return write(forms::sun_json(a), o.common, world);
     case Format::csv:
-      return write(report::sun_csv(a), o.common, world);
+      return write(forms::sun_csv(a), o.common, world);
     case Format::text:
-      return write(report::sun_text(a, style_of(world, o.common)), o.common, world);
+      return write(words::sun_text(a, style_of(world, o.common)), o.common, world);
   }
 }
 
@@ -54,11 +54,11 @@ void run_sky(const SkyOptions& o, World& world) {
   const auto sky = ionosphere::sky(places, climate);
   switch (format) {
     case Format::json:
-      return write(report::sky_json(sky, climate), o.common, world);
+      return write(forms::sky_json(sky, climate), o.common, world);
     case Format::csv:
-      return write(report::sky_csv(sky, climate), o.common, world);
+      return write(forms::sky_csv(sky, climate), o.common, world);
     case Format::text:
-      return write(report::sky_text(sky, climate, style_of(world, o.common)), o.common, world);
+      return write(words::sky_text(sky, climate, style_of(world, o.common)), o.common, world);
   }
 }
 

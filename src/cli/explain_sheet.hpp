@@ -6,13 +6,13 @@
 
 #include "skerry/advice/explain.hpp"
 #include "skerry/kit/trip.hpp"
-#include "skerry/report/explain.hpp"
+#include "skerry/words/explain.hpp"
 
 namespace skerry::cli {
 
 /// With the packed kit, every band of the question at `utc_hour` or at its best hour on the air.
-[[nodiscard]] report::ExplainSheet explain_sheet(const kit::Trip& trip,
-                                                 const advice::ExplainQuestion& question, int site,
-                                                 int target, std::optional<int> utc_hour);
+[[nodiscard]] words::ExplainSheet explain_sheet(const kit::Trip& trip,
+                                                const advice::ExplainQuestion& question, int site, int target,
+                                                std::optional<int> utc_hour);
 
 }  // namespace skerry::cli

@@ -169,9 +169,9 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument) {
            fmt::format("a place at least {:g} km away", nearest_km));
 }
 
-report::Style style_of(const World& world, const Common& common) {
+words::Style style_of(const World& world, const Common& common) {
   const bool screen = world.out_is_terminal && common.output.empty();
-  report::Style style;
+  words::Style style;
   style.colour = screen && !world.no_colour;
   style.unicode = screen && world.utf8;
   style.ascii = world.ascii;

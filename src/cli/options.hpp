@@ -13,7 +13,7 @@
 #include "skerry/core/result.hpp"
 #include "skerry/ionosphere/sky.hpp"
 #include "skerry/kit/trip.hpp"
-#include "skerry/report/text.hpp"
+#include "skerry/words/style.hpp"
 
 namespace skerry::cli {
 
@@ -84,7 +84,7 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
 
 /// For the terminal; for a file (--output) as for a pipe: no colour, ASCII, 100 columns.
-[[nodiscard]] report::Style style_of(const World& world, const Common& common);
+[[nodiscard]] words::Style style_of(const World& world, const Common& common);
 
 /// Writes to --output (whole file or none) or to standard output.
 void write(const std::string& text, const Common& common, World& world);

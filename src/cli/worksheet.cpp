@@ -27,8 +27,8 @@ class Teacher {
     base_.bands = {bands_.front()};
   }
 
-  report::Worksheet sheet() {
-    report::Worksheet out;
+  words::Worksheet sheet() {
+    words::Worksheet out;
     out.mended = make_it_work();
     const auto& band = base_.bands.front();
     const auto first = ask(base_, base_height_m);
@@ -92,13 +92,12 @@ class Teacher {
     base_ = given;
     return fmt::format("Neither 400 W nor R12 150 makes this band work ({}): the lesson shows why.", was);
   }
-  report::Lesson bands() {
-    report::Lesson lesson{
-        "the band",
-        "Which of them the layer still bends, and which the D layer eats? The dipole is cut "
-        "for each band, so its height in wavelengths changes too.",
-        0,
-        {}};
+  words::Lesson bands() {
+    words::Lesson lesson{"the band",
+                         "Which of them the layer still bends, and which the D layer eats? The dipole is cut "
+                         "for each band, so its height in wavelengths changes too.",
+                         0,
+                         {}};
     for (const auto& other : bands_) {
       auto q = at_hour(hour_);
       auto& band = q.bands.front();
@@ -108,12 +107,12 @@ class Teacher {
     }
     return lesson;
   }
-  report::Lesson hours(const advice::BandExplanation& first) {
-    report::Lesson lesson{"the hour",
-                          "Where does the Sun stand over the weakest reflection point? Is there a D layer, "
-                          "and how strong is the layer above it?",
-                          0,
-                          {}};
+  words::Lesson hours(const advice::BandExplanation& first) {
+    words::Lesson lesson{"the hour",
+                         "Where does the Sun stand over the weakest reflection point? Is there a D layer, "
+                         "and how strong is the layer above it?",
+                         0,
+                         {}};
     const auto row = [&](const std::string& name, int hour) {
       lesson.rows.push_back({fmt::format("{}{:02} UTC", name, hour), ask(at_hour(hour), base_height_m)});
     };
@@ -131,8 +130,8 @@ class Teacher {
     other("midnight ", day.noon + std::chrono::hours(12));
     return lesson;
   }
-  report::Lesson months(Month month) {
-    report::Lesson lesson{
+  words::Lesson months(Month month) {
+    words::Lesson lesson{
         "the month",
         "The same hour in other seasons: which months have the longer day at the weakest point?",
         0,
@@ -146,8 +145,8 @@ class Teacher {
     }
     return lesson;
   }
-  report::Lesson activity() {
-    report::Lesson lesson{
+  words::Lesson activity() {
+    words::Lesson lesson{
         "the Sun's activity",
         "More sunspots make the layer stronger, and the D layer too: which of the two wins on this band?",
         0,
@@ -163,14 +162,14 @@ class Teacher {
     }
     return lesson;
   }
-  report::Lesson heights() {
+  words::Lesson heights() {
     const double wavelength_m = 299.792458 / base_.bands.front().mhz;
-    report::Lesson lesson{"the height of the wire",
-                          fmt::format("One wavelength is {:.0f} m here. A low wire sends its power up, a "
-                                      "high one towards the horizon: which does the angle ask for?",
-                                      wavelength_m),
-                          1,
-                          {}};
+    words::Lesson lesson{"the height of the wire",
+                         fmt::format("One wavelength is {:.0f} m here. A low wire sends its power up, a "
+                                     "high one towards the horizon: which does the angle ask for?",
+                                     wavelength_m),
+                         1,
+                         {}};
     for (const double height_m : {3.0, base_height_m, 10.0, 15.0}) {
       lesson.rows.push_back({fmt::format("{:g} m up", height_m), ask(at_hour(hour_), height_m)});
     }
@@ -185,7 +184,7 @@ class Teacher {
 
 }  // namespace
 
-report::Worksheet worksheet(const advice::ExplainQuestion& question) {
+words::Worksheet worksheet(const advice::ExplainQuestion& question) {
   return Teacher(question).sheet();
 }
 

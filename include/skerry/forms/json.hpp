@@ -1,0 +1,40 @@
+// Answers as JSON with stable keys. Numbers are numbers, null where nature has no answer.
+// Layer: forms. Sees everything above it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "skerry/advice/coverage.hpp"
+#include "skerry/words/antenna.hpp"
+#include "skerry/words/kit.hpp"
+#include "skerry/words/library.hpp"
+#include "skerry/words/log.hpp"
+#include "skerry/words/pack.hpp"
+#include "skerry/words/score.hpp"
+#include "skerry/words/sun.hpp"
+
+namespace skerry::forms {
+
+[[nodiscard]] std::string path_json(const advice::PathAnswer& answer);  ///< skerry.path/1
+[[nodiscard]] std::string sun_json(const words::SunAnswer& answer);     ///< skerry.sun/1
+[[nodiscard]] std::string sky_json(const ionosphere::Sky& sky,
+                                   const ionosphere::Climate& climate);  ///< skerry.ionosphere/1
+/// skerry.map/1: shares of the world's surface. `level` is the days in ten that they count.
+[[nodiscard]] std::string map_json(const advice::CoverageQuestion& question,
+                                   const advice::CoverageShare& share, double level);
+[[nodiscard]] std::string antenna_json(const std::vector<words::AntennaRow>& rows);     ///< skerry.antenna/1
+[[nodiscard]] std::string library_json(const std::vector<kit::LibraryEntry>& entries);  ///< skerry.library/1
+[[nodiscard]] std::string kit_json(const kit::Trip& trip, const advice::KitSheet& sheet);  ///< skerry.kit/1
+/// skerry.pack/1; with an answer to "what if", under the key "what_if".
+[[nodiscard]] std::string pack_json(const kit::Trip& trip, const advice::Advice& advice,
+                                    const advice::WhatIf* what_if = nullptr);
+/// skerry.log/1
+[[nodiscard]] std::string log_json(const kit::Trip& trip, const advice::LogReport& report,
+                                   const words::LogShown& shown);
+/// skerry.score/1
+[[nodiscard]] std::string score_json(const advice::SpotScores& scores, const words::ScoreShown& shown);
+/// skerry.sondes/1
+[[nodiscard]] std::string sondes_json(const advice::SondeScores& scores, const words::ScoreShown& shown);
+
+}  // namespace skerry::forms

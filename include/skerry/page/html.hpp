@@ -1,0 +1,41 @@
+// The report as one page that needs nothing else: verdict, list, chart, hours, hops, ledger, card.
+// Layer: page. Sees everything above it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "skerry/advice/picture.hpp"
+#include "skerry/words/explain.hpp"
+
+namespace skerry::page {
+
+/// Causes from one site to one region, for the page's section in plain words.
+struct PlainWords {
+  int site = 0, target = 0;  ///< indices into the trip
+  words::ExplainSheet sheet;
+};
+
+/// HTML 5 with its styles, script and data inside; same input, same bytes. Nothing is loaded from anywhere:
+/// the content policy of the page forbids it and allows only the page's own style and script, by their
+/// hashes. Text of the trip is freed of control and direction marks, escaped, and set apart in direction
+/// where it stands alone.
+///   picture  of the same trip and advice
+///   words    the section in plain words; empty: the page has none
+///   size     1.1 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
+///   has more
+///            than ledger_cells open ones, to stay under 1.5 MB
+///   source   HTML Living Standard; W3C Content Security Policy Level 3; WAI-ARIA 1.2 (grid pattern)
+[[nodiscard]] std::string report_html(const kit::Trip& trip, const advice::Advice& advice,
+                                      const advice::Picture& picture,
+                                      const std::vector<PlainWords>& words = {});
+
+/// Judgement: at about 250 bytes a cell, 1 MB.
+inline constexpr int ledger_cells = 4000;
+
+/// The data inside the page, as compact JSON (skerry.page/1). Cells are lists in the order of "cell_keys"; a
+/// closed one holds only open = 0, whether anything in the kit works the band, and the skip distance.
+[[nodiscard]] std::string page_json(const kit::Trip& trip, const advice::Advice& advice,
+                                    const advice::Picture& picture);
+
+}  // namespace skerry::page

@@ -1,0 +1,24 @@
+// Scores of forecasts in words.
+// Layer: words. Sees everything above it. Computes nothing.
+#pragma once
+
+#include <string>
+
+#include "skerry/advice/ionosonde.hpp"
+#include "skerry/advice/spots.hpp"
+#include "skerry/words/path.hpp"
+
+namespace skerry::words {
+
+/// How the scores were made, for the heading.
+struct ScoreShown {
+  std::string file, mode, activity;
+  double threshold_db = 0, bandwidth_hz = 2500;
+  std::size_t left_out = 0;
+};
+[[nodiscard]] std::string score_text(const advice::SpotScores& scores, const ScoreShown& shown,
+                                     const Style& style);
+[[nodiscard]] std::string sondes_text(const advice::SondeScores& scores, const ScoreShown& shown,
+                                      const Style& style);
+
+}  // namespace skerry::words

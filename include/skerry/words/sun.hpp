@@ -1,0 +1,50 @@
+// Sun and sky over a place in words; what `skerry sun` shows, gathered.
+// Layer: words. Sees everything above it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "skerry/geodesy/path.hpp"
+#include "skerry/ionosphere/sky.hpp"
+#include "skerry/sun/events.hpp"
+#include "skerry/sun/greyline.hpp"
+#include "skerry/sun/localtime.hpp"
+#include "skerry/words/style.hpp"
+
+namespace skerry::words {
+
+struct SunAnswer {
+  GeoPoint at;
+  skerry::Day date{};
+  sun::Zone zone = sun::Zone::utc();
+  sun::Day day;
+  std::vector<sun::TwilightWindow> twilight;
+  struct Far {
+    GeoPoint to;
+    sun::Zone zone = sun::Zone::utc();
+    sun::Day day;
+    geodesy::Path path;
+    std::vector<sun::GreyWindow> grey;
+  };
+  std::optional<Far> far;
+};
+
+[[nodiscard]] std::string sun_text(const SunAnswer& answer, const Style& style);
+[[nodiscard]] std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate,
+                                   const Style& style);
+
+/// An event of a day, as text and table name it.
+struct Row {
+  const char* name;
+  std::optional<UtcTime> when;
+};
+/// Dawn to dusk, in order.
+[[nodiscard]] std::vector<Row> rows(const sun::Day& day);
+/// "polar day"
+[[nodiscard]] const char* state_text(sun::DayState state);
+/// "both ends"
+[[nodiscard]] const char* kind_text(sun::GreyKind kind);
+
+}  // namespace skerry::words

@@ -1,0 +1,167 @@
+// Planned against worked, for machines.
+#include "skerry/words/log.hpp"
+
+#include <fmt/format.h>
+
+#include "json_common.hpp"
+#include "skerry/core/decimal.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/forms/csv.hpp"
+
+namespace skerry::forms {
+
+namespace {
+
+Json spread_json(const advice::Spread& s) {
+  return {{"count", s.count},
+          {"mean_db", s.count > 0 ? Json(rounded(s.mean, 2)) : Json(nullptr)},
+          {"median_db", s.count > 0 ? Json(rounded(s.median, 2)) : Json(nullptr)},
+          {"deviation_db", s.count > 1 ? Json(rounded(s.deviation, 2)) : Json(nullptr)}};
+}
+
+Json interval_json(const advice::Interval& i) {
+  return {{"low", rounded(i.low, 3)}, {"median", rounded(i.median, 3)}, {"high", rounded(i.high, 3)}};
+}
+
+Json tallies(const std::vector<advice::LogTally>& rows) {
+  Json out = Json::array();
+  for (const auto& t : rows)
+    out.push_back({{"name", t.name},
+                   {"openings", t.planned},
+                   {"used", t.used},
+                   {"missed", t.missed},
+                   {"contacts", t.contacts},
+                   {"unlikely", t.unlikely}});
+  return out;
+}
+
+Json openings(const kit::Trip& trip, const std::vector<advice::LogOpening>& list) {
+  Json out = Json::array();
+  for (const auto& o : list)
+    out.push_back({{"site", trip.sites[static_cast<std::size_t>(o.site)].id},
+                   {"region", trip.targets[static_cast<std::size_t>(o.target)].region.id},
+                   {"band", trip.bands[static_cast<std::size_t>(o.band)].id},
+                   {"utc_hour", o.utc_hour},
+                   {"days_in_ten", rounded(o.days_in_ten, 2)},
+                   {"contacts", o.contacts},
+                   {"on_air_minutes", rounded(o.on_air_minutes, 1)}});
+  return out;
+}
+
+Json findings_json(const advice::Findings& f) {
+  Json noise = Json::array();
+  for (std::size_t s = 0; s < advice::noise_steps.size(); ++s)
+    noise.push_back(
+        {{"classes_noisier", advice::noise_steps[s]}, {"probability", rounded(f.noise_probability[s], 4)}});
+  Json hours = Json::array();
+  for (int b = 0; b < advice::hour_blocks; ++b) {
+    const auto k = static_cast<std::size_t>(b);
+    hours.push_back({{"from_local_hour", 4 * b},
+                     {"to_local_hour", 4 * b + 4},
+                     {"factor", interval_json(f.hours[k])},
+                     {"prior", interval_json(f.prior_hours[k])}});
+  }
+  return {{"contacts", f.contacts},
+          {"reports", f.reports},
+          {"report_groups", f.report_groups},
+          {"erp_db", interval_json(f.erp_db)},
+          {"prior_erp_db", interval_json(f.prior_erp_db)},
+          {"net_db", interval_json(f.net_db)},
+          {"far_noise", std::move(noise)},
+          {"hours", std::move(hours)},
+          {"interval_probability", 0.9},
+          {"validated_by", "simulated logs only"}};
+}
+
+Json number_or_null(bool there, double value, int digits) {
+  return there ? Json(rounded(value, digits)) : Json(nullptr);
+}
+
+}  // namespace
+
+std::string log_json(const kit::Trip& trip, const advice::LogReport& r, const words::LogShown& shown) {
+  Json contacts = Json::array();
+  for (const auto& v : r.contacts) {
+    const auto& c = shown.log.contacts[static_cast<std::size_t>(v.contact)];
+    Json one{{"time", to_iso(c.time)},
+             {"band", c.band},
+             {"mode", c.mode_as_told},
+             {"site", trip.sites[static_cast<std::size_t>(v.site)].id},
+             {"region", v.target >= 0 ? Json(trip.targets[static_cast<std::size_t>(v.target)].region.id)
+                                      : Json(nullptr)},
+             {"at", c.at ? place_json(*c.at) : Json(nullptr)},
+             {"within_km", c.at ? Json(c.within_km) : Json(nullptr)},
+             {"entity", c.entity.empty() ? Json(nullptr) : Json(c.entity)},
+             {"days_in_ten", v.days_in_ten ? Json(rounded(*v.days_in_ten, 2)) : Json(nullptr)},
+             {"predicted_snr_db", number_or_null(v.open, v.there_db, 2)},
+             {"predicted_return_snr_db", number_or_null(v.open, v.back_db, 2)},
+             {"received_db", c.received_db ? Json(*c.received_db) : Json(nullptr)},
+             {"sent_db", c.sent_db ? Json(*c.sent_db) : Json(nullptr)}};
+    if (shown.calls) one["call"] = c.call;
+    contacts.push_back(std::move(one));
+  }
+  Json kit = Json::array();
+  for (const auto& k : r.kit)
+    kit.push_back({{"id", k.id},
+                   {"mass_g", rounded(k.mass_g, 3)},
+                   {"used", k.use == advice::Use::unknown ? Json(nullptr) : Json(k.use == advice::Use::used)},
+                   {"why", k.why}});
+  Json warnings = Json::array();
+  for (const auto& w : shown.log.warnings) warnings.push_back(w.to_line());
+  return dump(Json{{"schema", "skerry.log/1"},
+                   {"trip", trip.name},
+                   {"learned_in_use", trip.learned.note.empty() ? Json(nullptr) : Json(trip.learned.note)},
+                   {"want_days_in_ten", trip.want_days_in_ten},
+                   {"contacts_in_log", r.total},
+                   {"outside_days", r.outside_days},
+                   {"unplaced", r.unplaced},
+                   {"coarse", r.coarse},
+                   {"elsewhere", r.elsewhere},
+                   {"on_air_hours", rounded(r.on_air_hours, 3)},
+                   {"on_air_told", r.on_air_told},
+                   {"bands", tallies(r.bands)},
+                   {"hours", tallies(r.hours)},
+                   {"regions", tallies(r.regions)},
+                   {"used", openings(trip, r.used)},
+                   {"missed", openings(trip, r.missed)},
+                   {"contacts", std::move(contacts)},
+                   {"kit_told", r.kit_told},
+                   {"kit", std::move(kit)},
+                   {"report_differences",
+                    {{"of_you", spread_json(r.there)},
+                     {"by_you", spread_json(r.back)},
+                     {"of_you_coarse", spread_json(r.there_s)},
+                     {"by_you_coarse", spread_json(r.back_s)}}},
+                   {"findings", findings_json(r.findings)},
+                   {"warnings", std::move(warnings)}});
+}
+
+std::string log_csv(const kit::Trip& trip, const advice::LogReport& r, const words::LogShown& shown) {
+  std::string out =
+      "time,band,mode,site,region,lat_deg,lon_deg,within_km,days_in_ten,predicted_snr_db,received_db,"
+      "predicted_"
+      "return_snr_db,sent_db";
+  out += shown.calls ? ",call\n" : "\n";
+  for (const auto& v : r.contacts) {
+    const auto& c = shown.log.contacts[static_cast<std::size_t>(v.contact)];
+    const auto if_there = [](bool there, double value, const char* form) {
+      return there ? fmt::format(fmt::runtime(form), value) : std::string{};
+    };
+    out += fmt::format(
+        "{},{},{},{},{},{},{},{},{},{},{},{},{}", to_iso(c.time), c.band, csv_field(one_line(c.mode_as_told)),
+        csv_field(trip.sites[static_cast<std::size_t>(v.site)].id),
+        csv_field(v.target >= 0 ? trip.targets[static_cast<std::size_t>(v.target)].region.id : ""),
+        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lat_deg, 4) : 0, "{:.4f}"),
+        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lon_deg, 4) : 0, "{:.4f}"),
+        if_there(c.at.has_value(), c.within_km, "{:g}"),
+        if_there(v.days_in_ten.has_value(), v.days_in_ten.value_or(0), "{:.2f}"),
+        if_there(v.open, plus_zero(v.there_db, 2), "{:.2f}"),
+        if_there(c.received_db.has_value(), c.received_db.value_or(0), "{:g}"),
+        if_there(v.open, plus_zero(v.back_db, 2), "{:.2f}"),
+        if_there(c.sent_db.has_value(), c.sent_db.value_or(0), "{:g}"));
+    out += shown.calls ? "," + csv_field(one_line(c.call)) + "\n" : "\n";
+  }
+  return out;
+}
+
+}  // namespace skerry::forms

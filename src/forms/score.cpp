@@ -1,0 +1,147 @@
+#include <fmt/format.h>
+
+#include "json_common.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+
+namespace skerry::forms {
+
+namespace {
+
+Json or_null(const std::optional<double>& value, int digits) {
+  return value ? Json(rounded(*value, digits)) : Json(nullptr);
+}
+
+Json score_of_json(const advice::SpotScore& s) {
+  Json bins = Json::array();
+  for (const auto& bin : s.bins) {
+    bins.push_back({{"low", bin.low},
+                    {"high", bin.high},
+                    {"cases", rounded(bin.trials, 3)},
+                    {"mean_forecast", bin.trials > 0 ? Json(rounded(bin.mean_forecast, 5)) : Json(nullptr)},
+                    {"heard", bin.trials > 0 ? Json(rounded(bin.observed, 5)) : Json(nullptr)},
+                    {"heard_low", bin.trials > 0 ? Json(rounded(bin.observed_low, 5)) : Json(nullptr)},
+                    {"heard_high", bin.trials > 0 ? Json(rounded(bin.observed_high, 5)) : Json(nullptr)}});
+  }
+  const bool any = s.snr.count > 0;
+  const auto snr = [any](double value) { return any ? Json(rounded(value, 3)) : Json(nullptr); };
+  return {{"band", s.band},
+          {"heard", rounded(s.heard, 3)},
+          {"silent", rounded(s.silent, 3)},
+          {"base_rate", rounded(s.brier.base_rate, 6)},
+          {"mean_forecast", rounded(s.brier.mean_forecast, 6)},
+          {"brier", rounded(s.brier.score, 6)},
+          {"reliability", rounded(s.brier.reliability, 6)},
+          {"resolution", rounded(s.brier.resolution, 6)},
+          {"uncertainty", rounded(s.brier.uncertainty, 6)},
+          {"within_bins", rounded(s.brier.within_bins, 6)},
+          {"skill", or_null(s.brier.skill, 5)},
+          {"skill_against_hours", or_null(s.skill_against_hours, 5)},
+          {"roc_area", or_null(s.roc_area, 5)},
+          {"bins", std::move(bins)},
+          {"snr_difference",
+           {{"count", s.snr.count},
+            {"mean_db", snr(s.snr.mean)},
+            {"median_db", snr(s.snr.median)},
+            {"deviation_db", snr(s.snr.deviation)},
+            {"rms_db", snr(s.snr.rms)},
+            {"p10_db", snr(s.snr.p10)},
+            {"p90_db", snr(s.snr.p90)}}},
+          {"heard_though_closed", s.heard_though_closed}};
+}
+
+Json sonde_json(const advice::SondeError& e) {
+  return {{"group", e.group},
+          {"count", e.count},
+          {"bias", rounded(e.bias, 4)},
+          {"rms", rounded(e.rms, 4)},
+          {"bias_percent", rounded(e.bias_percent, 2)},
+          {"rms_percent", rounded(e.rms_percent, 2)}};
+}
+
+Json sonde_json(const advice::SondeScore& s) {
+  const auto list = [](const std::vector<advice::SondeError>& rows) {
+    Json out = Json::array();
+    for (const auto& row : rows) out.push_back(sonde_json(row));
+    return out;
+  };
+  return {{"quantity", s.quantity},         {"all", sonde_json(s.all)},
+          {"by_hour", list(s.by_hour)},     {"by_latitude", list(s.by_latitude)},
+          {"by_season", list(s.by_season)}, {"by_station", list(s.by_station)}};
+}
+
+template <class F>
+void each_group(const advice::SondeScore& s, F&& f) {
+  f("all", s.all);
+  for (const auto& e : s.by_hour) f("hour", e);
+  for (const auto& e : s.by_latitude) f("latitude", e);
+  for (const auto& e : s.by_season) f("season", e);
+  for (const auto& e : s.by_station) f("station", e);
+}
+
+}  // namespace
+
+std::string score_json(const advice::SpotScores& s, const words::ScoreShown& shown) {
+  Json bands = Json::array();
+  for (const auto& band : s.bands) bands.push_back(score_of_json(band));
+  return dump(Json{{"schema", "skerry.score/1"},
+                   {"first", to_iso(s.first)},
+                   {"last", to_iso(s.last)},
+                   {"spots", s.spots},
+                   {"left_out", shown.left_out},
+                   {"stations", s.stations},
+                   {"paths", s.paths},
+                   {"silent_step", s.silent_step},
+                   {"mode", shown.mode},
+                   {"threshold_snr_db", shown.threshold_db},
+                   {"reference_bandwidth_hz", shown.bandwidth_hz},
+                   {"activity", shown.activity},
+                   {"bands", std::move(bands)},
+                   {"all", score_of_json(s.all)}});
+}
+
+std::string score_csv(const advice::SpotScores& s) {
+  std::string out =
+      "band,heard,silent,base_rate,brier,reliability,resolution,uncertainty,within_bins,skill,skill_against_"
+      "hours,"
+      "roc_area,snr_count,snr_mean_db,snr_median_db,snr_deviation_db,heard_though_closed\n";
+  const auto field = [](const std::optional<double>& v) {
+    return v ? fmt::format("{:.5f}", plus_zero(*v, 5)) : std::string{};
+  };
+  const auto row = [&](const advice::SpotScore& x) {
+    const bool any = x.snr.count > 0;
+    const auto snr = [any](double v) { return any ? fmt::format("{:.3f}", plus_zero(v, 3)) : std::string{}; };
+    out += fmt::format("{},{:g},{:g},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{},{},{},{},{},{},{},{:g}\n",
+                       x.band, x.heard, x.silent, x.brier.base_rate, x.brier.score, x.brier.reliability,
+                       x.brier.resolution, x.brier.uncertainty, plus_zero(x.brier.within_bins, 6),
+                       field(x.brier.skill), field(x.skill_against_hours), field(x.roc_area), x.snr.count,
+                       snr(x.snr.mean), snr(x.snr.median), snr(x.snr.deviation), x.heard_though_closed);
+  };
+  for (const auto& band : s.bands) row(band);
+  row(s.all);
+  return out;
+}
+
+std::string sondes_json(const advice::SondeScores& s, const words::ScoreShown& shown) {
+  return dump(Json{{"schema", "skerry.sondes/1"},
+                   {"activity", shown.activity},
+                   {"left_out", shown.left_out},
+                   {"fof2", sonde_json(s.fof2)},
+                   {"m3000f2", s.m3000f2 ? sonde_json(*s.m3000f2) : Json(nullptr)}});
+}
+
+std::string sondes_csv(const advice::SondeScores& s) {
+  std::string out = "quantity,kind,group,count,bias,rms,bias_percent,rms_percent\n";
+  const auto rows = [&](const advice::SondeScore& score) {
+    each_group(score, [&](const char* kind, const advice::SondeError& e) {
+      out +=
+          fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind, csv_field(e.group),
+                      e.count, plus_zero(e.bias, 4), e.rms, plus_zero(e.bias_percent, 2), e.rms_percent);
+    });
+  };
+  rows(s.fof2);
+  if (s.m3000f2) rows(*s.m3000f2);
+  return out;
+}
+
+}  // namespace skerry::forms

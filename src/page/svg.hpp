@@ -1,0 +1,44 @@
+// The report's pictures as SVG, drawn from what advice has gathered. They compute nothing but positions on
+// paper. Layer: page. Sees everything above it.
+#pragma once
+
+#include <string>
+
+#include "skerry/advice/picture.hpp"
+
+namespace skerry::page {
+
+/// Position on the chart: azimuthal equidistant about `centre`, x to the right (east), y downwards (south),
+/// in units of half the Earth's circumference: the rim, which is the antipode, has radius 1.
+///   source  J. P. Snyder, Map Projections: A Working Manual, USGS Professional Paper 1395, ch. 25 (sphere;
+///   from
+///           memory)
+///   accuracy  sphere for ellipsoid: distances 0.6 %
+struct ChartPoint {
+  double x = 0, y = 0;
+};
+[[nodiscard]] ChartPoint on_chart(GeoPoint centre, GeoPoint where);
+
+/// The SVG path of the night at one UTC hour on one map: everything inside the rim that is dark.
+[[nodiscard]] std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                                     std::size_t hour);
+
+/// The chart of one map: coast, night, rings of distance, bearings, regions by number, both ways round to
+/// each. Elements carry classes and data-target, so that a page can colour and change them. No fixed colours.
+[[nodiscard]] std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                                    std::size_t hour);
+
+/// The side view of one cell: hops over the curved Earth to scale, layers, the mirror's height, the take-off
+/// angle against the horizon, the skip zone. A closed cell shows the layers alone.
+[[nodiscard]] std::string hop_svg(const advice::PictureWay& way, const advice::PictureCell& cell);
+
+/// Days in ten of one way, bands by UTC hours, with clocks and Sun at both ends; hours of sessions framed.
+[[nodiscard]] std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t way);
+
+/// Gain against elevation, with the elevations that the open cells need shaded behind it.
+[[nodiscard]] std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& pattern);
+
+/// Reach against mass: every undominated kit up to the limit, the chosen one and everything.
+[[nodiscard]] std::string frontier_svg(const advice::Advice& advice, const advice::Picture& picture);
+
+}  // namespace skerry::page

@@ -1,0 +1,135 @@
+// Small plots: elevation patterns and the frontier.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "html_text.hpp"
+#include "svg.hpp"
+
+namespace skerry::page {
+
+namespace {
+
+// A plot's box, in units of the picture.
+constexpr double left = 46, top = 14, width = 300, height = 150;
+
+double x_of(double share) {
+  return left + share * width;
+}
+double y_of(double share) {
+  return top + (1 - share) * height;
+}
+
+std::string trace(const std::array<double, 91>& gain_dbi, double low_dbi, double high_dbi, const char* kind) {
+  std::string out = fmt::format("<path class=\"{}\" d=\"", kind);
+  for (std::size_t e = 0; e <= 90; e += 2) {
+    const double share = std::clamp((gain_dbi[e] - low_dbi) / (high_dbi - low_dbi), 0.0, 1.0);
+    out += fmt::format("{}{:.1f} {:.1f}", e == 0 ? 'M' : 'L', x_of(static_cast<double>(e) / 90), y_of(share));
+  }
+  return out + "\"/>";
+}
+
+std::string head(const char* kind, const std::string& label, double full_height) {
+  return fmt::format("<svg class=\"{}\" viewBox=\"0 0 360 {:g}\" role=\"img\" aria-label=\"{}\">", kind,
+                     full_height, label);
+}
+
+}  // namespace
+
+std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) {
+  // Judgement: 30 dB down to a gain that is no use to anyone, on the same scale for all antennas.
+  constexpr double low_dbi = -20, high_dbi = 10;
+  const auto& band = trip.bands[static_cast<std::size_t>(p.band)].id;
+  std::size_t most = 0;
+  for (std::size_t i = 1; i < p.needed.size(); ++i) {
+    if (p.needed[i] > p.needed[most]) most = i;
+  }
+  std::string out = head("pattern",
+                         fmt::format("Gain against elevation on {}: {} to {} degrees are needed most, where "
+                                     "the best bearing has {:.0f} dBi",
+                                     markup(band), 5 * most, 5 * most + 5, p.best_dbi[5 * most + 2]),
+                         206);
+  const double tallest = std::max(1e-9, p.needed[most]);
+  for (std::size_t i = 0; i < p.needed.size(); ++i) {
+    if (p.needed[i] <= 0) continue;
+    const double h = height * p.needed[i] / tallest;
+    out +=
+        fmt::format("<rect class=\"needed\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>",
+                    x_of(static_cast<double>(i) / 18), top + height - h, width / 18, h);
+  }
+  for (int dbi = -20; dbi <= 10; dbi += 10) {
+    const double y = y_of((dbi - low_dbi) / (high_dbi - low_dbi));
+    out += fmt::format(
+        "<path class=\"grid\" d=\"M{0:g} {1:.1f}h{2:g}\"/><text class=\"tick end\" x=\"{3:g}\" "
+        "y=\"{4:.1f}\">{5}</text>",
+        left, y, width, left - 5, y + 4, dbi);
+  }
+  for (int e = 0; e <= 90; e += 15) {
+    out += fmt::format("<text class=\"tick mid\" x=\"{:.1f}\" y=\"{:g}\">{}&#176;</text>", x_of(e / 90.0),
+                       top + height + 16, e);
+  }
+  out += trace(p.mean_dbi, low_dbi, high_dbi, "mean");
+  if (p.has_sea) out += trace(p.towards_sea_dbi, low_dbi, high_dbi, "seaward");
+  out += trace(p.best_dbi, low_dbi, high_dbi, "best");
+  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">gain in dBi over elevation</text></svg>",
+                     left + width / 2, top + height + 34);
+  return out;
+}
+
+std::string frontier_svg(const advice::Advice& a, const advice::Picture& picture) {
+  double most_g = std::max(a.limit_g, a.kit.mass_g);
+  for (const auto& kit : picture.frontier.kits) most_g = std::max(most_g, kit.mass_g);
+  double everything_g = 0;
+  for (const auto& thing : a.inventory.things) {
+    if (!thing.excluded) everything_g += thing.mass_g;
+  }
+  if (!std::isfinite(most_g)) most_g = everything_g;  // no limit was set
+  const double most = std::max(everything_g, most_g) * 1.04 + 1;
+  std::string out = head("frontier",
+                         fmt::format("Reach against mass: the chosen kit has {} and reaches {}; everything "
+                                     "together would have {} and reach {}",
+                                     mass_text(a.kit.mass_g), percent_text(a.kit.reach),
+                                     mass_text(everything_g), percent_text(a.reach_of_everything)),
+                         206);
+  for (int p = 0; p <= 100; p += 25) {
+    out += fmt::format(
+        "<path class=\"grid\" d=\"M{0:g} {1:.1f}h{2:g}\"/><text class=\"tick end\" x=\"{3:g}\" "
+        "y=\"{4:.1f}\">{5} %</text>",
+        left, y_of(p / 100.0), width, left - 5, y_of(p / 100.0) + 4, p);
+  }
+  const double step_g = most > 12000 ? 4000 : most > 6000 ? 2000 : most > 2500 ? 1000 : 500;
+  for (double g = 0; g < most; g += step_g) {
+    out += fmt::format("<text class=\"tick mid\" x=\"{:.1f}\" y=\"{:g}\">{:g}</text>", x_of(g / most),
+                       top + height + 16, g / 1000);
+  }
+  if (std::isfinite(a.limit_g)) {
+    out += fmt::format("<path class=\"limit\" d=\"M{:.1f} {:g}v{:g}\"/>",
+                       x_of(std::min(1.0, a.limit_g / most)), top, height);
+  }
+  std::string stairs;
+  double last_y = y_of(0);
+  for (const auto& kit : picture.frontier.kits) {
+    const double x = x_of(kit.mass_g / most);
+    stairs += fmt::format("{}{:.1f} {:.1f}", stairs.empty() ? 'M' : 'L', x, last_y);
+    last_y = y_of(kit.reach);
+    stairs += fmt::format("L{:.1f} {:.1f}", x, last_y);
+  }
+  if (!stairs.empty()) out += "<path class=\"best\" d=\"" + stairs + "\"/>";
+  for (const auto& kit : picture.frontier.kits) {
+    out += fmt::format(
+        "<circle class=\"kit\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3.5\"><title>{}: {}</title></circle>",
+        x_of(kit.mass_g / most), y_of(kit.reach), mass_text(kit.mass_g), percent_text(kit.reach));
+  }
+  out += fmt::format("<circle class=\"chosen\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"7\"/>",
+                     x_of(a.kit.mass_g / most), y_of(a.kit.reach));
+  const double ex = x_of(everything_g / most);
+  const double ey = y_of(a.reach_of_everything);
+  out += fmt::format("<path class=\"all\" d=\"M{:.1f} {:.1f}l5 -5l5 5l-5 5z\"/>", ex - 5, ey);
+  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">mass carried, kg</text></svg>",
+                     left + width / 2, top + height + 34);
+  return out;
+}
+
+}  // namespace skerry::page

@@ -1,0 +1,259 @@
+#include "skerry/words/card.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+#include "skerry/words/explain.hpp"
+#include "skerry/words/pack.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+constexpr std::size_t columns = 80;
+
+struct Room {
+  std::size_t regions = 4, sites = 3, kit_lines = 4;
+};
+
+std::string cut(std::string text, std::size_t most) {
+  if (text.size() > most) text.replace(most - 1, std::string::npos, "~");
+  return text;
+}
+
+/// The head and as many whole names as go into so many lines; how many more there are.
+std::string list_in_lines(const std::string& head, const std::vector<std::string>& names, std::size_t most) {
+  std::string out;
+  for (std::size_t n = names.size() + 1; n-- > 0;) {
+    std::string text = head;
+    for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + names[i];
+    if (n < names.size()) text += fmt::format("{}{} more", n == 0 ? "" : ", ", names.size() - n);
+    out = wrapped(text, columns, "", "  ");
+    if (static_cast<std::size_t>(std::count(out.begin(), out.end(), '\n')) <= most) break;
+  }
+  return out;
+}
+
+std::string first_sentence(const std::string& text) {
+  const auto stop = text.find(". ");
+  return stop == std::string::npos ? text : text.substr(0, stop + 1);
+}
+
+/// The clock of a site during the trip: the offset of most days, and the days before another one.
+struct Clock {
+  int offset_s = 0;
+  std::vector<std::pair<Day, int>> changes;  ///< first day of each further offset
+  int first_s = 0;
+};
+
+Clock clock_of(const kit::Trip& trip, const kit::Site& site) {
+  Clock out;
+  std::map<int, int> days;
+  int before = 0;
+  for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
+       d += std::chrono::days{1}) {
+    const int offset = site.zone.offset_s(site.zone.to_utc(Day{d}, 12 * 60));
+    if (days.empty()) {
+      out.first_s = offset;
+    } else if (offset != before) {
+      out.changes.emplace_back(d, offset);
+    }
+    before = offset;
+    ++days[offset];
+  }
+  int most = 0;
+  for (const auto& [offset, count] : days) {
+    if (count <= most) continue;
+    most = count;
+    out.offset_s = offset;
+  }
+  return out;
+}
+
+/// "UTC+10:30"
+std::string offset_words(int offset_s) {
+  const int minutes = std::abs(offset_s) / 60;
+  return fmt::format("UTC{}{}{}", offset_s < 0 ? '-' : '+', minutes / 60,
+                     minutes % 60 == 0 ? "" : fmt::format(":{:02}", minutes % 60));
+}
+
+/// Minutes past the hour that every local hour in the row has.
+int odd_minutes(int offset_s) {
+  return (offset_s / 60 % 60 + 60) % 60;
+}
+
+std::string plain(std::string_view text) {
+  std::string out;
+  for (const char c : to_ascii(text)) out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? ' ' : c;
+  return out;
+}
+
+/// The fewest words for the topics that everybody must keep in mind; the first sentence of any other.
+std::string short_caution(const advice::Caution& c, const advice::Advice& a) {
+  if (c.topic == "zone") return "Local times are doubtful: set the legal time zone.";
+  if (c.topic == "lightning") return "Thunder heard: stop, leave ridge and mast.";
+  if (c.topic == "power lines") return "Mast clear of every wire, however it falls.";
+  const bool late =
+      std::any_of(a.days.begin(), a.days.end(), [](const auto& day) { return day.session_after; });
+  if (c.topic == "daylight" && late) return "Sessions run into the dark: lamp, known path, somebody told.";
+  return plain(first_sentence(c.text));
+}
+
+/// Judgement: below half a day in ten a band counts as closed, as in the packing text.
+constexpr double least_shown = 0.5;
+
+/// "40" of "40m".
+std::string short_band(const std::string& id) {
+  return id.substr(0, id.find_first_not_of("0123456789"));
+}
+
+std::vector<std::size_t> heaviest(const kit::Trip& trip, std::size_t most) {
+  std::vector<std::size_t> order(trip.targets.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return trip.targets[a].weight > trip.targets[b].weight;
+  });
+  order.resize(std::min(order.size(), most));
+  return order;
+}
+
+std::string hour_row(const std::string& label, const auto& cell) {
+  std::string out = fmt::format("{:<8}", cut(label, 7));
+  for (int h = 0; h < 24; ++h) out += fmt::format("{:>3}", cell(h));
+  return out + "\n";
+}
+
+std::string best_band(const kit::Trip& trip, const advice::Advice& a, std::size_t site, std::size_t target,
+                      int hour) {
+  double most = least_shown;
+  std::string out = ".";
+  for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+    const auto& slot =
+        a.openings.at(static_cast<int>(site), static_cast<int>(target), hour, static_cast<int>(b));
+    if (!slot.open || slot.days_both <= most) continue;
+    most = slot.days_both;
+    const bool wanted = slot.days_both >= trip.want_days_in_ten - 1e-9;
+    out = (wanted ? "" : "~") + short_band(trip.bands[b].id);
+  }
+  return out;
+}
+
+std::string clock(const kit::Site& site, const std::optional<UtcTime>& when) {
+  return when ? site.zone.local_clock(*when) : "none";
+}
+
+std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size_t s,
+                       const std::vector<std::size_t>& regions) {
+  const auto& site = trip.sites[s];
+  std::string out =
+      cut(fmt::format("\nAT {} {}", plain(site.name), geodesy::to_text(site.at, 2)), columns) + "\n";
+  const Clock local = clock_of(trip, site);
+  for (const auto& day : a.days) {
+    if (day.site != static_cast<int>(s)) continue;
+    out +=
+        fmt::format("sun {}-{}{} (local, first day)\n", clock(site, day.sun.rise), clock(site, day.sun.set),
+                    site.descent_minutes < 0 ? "" : " leave by " + clock(site, day.turn_back));
+    break;
+  }
+  if (!local.changes.empty()) {
+    std::string words = "clock " + offset_words(local.first_s);
+    for (const auto& [day, offset] : local.changes)
+      words += fmt::format(", from {} {}", to_iso(day), offset_words(offset));
+    out += cut(words + fmt::format("; local row: {}", offset_words(local.offset_s)), columns) + "\n";
+  }
+  out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
+  const int odd = odd_minutes(local.offset_s);
+  out += hour_row(odd == 0 ? "local" : fmt::format("loc :{:02}", odd), [&](int h) {
+    const int minute = ((h * 60 + local.offset_s / 60) % 1440 + 1440) % 1440;
+    return fmt::format("{:02}", minute / 60);
+  });
+  out += hour_row("on air", [&](int h) {
+    const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) {
+      return c.site == static_cast<int>(s) && c.utc_hour == h;
+    });
+    return on ? "==" : "";
+  });
+  for (std::size_t i = 0; i < regions.size(); ++i) {
+    out += hour_row(fmt::format("{}", static_cast<char>('A' + static_cast<int>(i))), [&](int h) {
+      return a.openings.slots.empty() ? std::string(".") : best_band(trip, a, s, regions[i], h);
+    });
+  }
+  // Blanks at line ends are bytes too.
+  std::string trimmed;
+  for (std::size_t at = 0; at < out.size();) {
+    const auto end = out.find('\n', at);
+    auto line = out.substr(at, end - at);
+    line.erase(line.find_last_not_of(' ') + 1);
+    trimmed += line + "\n";
+    at = end + 1;
+  }
+  return trimmed;
+}
+
+std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& room) {
+  const auto regions = heaviest(trip, room.regions);
+  std::string out = cut(fmt::format("{} {}..{} R12 {:.0f}", cut(plain(trip.name), 40), to_iso(trip.first_day),
+                                    to_iso(trip.last_day), trip.climate.r12),
+                        columns) +
+                    "\n";
+  if (!trip.learned.file.empty()) out += "assumptions learned from a log are in use\n";
+  if (!trip.climate.measured.empty()) out += "maps scaled around foF2 measured on the day\n";
+  for (std::size_t i = 0; i < regions.size(); ++i) {
+    for (const auto& t : a.targets) {
+      if (t.target != static_cast<int>(regions[i])) continue;
+      out += fmt::format("{} {} {:03.0f} deg {:.0f} km\n", static_cast<char>('A' + static_cast<int>(i)),
+                         cut(plain(trip.targets[regions[i]].region.name), 30), t.bearing_deg, t.distance_km);
+    }
+  }
+  if (regions.size() < trip.targets.size())
+    out += fmt::format("{} more regions: see the report\n", trip.targets.size() - regions.size());
+  out += fmt::format("best band (m) by hour, {0:g}+ days in ten both ways; ~40 fewer than {0:g}; . none\n",
+                     trip.want_days_in_ten);
+  for (std::size_t s = 0; s < std::min(trip.sites.size(), room.sites); ++s)
+    out += site_block(trip, a, s, regions);
+  if (room.sites < trip.sites.size())
+    out += fmt::format("\n{} more sites: see the report\n", trip.sites.size() - room.sites);
+  std::vector<std::string> names;
+  for (const int item : a.kit.items)
+    names.push_back(plain(a.inventory.things[static_cast<std::size_t>(item)].name));
+  out += "\n" + list_in_lines(fmt::format("KIT {:.1f} kg: ", a.kit.mass_g / 1000), names, room.kit_lines);
+  for (const auto& p : a.power) {
+    out += cut(fmt::format("POWER {}: lasts {:.1f} h of {:.1f} h wanted",
+                           plain(trip.rigs[static_cast<std::size_t>(p.rig)].item.name), p.lasts_hours,
+                           p.need_hours),
+               columns) +
+           "\n";
+  }
+  std::string care;
+  for (const char* topic : {"zone", "lightning", "power lines", "exposure", "daylight"}) {
+    for (const auto& c : a.cautions) {
+      if (c.topic != topic) continue;
+      care += (care.empty() ? "" : " ") + short_caution(c, a);
+      break;
+    }
+  }
+  if (!care.empty()) out += wrapped(care, columns, "CARE ", "  ");
+  return out;
+}
+
+}  // namespace
+
+std::string card_text(const kit::Trip& trip, const advice::Advice& a) {
+  // From the roomiest down: names of things go first, then sites and regions; the cautions stay.
+  std::string out;
+  for (const Room room : {Room{4, 3, 4}, Room{4, 3, 3}, Room{4, 3, 2}, Room{4, 2, 4}, Room{4, 2, 3},
+                          Room{4, 2, 2}, Room{4, 2, 1}, Room{3, 2, 2}, Room{3, 2, 1}, Room{4, 1, 4},
+                          Room{4, 1, 2}, Room{3, 1, 2}, Room{2, 1, 1}, Room{1, 1, 1}}) {
+    out = build(trip, a, room);
+    if (out.size() < card_limit_bytes) return out;
+  }
+  // Only very many rigs come this far.
+  return out.substr(0, out.rfind('\n', card_limit_bytes - 2) + 1);
+}
+
+}  // namespace skerry::words

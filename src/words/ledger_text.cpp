@@ -1,0 +1,148 @@
+// One hour and band taken apart, so that a reader can add it up by hand.
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "skerry/core/decimal.hpp"
+#include "skerry/words/path.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+const char* role_text(circuit::PointRole role) {
+  switch (role) {
+    case circuit::PointRole::middle:
+      return "middle";
+    case circuit::PointRole::from_1000:
+      return "1000 km out";
+    case circuit::PointRole::to_1000:
+      return "1000 km before";
+    case circuit::PointRole::from_half_hop:
+      return "half a hop out";
+    case circuit::PointRole::to_half_hop:
+      break;
+  }
+  return "half a hop before";
+}
+
+std::string mode_name(const circuit::Mode& m) {
+  return fmt::format("{} hop{} off {}", m.hops, m.hops == 1 ? "" : "s",
+                     m.layer == circuit::Layer::e ? "E" : "F2");
+}
+
+std::string line(const char* name, double db) {
+  return fmt::format("      {:<34}{:>8.1f} dB\n", name, plus_zero(db, 1));
+}
+
+std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, double gain_from,
+                        double gain_to) {
+  std::string out = fmt::format(
+      "    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz\n"
+      "      (its limit is above {:.1f} MHz on {:.0f} days in ten; on the others it comes weaker)\n",
+      mode_name(m), m.elevation_deg, m.reflection_height_km, m.slant_km, m.basic_muf_mhz, mhz,
+      10 * m.support_probability);
+  out += line("free space", m.free_space_db);
+  out += line("absorption in the D region", m.absorption_db);
+  out += line("above its usual limit (the MUF)", m.above_muf_db);
+  out += line("bounces off the ground", m.ground_db);
+  out += line("auroral zone", m.auroral_db);
+  out += line("what the method adds to all", m.other_db);
+  out += line("= loss", m.loss_db);
+  out += fmt::format(
+      "      {:.1f} dBW sent {:+.1f} dBi here {:+.1f} dBi there - {:.1f} dB = {:.1f} dBW arriving\n",
+      plus_zero(sent_dbw, 1), plus_zero(gain_from, 1), plus_zero(gain_to, 1), m.loss_db,
+      sent_dbw + gain_from + gain_to - m.loss_db);
+  return out;
+}
+
+std::string noise_ledger(const char* where, const circuit::Noise& n) {
+  const auto level = [](const noise::Level& l) { return fmt::format("{:.1f} dB", plus_zero(l.fam_db, 1)); };
+  return fmt::format(
+      "    noise {}: man-made {}, lightning {}, galaxy {}; together {:.1f} dB over kT0 (+{:.1f} -{:.1f}), "
+      "with the receiver {:.1f} dBW/Hz\n",
+      where, level(n.sources.man_made), level(n.sources.atmospheric),
+      n.sources.galactic ? level(*n.sources.galactic) : "shielded by the F layer",
+      plus_zero(n.sources.total.fam_db, 1), n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
+}
+
+std::string link_ledger(const char* way, double received_dbw, const circuit::Noise& n, const circuit::Link& l,
+                        const noise::Mode& mode) {
+  const double bandwidth_db = 10 * std::log10(mode.bandwidth_hz);
+  return fmt::format(
+      "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
+      "{:.1f} dB\n"
+      "      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
+      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
+      plus_zero(mode.required_snr_db, 1), plus_zero(l.margin_db, 1), l.snr_upper_db, l.snr_lower_db,
+      l.days_in_ten);
+}
+
+}  // namespace
+
+std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size_t frequency) {
+  const auto& q = a.question;
+  const auto& f = q.frequencies[frequency];
+  std::string out;
+  for (const auto& way : a.ways) {
+    const auto& h = way.hours[hour];
+    const auto& b = h.bands[frequency];
+    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n",
+                       way.path.way == geodesy::Way::short_way ? "short" : "long", hour, f.mhz);
+    out += fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}", h.muf.basic_mhz,
+                       h.muf.operational_mhz, h.muf.optimum_mhz);
+    if (h.muf.long_upper_mhz > 0)
+      out += fmt::format("; over 7000 km: limits fL {:.1f} and fM {:.1f}", h.muf.long_lower_mhz,
+                         h.muf.long_upper_mhz);
+    out +=
+        "\n    control point          where                 solar time  Sun up   foF2    foE   M(3000)  dip* "
+        "  fH\n";
+    for (const auto& p : h.control_points) {
+      out += fmt::format(
+          "    {:<20}   {:<20}   {:4.1f} h   {:5.1f}   {:5.2f}  {:5.2f}   {:5.2f}   {:5.1f}  {:4.2f}\n",
+          role_text(p.role), geodesy::to_text(p.where, 1), p.solar_hour, 90 - p.zenith_deg, p.fof2_mhz,
+          p.foe_mhz, p.m3000f2, p.modip_deg, p.gyro300_mhz);
+    }
+    out += "    (* modified dip, degrees; frequencies in MHz)\n";
+    const double sent_dbw = 10 * std::log10(q.from.power_w);
+    for (int i = 0; i < b.cell.count; ++i) {
+      out += mode_ledger(b.cell.modes[static_cast<std::size_t>(i)], f.mhz, sent_dbw, q.from.gain_dbi,
+                         q.to.gain_dbi);
+    }
+    if (b.cell.count > 1) out += "    the modes' powers add up\n";
+    if (b.cell.long_share > 0) {
+      const auto& m = b.cell.long_mode;
+      out += fmt::format(
+          "    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n",
+          100 * b.cell.long_share, mode_name(m), m.slant_km);
+      out += line("free space", m.free_space_db);
+      out += line("between its two limit frequencies", m.absorption_db);
+      out += line("focusing towards the antipode", m.focusing_db);
+      out += line("residual", m.other_db);
+      out += line("= loss", m.loss_db);
+    }
+    if (!b.there.open) {
+      out += "    closed: no mode carries this frequency at this hour";
+      out += f.mhz > h.muf.basic_mhz ? fmt::format(" (MUF {:.1f} MHz)\n", h.muf.basic_mhz)
+                                     : " (the E layer screens what would)\n";
+    }
+    out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
+    if (b.there.open) {
+      out += link_ledger("I am heard", b.there_strength.received_dbw, b.noise_to, b.there, q.mode);
+      out += link_ledger("I hear them", b.back_strength.received_dbw, b.noise_from, b.back, q.mode);
+    }
+    if (b.ground_there.open) {
+      out += fmt::format(
+          "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
+          "{:.1f} days in ten{}\n",
+          plus_zero(b.ground_there.snr_db, 1), plus_zero(b.ground_back.snr_db, 1),
+          std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
+          b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
+    }
+    out += fmt::format("    both ways: {:.1f} days in ten\n", b.both_days_in_ten);
+  }
+  return out;
+}
+
+}  // namespace skerry::words

@@ -1,0 +1,283 @@
+// The verdict first, then why, then detail.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "pack_parts.hpp"
+#include "skerry/words/explain.hpp"
+#include "strip_text.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+using advice::Advice;
+using pack::cut;
+using pack::heading;
+using pack::mass;
+using pack::percent;
+
+std::string place_word(const kit::Verdict& v) {
+  std::string out;
+  switch (v.place) {
+    case kit::Place::cabin_only:
+      out = "cabin only";
+      break;
+    case kit::Place::hold_only:
+      out = "hold only";
+      break;
+    case kit::Place::forbidden:
+      out = "may not fly";
+      break;
+    case kit::Place::either:
+      out = "cabin or hold";
+      break;
+  }
+  if (v.approval) out += ", airline must agree";
+  if (v.arguable) out += ", ask";
+  return out;
+}
+
+std::string worth_of_carried(const Advice& a, const advice::ItemAdvice& item, bool always) {
+  if (always) return "goes in any case";
+  if (a.kit.reach > 0 && item.reach >= a.kit.reach - 0.0005) return nothing_left;
+  return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach)) : "lightest way";
+}
+
+std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  // Names give way first on a narrow screen.
+  const std::size_t wide = std::clamp<std::size_t>(columns, 88, 112) - 66;
+  std::string out = heading("PACK");
+  const auto worth_of = [&](const advice::ItemAdvice& item) {
+    return worth_of_carried(a, item, a.inventory.things[static_cast<std::size_t>(item.thing)].always);
+  };
+  const bool any_vital = std::any_of(a.items.begin(), a.items.end(), [&](const auto& item) {
+    return item.carry && worth_of(item) == nothing_left;
+  });
+  const std::size_t worth_wide = any_vital ? 26 : 21;
+  for (const auto& item : a.items) {
+    if (!item.carry) continue;
+    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
+    const auto start = fmt::format("  {} {:>9}  {:<{}} ", cut(thing.name, wide), mass(thing.mass_g),
+                                   worth_of(item), worth_wide);
+    const auto place = place_word(thing.air);
+    if (start.size() + place.size() <= columns) {
+      out += start + place + "\n";
+    } else {
+      out += start.substr(0, start.find_last_not_of(' ') + 1) + "\n" +
+             wrapped(place, columns, "      ", "      ");
+    }
+  }
+  out +=
+      fmt::format("  {} {:>9}  of {} allowed\n", cut("together", wide), mass(a.kit.mass_g), mass(a.limit_g));
+  out += heading("LEAVE");
+  bool any = false;
+  for (const auto& item : a.items) {
+    if (item.carry) continue;
+    any = true;
+    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
+    // Where no kit works at all, the thing is not to blame.
+    std::string worth = a.no_kit_works.empty() ? "adds nothing" : a.no_kit_works;
+    if (thing.excluded) {
+      worth = "cannot come";
+    } else if (item.reach > 0.0005) {
+      worth = fmt::format("would add {} for {}", percent(item.reach), mass(item.added_g));
+      if (item.reach_per_kg) worth += fmt::format(" ({} per kg)", percent(*item.reach_per_kg));
+    }
+    out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, wide), mass(thing.mass_g), worth);
+    if (thing.excluded) out += wrapped(thing.why_excluded, columns, "      ", "      ");
+    if (thing.kind == advice::ThingKind::rig && trip.people > 1 && !thing.excluded)
+      out += wrapped("a second station at the same time is not valued here", columns, "      ", "      ");
+  }
+  if (!any) out += "  nothing\n";
+  return out;
+}
+
+/// Notes of a setup; those that name a band and say the same are told once.
+std::string notes(const std::vector<std::string>& all, std::size_t columns) {
+  std::string out, tuned;
+  for (const auto& note : all) {
+    const auto at = note.find(": needs a tuner");
+    if (at == std::string::npos) {
+      out += wrapped("note: " + note, columns, "    ", "    ");
+    } else {
+      tuned += (tuned.empty() ? "" : ", ") + note.substr(0, at);
+    }
+  }
+  if (!tuned.empty()) out += wrapped("note: needs the tuner on " + tuned, columns, "    ", "    ");
+  return out;
+}
+
+/// Judgement: what costs less than this when it is missing is not worth a paragraph.
+constexpr double worth_a_paragraph = 0.01;
+
+std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupUse& use,
+                    std::size_t columns) {
+  const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
+  std::string out = wrapped(setup.label, columns, "  - ", "    ");
+  std::string detail = use.without < 0.0005
+                           ? fmt::format("alone it reaches {}; {}", percent(use.alone), nothing_left)
+                           : fmt::format("alone it reaches {}; without it {} remain", percent(use.alone),
+                                         percent(use.without));
+  if (use.share_of_hours < 0.995)
+    detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
+  if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
+  if (use.mast_cost_db) {
+    detail +=
+        fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
+                    std::abs(*use.mast_cost_db), trip.bands[static_cast<std::size_t>(use.mast_band)].id);
+  }
+  out += wrapped(detail, columns, "    ", "    ");
+  std::string bands;
+  for (const auto& band : use.bands) {
+    if (band.reach < 0.0005) continue;
+    if (!bands.empty()) bands += ", ";
+    bands +=
+        fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
+  }
+  if (!bands.empty()) out += wrapped("by band: " + bands, columns, "    ", "    ");
+  return out + notes(setup.notes, columns);
+}
+
+std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::vector<const advice::SetupUse*> plan;
+  for (const auto& use : a.uses) {
+    if (use.in_plan) plan.push_back(&use);
+  }
+  if (plan.empty()) return {};
+  const auto missed = [&](const advice::SetupUse* use) { return a.kit.reach - use->without; };
+  const auto little = [&](const advice::SetupUse* use) { return missed(use) < worth_a_paragraph; };
+  // Where each can stand in for another, the one that does most alone is told.
+  const bool all_little = std::all_of(plan.begin(), plan.end(), little);
+  const auto best = *std::max_element(plan.begin(), plan.end(),
+                                      [](const auto* x, const auto* y) { return x->alone < y->alone; });
+  std::string out = heading("WHAT TO PUT UP"), rest;
+  int folded = 0;
+  for (const auto* use : plan) {
+    if (little(use) && !(all_little && use == best)) {
+      rest += (folded++ == 0 ? "" : "; ") + a.setups.possible[static_cast<std::size_t>(use->setup)].label;
+    } else {
+      out += one_use(trip, a, *use, columns);
+    }
+  }
+  if (folded > 0)
+    out += wrapped(fmt::format("{} more would each be missed by under 1 %: {}", folded, rest), columns,
+                   "  - ", "    ");
+  return out;
+}
+
+std::string shares(const kit::Trip& trip, const Advice& a) {
+  std::string out;
+  for (const auto& share : a.bands) {
+    if (share.alone < 0.0005) continue;
+    out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n",
+                       trip.bands[static_cast<std::size_t>(share.index)].id, percent(share.alone),
+                       percent(share.without));
+  }
+  return out.empty() ? out : heading("WHAT EACH BAND IS WORTH") + out;
+}
+
+/// The hours of a site's sessions, as marks under an hour ruler.
+std::string session_marks(const Advice& a, int site) {
+  std::string out;
+  for (int h = 0; h < 24; ++h) {
+    const bool on = std::any_of(a.cells.begin(), a.cells.end(),
+                                [&](const auto& c) { return c.site == site && c.utc_hour == h; });
+    out += on ? " ==" : "   ";
+  }
+  return out;
+}
+
+std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target,
+                         const Style& style) {
+  std::string out;
+  const auto& t = a.targets[target];
+  out += fmt::format("\n  {} ({:.0f} km, {:.0f} deg): {} of what is wanted\n",
+                     trip.targets[target].region.name, t.distance_km, t.bearing_deg, percent(t.reach));
+  out += "     UTC";
+  for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
+  const auto marks = session_marks(a, site);
+  out += "\n  on air" + marks.substr(0, marks.find_last_not_of(' ') + 1) + "\n";
+  for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+    std::string row;
+    bool any = false;
+    for (int h = 0; h < 24; ++h) {
+      const auto& slot = a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b));
+      any = any || slot.days_both >= 0.5;
+      row += strip_cell(slot.open, slot.days_both, style);
+    }
+    if (any) out += fmt::format("  {:>6}{}\n", trip.bands[b].id, row);
+  }
+  return out;
+}
+
+std::string openings(const kit::Trip& trip, const Advice& a, const Style& style) {
+  std::string out;
+  for (std::size_t site = 0; site < trip.sites.size(); ++site) {
+    out += heading(trip.sites.size() > 1
+                       ? fmt::format("DAYS IN TEN WITH THIS KIT, FROM {}", trip.sites[site].name)
+                       : std::string("DAYS IN TEN WITH THIS KIT"));
+    out += fmt::format("  both ways; '{}' closed, '-' under half a day, == you are on the air\n",
+                       style.unicode ? "·" : ".");
+    for (std::size_t t = 0; t < trip.targets.size(); ++t)
+      out += region_block(trip, a, static_cast<int>(site), t, style);
+  }
+  return out;
+}
+
+std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  const bool narrow = columns < 100;
+  std::string out =
+      heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
+  for (const auto& day : a.days) {
+    const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
+    const auto clock = [&](const std::optional<UtcTime>& when) {
+      return when ? site.zone.local_clock(*when) : std::string("none ");
+    };
+    out +=
+        fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
+                    trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
+                    narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
+                    clock(day.sun.set), site.descent_minutes < 0 ? "" : "  leave by " + clock(day.turn_back),
+                    day.session_after ? "  ! on air later" : "");
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style) {
+  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
+  std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
+  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, a.activity_source), columns, "", "  ");
+  for (const auto& caution : a.cautions) {
+    // What changes every number below stands above them as well.
+    if (caution.topic == "measured foF2" || caution.topic == "learned")
+      out += wrapped(caution.text, columns, "", "  ");
+  }
+  out += "\n" + wrapped(a.verdict, columns, "", "");
+  out += pack::summary(trip, a, columns);
+  out += items(trip, a, columns);
+  out += pack::bags(trip, a, columns);
+  out += uses(trip, a, columns);
+  out += shares(trip, a);
+  out += pack::power(trip, a, columns);
+  out += pack::trade_off(a);
+  out += pack::other_kits(a, columns);
+  out += pack::scenarios(a, columns);
+  out += pack::band_pairs(trip, a, columns);
+  out += openings(trip, a, style);
+  out += days(trip, a, columns);
+  if (!a.impossible.empty()) {
+    out += heading("CANNOT BE");
+    for (const auto& i : a.impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
+  }
+  out += heading("CAUTIONS");
+  for (const auto& caution : a.cautions)
+    out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
+  return fitted(style.ascii ? to_ascii(out) : out, columns);
+}
+
+}  // namespace skerry::words

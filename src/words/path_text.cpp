@@ -1,0 +1,252 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "skerry/core/decimal.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/ionosphere/measured.hpp"
+#include "skerry/words/days.hpp"
+#include "skerry/words/explain.hpp"
+#include "skerry/words/pack.hpp"
+#include "skerry/words/path.hpp"
+#include "strip_text.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+std::string band_name(const advice::PathQuestion::Frequency& f) {
+  return f.band.empty() ? fmt::format("{:.3f}", f.mhz) : f.band;
+}
+
+std::string way_heading(const geodesy::Path& path) {
+  return fmt::format("{} way: {:.0f} km, go out at {:.0f} deg, they beam at {:.0f} deg",
+                     path.way == geodesy::Way::short_way ? "Short" : "Long", path.distance_km,
+                     path.bearing_deg, path.return_bearing_deg);
+}
+
+/// Which range of days a cell shows.
+enum class Range : std::uint8_t { none, method, with_sun };
+
+/// `width` characters on the screen.
+std::string cell_text(const advice::BandAnswer& b, Range range, const Style& style, std::size_t width) {
+  const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
+  const auto cell = [&](const std::string& sign) {
+    return strip_cell(open, b.both_days_in_ten, style, width, sign);
+  };
+  if (!open && b.skip_zone) return cell("skip");
+  const std::string ground = b.by_ground ? "g" : "";
+  const bool with_sun = range == Range::with_sun;
+  const double least = with_sun ? b.least_days : b.method_least_days;
+  const double most = with_sun ? b.most_days : b.method_most_days;
+  if (range == Range::none || (most < 0.5 && !open)) {
+    const std::string edge = b.on_edge ? "~" : "";
+    return cell(ground.empty() && edge.empty() ? std::string()
+                                               : days_sign(open, b.both_days_in_ten) + ground + edge);
+  }
+  const auto low = days_sign(true, least);
+  const auto high = days_sign(true, most);
+  return cell((low == high ? low : low + ".." + high) + ground);
+}
+
+std::string clock(double hours) {
+  const int minutes = static_cast<int>(hours * 60 + 0.5) % (24 * 60);
+  return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+}
+
+std::string openings_text(const advice::WayAnswer& way, const advice::PathQuestion& q) {
+  std::string out;
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    if (way.openings[i].empty()) continue;
+    out += fmt::format("  {:>7}: ", band_name(q.frequencies[i]));
+    bool first = true;
+    for (const auto& o : way.openings[i]) {
+      if (!first) out += "; ";
+      first = false;
+      const auto peak = static_cast<std::size_t>(std::lround(o.peak_h)) % 24;
+      const char* ground = way.hours[peak].bands[i].by_ground ? "g" : "";
+      out += o.all_day ? fmt::format("all day, best {} ({:.0f}{})", clock(o.peak_h), o.peak_value, ground)
+                       : fmt::format("{} to {}, best {} ({:.0f}{})", clock(o.start_h), clock(o.end_h),
+                                     clock(o.peak_h), o.peak_value, ground);
+    }
+    out += "\n";
+  }
+  if (out.empty()) return fmt::format("\nNo opening reaches {:g} days in ten.\n", q.want_days_in_ten);
+  return fmt::format("\nOpenings at {:g} days in ten or better, UTC\n", q.want_days_in_ten) + out;
+}
+
+/// The hour and band of the sky wave with the most days, as a sentence; where none makes half a day, the one
+/// that lacks least.
+std::string best_sentence(const advice::WayAnswer& way, const advice::PathQuestion& q) {
+  const advice::BandAnswer* best = nullptr;
+  std::size_t best_hour = 0, best_band = 0;
+  const auto days = [](const advice::BandAnswer& b) {
+    return circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
+  };
+  const auto margin_db = [](const advice::BandAnswer& b) {
+    return std::min(b.there.margin_db, b.back.margin_db);
+  };
+  bool ground = false;
+  for (std::size_t h = 0; h < way.hours.size(); ++h) {
+    for (std::size_t i = 0; i < way.hours[h].bands.size(); ++i) {
+      const auto& b = way.hours[h].bands[i];
+      ground = ground || b.by_ground;
+      if (!b.there.open) continue;
+      if (best == nullptr || days(b) > days(*best) ||
+          (days(b) == days(*best) && margin_db(b) > margin_db(*best))) {
+        best = &b;
+        best_hour = h;
+        best_band = i;
+      }
+    }
+  }
+  if (best == nullptr)
+    return fmt::format("{}losed: the sky carries none of these bands at any hour.\n",
+                       ground ? "By the sky c" : "C");
+  const std::string what = fmt::format("{} at {:02} UTC", band_name(q.frequencies[best_band]), best_hour);
+  if (days(*best) < 0.5) {
+    return fmt::format("Carried{}, but too weak: the best, {}, lacks {:.0f} dB of five days in ten.\n",
+                       ground ? " by the sky" : "", what, std::max(0.0, -margin_db(*best)));
+  }
+  std::string how;
+  if (best->there_strength.best_mode >= 0) {
+    const auto& m = best->cell.modes[static_cast<std::size_t>(best->there_strength.best_mode)];
+    how = fmt::format("{} hop{} off the {} layer, leaving at {:.0f} deg", m.hops, m.hops == 1 ? "" : "s",
+                      m.layer == circuit::Layer::e ? "E" : "F2", m.elevation_deg);
+  } else {
+    how = fmt::format("about {} hops, leaving low, under 8 deg", best->cell.long_mode.hops);
+  }
+  return fmt::format("Best{}: {}, both ways on {:.0f} days in ten; {}.\n", ground ? " by the sky" : "", what,
+                     days(*best), how);
+}
+
+/// Which bands the ground wave carries better than the sky, and what it needs; empty where it carries none.
+std::string ground_sentence(const advice::WayAnswer& way, const advice::PathQuestion& q) {
+  std::string list;
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    double least = 10, most = 0;
+    bool any = false;
+    for (const auto& hour : way.hours) {
+      const auto& b = hour.bands[i];
+      any = any || b.by_ground;
+      const double days = circuit::both_ways(b.ground_there.days_in_ten, b.ground_back.days_in_ten);
+      least = std::min(least, days);
+      most = std::max(most, days);
+    }
+    if (!any) continue;
+    const auto low = days_sign(true, least), high = days_sign(true, most);
+    list += fmt::format("{}{} {}{}", list.empty() ? "" : ", ", band_name(q.frequencies[i]), low,
+                        low == high ? "" : " to " + high);
+  }
+  if (list.empty()) return {};
+  return wrapped(
+      "Along the ground, marked g: " + list +
+          " days in ten. That needs a vertical antenna low down at both ends; a horizontal wire is "
+          "many dB down: with one, count only what the sky brings.",
+      100, "", "  ");
+}
+
+/// What was entered as a disturbance and does nothing to this path.
+std::string clear_text(const advice::WayAnswer& way, const circuit::Disturbance& d) {
+  using Cause = circuit::Warning::Cause;
+  const auto warned = [&](Cause cause) {
+    return std::any_of(way.warnings.begin(), way.warnings.end(),
+                       [&](const auto& w) { return w.cause == cause; });
+  };
+  std::string out;
+  if (d.kp > 0 && !warned(Cause::kp))
+    out += fmt::format("  Kp {:g}: this path stays clear of the auroral zone.\n", d.kp);
+  if (d.protons && !warned(Cause::protons))
+    out += "  Solar protons: this path stays clear of the polar cap.\n";
+  if (d.flare && !warned(Cause::flare)) out += "  Flare: this path lies in the dark at all hours.\n";
+  return out;
+}
+
+/// The hours by bands, and the signs that stand in them.
+std::string hours_table(const advice::WayAnswer& way, const advice::PathQuestion& q, Range range,
+                        const Style& style) {
+  // Seven characters a band where they fit; on a narrow screen six, which hold "10..10" too.
+  const bool fits = 12 + 7 * q.frequencies.size() <= static_cast<std::size_t>(style.columns);
+  const std::size_t width = fits ? 7 : 6;
+  std::string out = "  UTC   MUF ";
+  for (const auto& f : q.frequencies) out += fmt::format("{:>{}}", band_name(f), width);
+  out += "\n";
+  bool any_edge = false, any_warned = false;
+  for (std::size_t h = 0; h < way.hours.size(); ++h) {
+    const bool warned =
+        std::any_of(way.warnings.begin(), way.warnings.end(), [&](const auto& w) { return w.at_hour[h]; });
+    any_warned = any_warned || warned;
+    for (const auto& b : way.hours[h].bands) any_edge = any_edge || (b.on_edge && range == Range::none);
+    out += fmt::format("   {:02}{} {:4.1f} ", h, warned ? '!' : ' ', way.hours[h].muf.basic_mhz);
+    for (const auto& b : way.hours[h].bands) out += cell_text(b, range, style, width);
+    out += "\n";
+  }
+  if (any_edge)
+    out += "  (~ stands on a step of the method: a hair's breadth of frequency or activity decides)\n";
+  if (any_warned) out += "  (! undisturbed figures: see the warning above the table)\n";
+  return out;
+}
+
+/// The best bearing of each frequency, over the hours: one line a frequency.
+std::string antipodal_text(const advice::PathAnswer& a) {
+  std::string out = "\nNear the antipode every way leads there; the best of 24 bearings:\n";
+  for (std::size_t i = 0; i < a.question.frequencies.size(); ++i) {
+    const advice::AntipodalBearing* best = nullptr;
+    for (const auto& b : a.antipodal) {
+      if (b.frequency == i && (best == nullptr || b.days_in_ten > best->days_in_ten)) best = &b;
+    }
+    if (best == nullptr) continue;
+    out += fmt::format("  {:>7}: {:.0f} deg at {:02} UTC, {:.0f} days in ten\n",
+                       band_name(a.question.frequencies[i]), best->bearing_deg, best->utc_hour,
+                       best->days_in_ten);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string path_text(const advice::PathAnswer& a, const Style& style) {
+  const auto& q = a.question;
+  std::string out =
+      fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
+                  geodesy::to_text(q.to.at), geodesy::to_locator(q.to.at));
+  out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
+                     to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, q.mode.name,
+                     q.from.power_w, q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
+  if (const auto note = ionosphere::measured_note(q.climate); !note.empty())
+    out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ");
+  for (const auto& way : a.ways) {
+    out += "\n" + way_heading(way.path) + "\n";
+    for (const auto& warning : way.warnings) out += wrapped("! " + warning.text, 100, "", "  ");
+    out += clear_text(way, q.disturbance);
+    const auto ground = ground_sentence(way, q), sky = best_sentence(way, q);
+    out += (way.path.distance_km < advice::sky_wave_from_km ? ground + sky : sky + ground) + "\n";
+    const std::string signs = fmt::format("'{}' closed, '-' under half a day", style.unicode ? "·" : ".");
+    if (q.spread) {
+      out += fmt::format(
+          "Days in ten on which a contact works both ways ({});\nleast..most of {} published forms of the "
+          "method, R12 {:.0f}\n",
+          signs, a.method_variants, q.climate.r12);
+      out += hours_table(way, q, Range::method, style);
+      out += fmt::format(
+          "\nThe same with the Sun 30 sunspots off either way, R12 {:.0f} to {:.0f}: {} answers\n",
+          std::max(0.0, q.climate.r12 - 30), q.climate.r12 + 30, a.variants);
+      out += hours_table(way, q, Range::with_sun, style);
+    } else {
+      out += fmt::format("Days in ten on which a contact works both ways ({})\n", signs);
+      out += hours_table(way, q, Range::none, style);
+    }
+    out += openings_text(way, q);
+  }
+  if (!a.antipodal.empty()) out += antipodal_text(a);
+  if (!a.cautions.empty()) {
+    out += "\nMind:\n";
+    for (const auto& caution : a.cautions) out += "  - " + caution + "\n";
+  }
+  out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
+                     noise::atmospheric_note);
+  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
+}
+
+}  // namespace skerry::words

@@ -1,0 +1,80 @@
+// One path on ten short lines.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "skerry/words/card.hpp"
+#include "skerry/words/explain.hpp"
+#include "skerry/words/pack.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+/// Judgement: a phone held upright shows some 40 characters without making them too small.
+constexpr std::size_t columns = 44;
+/// Judgement: below half a day in ten a band counts as closed.
+constexpr double least_shown = 0.5;
+
+/// To the nearest quarter of an hour: real crossings are good to about 20 minutes (circuit::openings).
+std::string clock(double hours) {
+  const long quarters = std::lround(hours * 4) % 96;
+  return fmt::format("{:02}:{:02}", quarters / 4, quarters % 4 * 15);
+}
+
+struct Best {
+  double days = 0;
+  int hour = 0;
+};
+
+Best best_of(const advice::WayAnswer& way, std::size_t frequency) {
+  Best out;
+  for (std::size_t h = 0; h < way.hours.size(); ++h) {
+    const double days = way.hours[h].bands[frequency].both_days_in_ten;
+    if (days > out.days) out = {days, static_cast<int>(h)};
+  }
+  return out;
+}
+
+std::string name_of(const advice::PathQuestion::Frequency& f) {
+  return f.band.empty() ? fmt::format("{:g} MHz", f.mhz) : f.band;
+}
+
+}  // namespace
+
+std::string quick_card_text(const advice::PathAnswer& answer) {
+  const auto& q = answer.question;
+  const auto& way = answer.ways.front();
+  std::string out = fmt::format("{} to {}\n", geodesy::to_text(q.from.at, 1), geodesy::to_text(q.to.at, 1));
+  out += fmt::format("{:.0f} deg {:.0f} km, {} R12 {:.0f}\n", way.path.bearing_deg, way.path.distance_km,
+                     to_iso(q.climate.day), q.climate.r12);
+  out += wrapped(fmt::format("{} {:g} W {:g} dBi, there {:g} W {:g} dBi", q.mode.name, q.from.power_w,
+                             q.from.gain_dbi, q.to.power_w, q.to.gain_dbi),
+                 columns, "", "  ");
+  out += fmt::format("UTC with {:g}+ days in ten both ways:\n", q.want_days_in_ten);
+  std::string weak, closed;
+  for (std::size_t f = 0; f < q.frequencies.size(); ++f) {
+    const auto name = name_of(q.frequencies[f]);
+    const auto best = best_of(way, f);
+    if (!way.openings[f].empty()) {
+      std::string line;
+      for (const auto& o : way.openings[f]) {
+        line += line.empty() ? name + " " : ", ";
+        line += o.all_day ? "all day" : clock(o.start_h) + "-" + clock(o.end_h);
+      }
+      out += wrapped(fmt::format("{}; best {:02} ({:.0f})", line, best.hour, best.days), columns, "", "  ");
+    } else if (best.days >= least_shown) {
+      weak += fmt::format("{}{} {:02} ({:.0f})", weak.empty() ? "" : ", ", name, best.hour, best.days);
+    } else {
+      closed += (closed.empty() ? "" : " ") + name;
+    }
+  }
+  if (!weak.empty()) out += wrapped("fewer days, best at: " + weak, columns, "", "  ");
+  if (!closed.empty()) out += wrapped("closed: " + closed, columns, "", "  ");
+  for (std::size_t i = 0; i < std::min<std::size_t>(answer.cautions.size(), 1); ++i)
+    out += wrapped(answer.cautions[i], columns, "", "  ");
+  return to_ascii(out + "Medians: single days differ.\n");
+}
+
+}  // namespace skerry::words

@@ -1,0 +1,119 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "skerry/core/decimal.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/words/score.hpp"
+
+namespace skerry::words {
+
+namespace {
+
+/// Within the screen, and in ASCII where that is asked.
+std::string kept(const std::string& text, const Style& style) {
+  return fitted(style.ascii ? to_ascii(text) : text, static_cast<std::size_t>(style.columns));
+}
+
+std::string or_dash(const std::optional<double>& value, int digits, const char* form) {
+  return value ? fmt::format(fmt::runtime(form), plus_zero(*value, digits)) : "-";
+}
+
+std::string diagram(const advice::SpotScore& s) {
+  std::string out = "  forecast      cases   mean  heard  90 % if independent\n";
+  for (const auto& bin : s.bins) {
+    if (bin.trials <= 0) continue;
+    constexpr double width = 40;
+    std::string bar(static_cast<std::size_t>(width) + 1, ' ');
+    const auto at = [&](double share) { return static_cast<std::size_t>(share * width + 0.5); };
+    for (std::size_t i = at(bin.observed_low); i <= at(bin.observed_high); ++i) bar[i] = '-';
+    bar[at(bin.mean_forecast)] = '|';
+    bar[at(bin.observed)] = 'o';
+    while (bar.back() == ' ') bar.pop_back();
+    out += fmt::format("  {:.1f} to {:.1f} {:>8.0f}   {:.2f}   {:.2f}   {}\n", bin.low, bin.high, bin.trials,
+                       bin.mean_forecast, bin.observed, bar);
+  }
+  return out + "  o heard, | forecast: right where they meet; the line runs from 0 to 1\n";
+}
+
+std::string row_text(const advice::SpotScore& s) {
+  std::string snr = "       -       -";
+  if (s.snr.count > 0) snr = fmt::format("{:>+8.1f}{:>8.1f}", plus_zero(s.snr.mean, 1), s.snr.deviation);
+  return fmt::format("  {:<9}{:>8.0f}{:>9.0f}{:>7.3f}{:>8}{:>8}{:>7}{}{:>8.0f}\n", s.band, s.heard, s.silent,
+                     s.brier.score, or_dash(s.brier.skill, 2, "{:+.2f}"),
+                     or_dash(s.skill_against_hours, 2, "{:+.2f}"), or_dash(s.roc_area, 2, "{:.2f}"), snr,
+                     s.heard_though_closed);
+}
+
+template <class F>
+void each_group(const advice::SondeScore& s, F&& f) {
+  f("all", s.all);
+  for (const auto& e : s.by_hour) f("hour", e);
+  for (const auto& e : s.by_latitude) f("latitude", e);
+  for (const auto& e : s.by_season) f("season", e);
+  for (const auto& e : s.by_station) f("station", e);
+}
+
+std::string sonde_text(const advice::SondeScore& s) {
+  std::string out =
+      fmt::format("\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n", s.quantity,
+                  s.quantity == "foF2" ? ", MHz" : "", "");
+  const char* last = "";
+  each_group(s, [&](const char* kind, const advice::SondeError& e) {
+    if (std::string_view(kind) != last && *last != '\0') out += "\n";
+    last = kind;
+    out += fmt::format("  {:<32}{:>5}{:>+8.2f}{:>8.2f}{:>+9.1f}{:>9.1f}\n", one_line(e.group, 32), e.count,
+                       plus_zero(e.bias, 2), e.rms, plus_zero(e.bias_percent, 1), e.rms_percent);
+  });
+  return out;
+}
+
+}  // namespace
+
+std::string score_text(const advice::SpotScores& s, const ScoreShown& shown, const Style& style) {
+  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  std::string out = fmt::format("Forecasts against reception reports ({})\n", one_line(shown.file));
+  out += wrapped(
+      fmt::format("{} reports of {} to {}, {} stations, {} paths; {}. Heard: a median of at least {:g} dB in "
+                  "{:g} Hz ({}).",
+                  s.spots, to_iso(s.first).substr(0, 10), to_iso(s.last).substr(0, 10), s.stations, s.paths,
+                  shown.activity, shown.threshold_db, shown.bandwidth_hz, shown.mode),
+      columns, "", "  ");
+  if (shown.left_out > 0)
+    out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
+  if (s.silent_step > 1)
+    out += fmt::format("Of the silent cases every {}th was computed and counts as {}.\n", s.silent_step,
+                       s.silent_step);
+  out += "\n  band        heard   silent  Brier   skill   hours    ROC  S/N diff  spread  closed\n";
+  for (const auto& band : s.bands) out += row_text(band);
+  if (s.bands.size() > 1) out += row_text(s.all);
+  const auto& b = s.all.brier;
+  out += fmt::format(
+      "\nBrier score {:.4f} = reliability {:.4f} - resolution {:.4f} + uncertainty {:.4f} + within bins "
+      "{:+.4f}\n\nRELIABILITY, all bands\n",
+      b.score, b.reliability, b.resolution, b.uncertainty, plus_zero(b.within_bins, 4));
+  out += diagram(s.all);
+  out += "\n";
+  out += wrapped(
+      "Skill: against always saying this sample's own rate; hours: against its rate by band and UTC hour, "
+      "both known only afterwards. ROC: 0.5 is a coin, 1 perfect. S/N diff: measured less predicted "
+      "of what was heard, dB: silent paths are not in it, so it leans high. Closed: heard though no "
+      "mode carried the path by the forecast.",
+      columns, "", "");
+  return kept(out, style);
+}
+
+std::string sondes_text(const advice::SondeScores& s, const ScoreShown& shown, const Style& style) {
+  std::string out = fmt::format("Maps against monthly medians of ionosondes ({}); {}\n", one_line(shown.file),
+                                shown.activity);
+  if (shown.left_out > 0)
+    out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
+  out += sonde_text(s.fof2);
+  if (s.m3000f2) out += sonde_text(*s.m3000f2);
+  return kept(out +
+                  "\nLatitudes are those of the centred dipole, hours local by longitude, seasons of the own "
+                  "hemisphere.\n",
+              style);
+}
+
+}  // namespace skerry::words
