@@ -1,21 +1,17 @@
-// Reading a trip file: here the commented one that 'skerry new' writes.
+// May a battery fly, and how long does it last?
 #include <fmt/format.h>
 
-#include "skerry/kit/setup.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/kit/energy.hpp"
+#include "skerry/kit/rules.hpp"
 
 int main() {
   using namespace skerry;
-  const std::string text = kit::starter("My island", {-19.70, 63.43}, *parse_day("2027-02-13", {}));
-  const auto no_files = [](const std::string& name, const Where& where) -> Result<std::string> {
-    return fail(where, name, "no file here");
-  };
-  const auto trip = kit::read_trip(text, "starter.toml", no_files);
-  if (!trip) {
-    for (const auto& error : trip.error()) fmt::print("{}\n", error.to_line());
-    return 2;
-  }
-  const auto setups = kit::derive_setups(*trip);
-  fmt::print("{} antennas, {} supports, {} setups that can stand\n", trip->antennas.size(),
-             trip->supports.size(), setups.possible.size());
+  kit::Battery battery;
+  battery.item.name = "150 Wh power bank";
+  battery.volts = 15;
+  battery.amp_hours = 10;
+  battery.usb_outlet = true;
+  fmt::print("{}: {}\n", battery.item.name, kit::to_text(kit::judge(battery).place));
+  const auto cw = noise::find_mode("cw", {});
+  fmt::print("{:.1f} h of {} with a 5 W rig\n", kit::hours_on(battery, kit::Rig{}, *cw), cw->id);
 }

@@ -9,7 +9,6 @@
 #include "skerry/advice/path_answer.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/measured.hpp"
-#include "skerry/kit/zone_check.hpp"
 #include "skerry/noise/noise.hpp"
 
 namespace skerry::advice {

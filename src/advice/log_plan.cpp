@@ -5,7 +5,7 @@
 #include "log_parts.hpp"
 #include "skerry/advice/path_answer.hpp"
 #include "skerry/circuit/link.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/kit/trip.hpp"
 
 namespace skerry::advice {
 

@@ -6,9 +6,9 @@
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/kit/trip_file.hpp"
 #include "skerry/words/antenna.hpp"
 
 namespace skerry::cli {
@@ -155,7 +155,7 @@ void run_antenna(const Options& o, World& world) {
   std::optional<antenna::Shape> shape;
   if (!o.shape.empty()) shape = must(antenna::parse_shape(o.shape, {"--shape"}));
   const auto text = must(read_file(o.file, 1U << 20U, {}));
-  const auto antennas = must(kit::read_antennas(text, o.file));
+  const auto antennas = must(files::read_antennas(text, o.file));
   const Solver solver(o, ground, support);
   std::vector<Job> jobs;
   std::vector<words::AntennaRow> rows;

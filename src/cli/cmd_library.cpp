@@ -8,9 +8,9 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/library.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/kit/library.hpp"
 #include "skerry/words/library.hpp"
 
 namespace skerry::cli {
@@ -41,7 +41,7 @@ std::string library_file(const std::string& given) {
 
 std::vector<kit::LibraryEntry> entries_of(const std::string& file) {
   const auto text = must(read_file(file, most_bytes, {"--library"}));
-  return must(kit::read_library(text, file));
+  return must(files::read_library(text, file));
 }
 
 /// What --length means for a kind: the wire of an antenna, the cable itself.
@@ -52,10 +52,10 @@ const char* length_key(const std::string& kind) {
   return nullptr;
 }
 
-kit::NewEntry entry_of(const AddOptions& o) {
-  kit::NewEntry entry;
+files::NewEntry entry_of(const AddOptions& o) {
+  files::NewEntry entry;
   entry.kind = o.kind;
-  entry.id = o.id.empty() ? kit::id_of_name(o.name) : o.id;
+  entry.id = o.id.empty() ? files::id_of_name(o.name) : o.id;
   if (entry.id.empty()) refuse({"--name"}, "neither --name nor --id", "what the thing is called");
   const auto put = [&](const char* key, const std::string& value) {
     if (!value.empty()) entry.fields.emplace_back(key, value);
@@ -107,7 +107,7 @@ void run_add(const AddOptions& o, World& world) {
   const bool there = ::access(file.c_str(), F_OK) == 0;
   const auto text = there ? must(read_file(file, most_bytes, {"--library"})) : std::string(heading);
   const auto entry = entry_of(o);
-  auto whole = kit::with_entry(text, file, entry);
+  auto whole = files::with_entry(text, file, entry);
   if (!whole) {
     Stop stop;
     for (auto& error : whole.error()) stop.errors.push_back(in_words_of_options(std::move(error)));

@@ -1,7 +1,7 @@
 #include <unistd.h>
 
 #include "options.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
 namespace skerry::cli {
 
@@ -16,7 +16,7 @@ void run_new(const Options& o, World& world) {
   const auto at = must(geodesy::parse_place(o.at, {"--at"}));
   Common when;
   when.date = o.first_day;
-  const auto text = kit::starter(o.name, at, day_of(when));
+  const auto text = files::starter(o.name, at, day_of(when));
   if (o.file.empty()) {
     world.out << text;
     return;

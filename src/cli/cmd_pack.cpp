@@ -2,10 +2,9 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/kit/trip_file.hpp"
-#include "skerry/kit/zone_check.hpp"
 #include "skerry/words/pack.hpp"
 #include "zone_warning.hpp"
 
@@ -75,13 +74,13 @@ void run_pack(const Options& o, World& world) {
 
 kit::Trip read_trip_file(const std::string& name) {
   const auto text = must(read_file(name, 1U << 20U, {}));
-  const kit::FileReader reader = [&name](const std::string& wanted,
-                                         const Where& where) -> Result<std::string> {
+  const files::FileReader reader = [&name](const std::string& wanted,
+                                           const Where& where) -> Result<std::string> {
     // The one place outside: one's own folder of settings, said so by the trip itself.
     if (wanted.starts_with(own_settings)) return read_setting(wanted, where);
     return read_beside(name, wanted, where);
   };
-  return must(kit::read_trip(text, name, reader));
+  return must(files::read_trip(text, name, reader));
 }
 
 void warn_of_zones(const kit::Trip& trip, World& world) {

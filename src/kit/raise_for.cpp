@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "skerry/kit/setup.hpp"
-#include "standing.hpp"
+#include "skerry/kit/standing.hpp"
 
 namespace skerry::kit {
 

@@ -6,7 +6,7 @@
 #include <map>
 #include <set>
 
-#include "standing.hpp"
+#include "skerry/kit/standing.hpp"
 
 namespace skerry::kit {
 

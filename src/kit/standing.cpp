@@ -1,4 +1,4 @@
-#include "standing.hpp"
+#include "skerry/kit/standing.hpp"
 
 #include <fmt/format.h>
 

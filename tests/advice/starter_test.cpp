@@ -1,7 +1,7 @@
 // The first answer a newcomer sees: the starter trip, as it stands, must carry something somewhere.
 #include "check.hpp"
 #include "skerry/advice/advise.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
 using namespace skerry;
 
@@ -13,7 +13,7 @@ TEST_CASE("the starter trip reaches somebody from islands all over the world", "
                         GeoPoint::at_deg(0, -179.9), GeoPoint::at_deg(-54.28, -36.5)}) {
     for (const int month : {2, 7}) {
       const auto first = std::chrono::year{2027} / month / 13;
-      const auto trip = kit::read_trip(kit::starter("An island", at, first), "starter.toml", no_files);
+      const auto trip = files::read_trip(files::starter("An island", at, first), "starter.toml", no_files);
       REQUIRE(trip);
       advice::AdviceOptions quick;
       quick.variants = false;

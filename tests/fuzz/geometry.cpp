@@ -5,7 +5,7 @@
 #include "skerry/antenna/kinds.hpp"
 #include "skerry/antenna/pattern.hpp"
 #include "skerry/antenna/solver.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "targets.hpp"
 
 namespace skerry::fuzz {
@@ -32,7 +32,7 @@ void solve_small(const antenna::WireAntenna& wires, const antenna::Ground& groun
 }  // namespace
 
 void geometry(std::string_view bytes) {
-  const auto read = kit::read_antennas(bytes, "antennas.toml");
+  const auto read = files::read_antennas(bytes, "antennas.toml");
   if (!read) return check_errors(read.error(), "antennas.toml", true);
   antenna::Ground real;
   antenna::Ground perfect;

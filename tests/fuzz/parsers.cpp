@@ -5,9 +5,9 @@
 #include "promises.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
-#include "skerry/kit/trip_file.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/sun/localtime.hpp"
@@ -57,7 +57,7 @@ void check_trip(const kit::Trip& t) {
 }  // namespace
 
 void trip(std::string_view bytes) {
-  const auto read = kit::read_trip(bytes, "trip.toml", few_files);
+  const auto read = files::read_trip(bytes, "trip.toml", few_files);
   if (read) {
     check_trip(*read);
   } else {

@@ -7,7 +7,7 @@
 #include "skerry/advice/ionosonde.hpp"
 #include "skerry/advice/log.hpp"
 #include "skerry/advice/spots.hpp"
-#include "skerry/kit/library.hpp"
+#include "skerry/files/library.hpp"
 #include "targets.hpp"
 
 namespace skerry::fuzz {
@@ -59,7 +59,7 @@ void sondes(std::string_view bytes) {
 }
 
 void library(std::string_view bytes) {
-  const auto read = kit::read_library(bytes, "kit.toml");
+  const auto read = files::read_library(bytes, "kit.toml");
   if (!read) return check_errors(read.error(), "kit.toml", false);
   for (const auto& entry : *read) promise(!entry.item.id.empty() && !entry.text.empty(), "a thing has an id");
 }

@@ -222,7 +222,7 @@ TEST_CASE("the trip file tells clubs, damaged packs and linings", "[kit][propert
   text = test::changed(text, "mass_g = 200\nsharp = true", "mass_g = 200\nblunt = true");
   text = test::changed(text, "chemistry = \"lifepo4\"", "chemistry = \"lifepo4\"\ndamaged = true");
   text = test::changed(text, "own_mass_g = 1100", "own_mass_g = 1100\nlining_cm = 2.5");
-  const auto trip = read_trip(text, "t.toml", test::no_files);
+  const auto trip = files::read_trip(text, "t.toml", test::no_files);
   REQUIRE(trip.has_value());
   CHECK(trip->items.back().blunt);
   CHECK(trip->batteries.front().damaged);
@@ -230,8 +230,8 @@ TEST_CASE("the trip file tells clubs, damaged packs and linings", "[kit][propert
 
   const auto refused = [&](const char* lining) {
     const auto t = test::changed(test::trip_text, "own_mass_g = 1100", std::string("lining_cm = ") + lining);
-    const auto read = read_trip(test::changed(t, "inner_cm = [53, 38, 21]", "inner_cm = [53, 38, 4]"),
-                                "t.toml", test::no_files);
+    const auto read = files::read_trip(test::changed(t, "inner_cm = [53, 38, 21]", "inner_cm = [53, 38, 4]"),
+                                       "t.toml", test::no_files);
     return read.has_value() ? std::string() : read.error().front().to_line();
   };
   CHECK(refused("3.9").empty());
@@ -245,7 +245,7 @@ TEST_CASE("more bags than can be shared out among are refused", "[kit][edge]") {
   for (int i = 0; i < 64; ++i) {
     text += "\n[[bag]]\nid = \"b" + std::to_string(i) + "\"\ninner_cm = [50, 30, 20]\nmass_limit_kg = 5\n";
   }
-  const auto read = read_trip(text, "t.toml", test::no_files);
+  const auto read = files::read_trip(text, "t.toml", test::no_files);
   REQUIRE_FALSE(read.has_value());
   CHECK(mentions(read.error().front().to_line(), "at most 64"));
 }

@@ -9,10 +9,11 @@
 namespace {
 
 using namespace skerry;
+using namespace skerry::files;
 using namespace skerry::kit;
-using skerry::kit::test::changed;
-using skerry::kit::test::no_files;
-using skerry::kit::test::trip_text;
+using skerry::test::changed;
+using skerry::test::no_files;
+using skerry::test::trip_text;
 
 Trip read(const std::string& text) {
   auto trip = read_trip(text, "trip.toml", no_files);

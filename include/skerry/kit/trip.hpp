@@ -1,5 +1,6 @@
 // A trip as its file tells it: where, when, to whom, and what one owns.
-// Layer: kit. Sees everything above it. Plain values; every number checked by the reader (kit/trip_file.hpp).
+// Layer: kit. Sees everything above it. Plain values; every number checked by the reader
+// (files/trip_file.hpp).
 #pragma once
 
 #include <array>
@@ -162,6 +163,13 @@ struct Bag {
   int line = 0;
 };
 
+/// One thing of a library.
+struct LibraryEntry {
+  std::string kind;  ///< "rig", "antenna", "support", "cable", "tuner", "battery", "bag", "item"
+  Item item;         ///< of a bag: its own mass and inside as a box
+  std::string text;  ///< as it stands in the file, with the comment above it; ends in a line break
+};
+
 /// What an earlier log taught (`skerry log --learn`), named by the trip with [trip] learned = "FILE".
 struct Learned {
   std::string file;     ///< as the trip names it; empty: none in use
@@ -199,5 +207,11 @@ struct Trip {
   int bands_per_hour = 0;         ///< most bands one works in an hour; 0: as many as are open
   bool count_setup_time = false;  ///< the choice counts the session time that putting up takes
 };
+
+/// So many classes noisier (negative: quieter), as far as there are classes.
+[[nodiscard]] noise::Environment shifted(noise::Environment from, int classes_noisier);
+/// Why the zone of a site may be wrong in the days of the trip, one sentence; "" for no doubt. See
+/// sun::zone_doubt.
+[[nodiscard]] std::string zone_doubt(const Trip& trip, const Site& site);
 
 }  // namespace skerry::kit

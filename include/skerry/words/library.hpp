@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "skerry/kit/library.hpp"
+#include "skerry/kit/trip.hpp"
 
 namespace skerry::words {
 

@@ -6,7 +6,7 @@
 #include "skerry/core/text.hpp"
 #include "toml_cursor.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 std::vector<Placed> Cursor::words(std::string_view key, std::string_view example, Need need) {
   std::vector<Placed> out;
@@ -98,4 +98,4 @@ std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key, const std
   return out;
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

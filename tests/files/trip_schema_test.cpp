@@ -7,7 +7,7 @@
 
 #include "check.hpp"
 #include "skerry/core/embedded.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
 using namespace skerry;
 using nlohmann::json;
@@ -19,7 +19,7 @@ std::vector<Error> complaints(const std::string& text) {
   const auto no_files = [](const std::string& name, const Where& where) -> Result<std::string> {
     return fail(where, name, "no file here");
   };
-  auto trip = kit::read_trip(text, "t.toml", no_files);
+  auto trip = files::read_trip(text, "t.toml", no_files);
   return trip ? std::vector<Error>{} : trip.error();
 }
 

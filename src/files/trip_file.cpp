@@ -1,4 +1,4 @@
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
 #include <fmt/format.h>
 
@@ -7,7 +7,7 @@
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -216,4 +216,4 @@ Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::st
   return std::move(reading.trip.antennas);
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

@@ -8,12 +8,12 @@
 #include <vector>
 
 #include "skerry/core/text.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/geodesy/region.hpp"
-#include "skerry/kit/trip_file.hpp"
 #include "skerry/sun/nearest_zone.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -288,4 +288,4 @@ std::string starter(std::string_view name, GeoPoint site, Day first_day) {
          inventory;
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

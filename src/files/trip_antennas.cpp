@@ -7,7 +7,7 @@
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -199,4 +199,4 @@ void read_antenna_tables(Cursor& root, Reading& reading) {
   }
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

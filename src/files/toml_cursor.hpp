@@ -1,5 +1,5 @@
 // Reading a TOML table key by key: typed, within bounds, all mistakes kept with line and column.
-// Layer: kit, private. Sees core.
+// Layer: files, private. Sees core.
 #pragma once
 
 #include <toml++/toml.h>
@@ -13,7 +13,7 @@
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 /// Thrown to end the reading of a file that is nothing but mistakes; within_mistakes() catches it.
 struct TooManyMistakes {};
@@ -151,4 +151,4 @@ class Cursor {
 /// A node as a person would name it: "5", "'heavy'", "a list", "a table".
 [[nodiscard]] std::string show(const toml::node& node);
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

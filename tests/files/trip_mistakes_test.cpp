@@ -3,16 +3,17 @@
 #include <random>
 
 #include "check.hpp"
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "trip_text.hpp"
 
 namespace {
 
 using namespace skerry;
+using namespace skerry::files;
 using namespace skerry::kit;
-using skerry::kit::test::changed;
-using skerry::kit::test::no_files;
-using skerry::kit::test::trip_text;
+using skerry::test::changed;
+using skerry::test::no_files;
+using skerry::test::trip_text;
 
 std::vector<std::string> mistakes_of(const std::string& text, const FileReader& files = no_files) {
   const auto trip = read_trip(text, "trip.toml", files);

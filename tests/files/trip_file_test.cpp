@@ -1,5 +1,5 @@
 // What a trip file may say, and what is answered when it says something else.
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
 #include <algorithm>
 #include <fstream>
@@ -12,10 +12,11 @@
 namespace {
 
 using namespace skerry;
+using namespace skerry::files;
 using namespace skerry::kit;
-using skerry::kit::test::changed;
-using skerry::kit::test::no_files;
-using skerry::kit::test::trip_text;
+using skerry::test::changed;
+using skerry::test::no_files;
+using skerry::test::trip_text;
 using std::chrono::year;
 
 Trip read_well(const std::string& text, const FileReader& files = no_files) {

@@ -4,9 +4,9 @@
 #include <algorithm>
 
 #include "readers.hpp"
-#include "standing.hpp"
+#include "skerry/kit/standing.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -154,4 +154,4 @@ void check_work(Reading& reading) {
   if (check_pairs(reading)) check_setups(reading);
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

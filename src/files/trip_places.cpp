@@ -6,7 +6,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -228,4 +228,4 @@ void read_regions(Cursor& root, Reading& reading) {
   }
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

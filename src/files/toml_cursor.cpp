@@ -7,7 +7,7 @@
 
 #include "skerry/core/text.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 void Mistakes::add(Error error) {
   if (errors_.size() >= most) {
@@ -331,4 +331,4 @@ void Cursor::finish() {
   }
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

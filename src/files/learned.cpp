@@ -5,7 +5,7 @@
 
 #include "readers.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -34,12 +34,6 @@ void read_tables(Cursor& root, const Reading::Named& named, Reading& reading) {
 }
 
 }  // namespace
-
-noise::Environment shifted(noise::Environment from, int classes_noisier) {
-  // The classes stand from city to quiet.
-  const int last = static_cast<int>(noise::Environment::quiet);
-  return static_cast<noise::Environment>(std::clamp(static_cast<int>(from) - classes_noisier, 0, last));
-}
 
 void read_named_learned(Reading& reading) {
   if (!reading.learned_named) return;
@@ -87,4 +81,4 @@ void read_named_learned(Reading& reading) {
                   named.file, out.erp_db, noise, out.people ? ", hours of partners by that log" : "");
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

@@ -1,14 +1,16 @@
 // The parts of a trip file, each read by its own function; all mistakes gathered in one place.
-// Layer: kit, private.
+// Layer: files, private.
 #pragma once
 
 #include <map>
 #include <optional>
 
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "toml_cursor.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
+
+using namespace kit;  // what is read, by its own names
 
 /// What the parts share while a file is read.
 struct Reading {
@@ -85,4 +87,4 @@ void settle_library_supports(Reading& reading);
 // In learned.cpp
 void read_named_learned(Reading& reading);  ///< after regions and [people]
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

@@ -7,7 +7,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/ionosphere/activity.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -250,4 +250,4 @@ void read_sessions(Cursor& root, Reading& reading) {
   }
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

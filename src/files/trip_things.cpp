@@ -8,7 +8,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/kit/rules.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -275,4 +275,4 @@ void read_things(Cursor& root, Reading& reading) {
   read_all(root, reading, "item", trip.items, read_plain_item);
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

@@ -1,5 +1,5 @@
 // The library of one's own things: adding, reading, and what a trip takes from it.
-#include "skerry/kit/library.hpp"
+#include "skerry/files/library.hpp"
 
 #include <algorithm>
 
@@ -10,6 +10,7 @@
 namespace {
 
 using namespace skerry;
+using namespace skerry::files;
 using namespace skerry::kit;
 
 const char* const shelf = R"(# My things

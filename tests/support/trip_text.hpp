@@ -3,9 +3,9 @@
 
 #include <string>
 
-#include "skerry/kit/trip_file.hpp"
+#include "skerry/files/trip_file.hpp"
 
-namespace skerry::kit::test {
+namespace skerry::test {
 
 inline const char* const trip_text = R"([trip]
 name = "Test island"
@@ -113,4 +113,4 @@ inline std::string changed(std::string text, const std::string& from, const std:
   return text.replace(at, from.size(), to);
 }
 
-}  // namespace skerry::kit::test
+}  // namespace skerry::test

@@ -1,5 +1,5 @@
 // What one owns, kept in a file of its own across trips: a plain TOML file of the trip file's own tables.
-// Layer: kit. Sees everything above it.
+// Layer: files. Sees everything above it.
 #pragma once
 
 #include <string>
@@ -9,14 +9,7 @@
 
 #include "skerry/kit/trip.hpp"
 
-namespace skerry::kit {
-
-/// One thing of a library.
-struct LibraryEntry {
-  std::string kind;  ///< "rig", "antenna", "support", "cable", "tuner", "battery", "bag", "item"
-  Item item;         ///< of a bag: its own mass and inside as a box
-  std::string text;  ///< as it stands in the file, with the comment above it; ends in a line break
-};
+namespace skerry::files {
 
 /// Kinds of things, as tables are headed.
 [[nodiscard]] const std::vector<std::string>& library_kinds();
@@ -24,7 +17,8 @@ struct LibraryEntry {
 /// All things of a library, in the order of the file, and every mistake in it: [[rig]], [[antenna]],
 /// [[support]], [[cable]], [[tuner]], [[battery]], [[bag]] and [[item]] as in a trip file; nothing need be
 /// there. `needs`, `supports` and `at_site` may name what only the trip has. At most 1 MB.
-[[nodiscard]] Checked<std::vector<LibraryEntry>> read_library(std::string_view text, const std::string& file);
+[[nodiscard]] Checked<std::vector<kit::LibraryEntry>> read_library(std::string_view text,
+                                                                   const std::string& file);
 
 /// A thing to be added: key and value as typed, in the order in which they shall stand.
 struct NewEntry {
@@ -49,4 +43,4 @@ struct NewEntry {
 /// A name made into an id: "6 m travel pole" -> "6-m-travel-pole"; letters, digits and dashes, at most 40.
 [[nodiscard]] std::string id_of_name(std::string_view name);
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

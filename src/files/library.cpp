@@ -1,4 +1,4 @@
-#include "skerry/kit/library.hpp"
+#include "skerry/files/library.hpp"
 
 #include <fmt/format.h>
 
@@ -10,7 +10,7 @@
 #include "skerry/core/quantity.hpp"
 #include "skerry/core/text.hpp"
 
-namespace skerry::kit {
+namespace skerry::files {
 
 namespace {
 
@@ -353,4 +353,4 @@ Checked<std::string> with_entry(std::string_view text, const std::string& file, 
   return tl::unexpected(std::move(whole.error()));
 }
 
-}  // namespace skerry::kit
+}  // namespace skerry::files

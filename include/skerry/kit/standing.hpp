@@ -1,5 +1,5 @@
 // How an antenna stands on a support: each shape with its bands.
-// Layer: kit, private.
+// Layer: kit. Sees everything above it.
 #pragma once
 
 #include <string>
