@@ -1,5 +1,5 @@
-# How a room is built: one static library, warnings on, and the layering kept by the linker's own include paths.
-# A room sees the headers of the rooms it SEES (transitively) and of no other: each room's public
+# How a room is built: one static library, warnings on, and the layering kept by the compiler's own include paths.
+# A room sees the headers of core and of the rooms it SEES, and of no other: each room's public
 # headers live behind an include directory of their own.
 
 set(SKERRY_WARNINGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion
@@ -22,29 +22,45 @@ function(skerry_compile_rules target)
 endfunction()
 
 set(SKERRY_DOORS ${CMAKE_BINARY_DIR}/doors)
+set(SKERRY_ROOMS "")
 
-# skerry_room(<name> SEES <rooms above> LINK PUBLIC ... PRIVATE ...)
+# skerry_room(<name> SEES <rooms> LINK PUBLIC ... PRIVATE ...)
+# SEES is the whole list, nothing comes through a room that is seen: what a seen room's public headers include is listed too.
+# core is seen by all. Rooms are declared after those they see.
 function(skerry_room name)
   cmake_parse_arguments(ROOM "" "" "SEES;LINK" ${ARGN})
+  if(NOT name STREQUAL core)
+    list(PREPEND ROOM_SEES core)
+  endif()
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp)
   file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/include/skerry/${name}/*.hpp)
   # A link farm holding only this room's folder, so that "skerry/<room>/x.hpp" resolves for
-  # the room itself and for those that see it, and for nobody above.
+  # the room itself and for those that see it, and for nobody else.
   set(door ${SKERRY_DOORS}/${name})
   file(MAKE_DIRECTORY ${door}/skerry)
   file(CREATE_LINK ${CMAKE_SOURCE_DIR}/include/skerry/${name} ${door}/skerry/${name} SYMBOLIC)
   add_library(skerry_${name} STATIC ${sources} ${headers})
-  set_target_properties(skerry_${name} PROPERTIES FOLDER rooms)
+  set_target_properties(skerry_${name} PROPERTIES FOLDER rooms SKERRY_SEES "${ROOM_SEES}")
   target_include_directories(skerry_${name} PUBLIC $<BUILD_INTERFACE:${door}> $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}>
                              PRIVATE ${CMAKE_SOURCE_DIR}/src/${name})
-  if(ROOM_SEES)
-    list(TRANSFORM ROOM_SEES PREPEND skerry_)
-    target_link_libraries(skerry_${name} PUBLIC ${ROOM_SEES})
-  endif()
+  foreach(seen IN LISTS ROOM_SEES)
+    # PRIVATE hands on what is to be linked, not what may be included. Those who use the installed library get both.
+    target_link_libraries(skerry_${name} PRIVATE skerry_${seen} INTERFACE $<INSTALL_INTERFACE:skerry::${seen}>)
+  endforeach()
   if(ROOM_LINK)
     target_link_libraries(skerry_${name} ${ROOM_LINK})
   endif()
   skerry_compile_rules(skerry_${name})
+  set(SKERRY_ROOMS ${SKERRY_ROOMS} ${name} PARENT_SCOPE)
+endfunction()
+
+# skerry_enter(<target> PUBLIC|PRIVATE <room>...): a program that may include what these rooms offer and see.
+function(skerry_enter target scope)
+  foreach(room ${ARGN})
+    get_target_property(seen skerry_${room} SKERRY_SEES)
+    list(TRANSFORM seen PREPEND skerry_)
+    target_link_libraries(${target} ${scope} skerry_${room} ${seen})
+  endforeach()
 endfunction()
 
 # Puts every file below data/ that the program reads, the report's page below src/page/assets/ and the

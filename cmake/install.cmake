@@ -1,8 +1,6 @@
 # What is installed: the program with its manual pages and completions, and the rooms as a library for others.
 include(CMakePackageConfigHelpers)
 
-set(SKERRY_ROOMS core geodesy sun ionosphere noise antenna circuit kit files advice words page forms cli)
-
 # Made by the program from its own commands, so that they cannot say anything else.
 set(papers ${CMAKE_BINARY_DIR}/papers)
 add_custom_command(
