@@ -23,6 +23,8 @@ endfunction()
 
 set(SKERRY_DOORS ${CMAKE_BINARY_DIR}/doors)
 set(SKERRY_ROOMS "")
+# A line "room: seen seen ..." for each, for those who look at the walls (tests/house, dev).
+file(WRITE ${SKERRY_DOORS}/rooms.txt "")
 
 # skerry_room(<name> SEES <rooms> LINK PUBLIC ... PRIVATE ...)
 # SEES is the whole list, nothing comes through a room that is seen: what a seen room's public headers include is listed too.
@@ -51,6 +53,8 @@ function(skerry_room name)
     target_link_libraries(skerry_${name} ${ROOM_LINK})
   endif()
   skerry_compile_rules(skerry_${name})
+  list(JOIN ROOM_SEES " " seen)
+  file(APPEND ${SKERRY_DOORS}/rooms.txt "${name}: ${seen}\n")
   set(SKERRY_ROOMS ${SKERRY_ROOMS} ${name} PARENT_SCOPE)
 endfunction()
 

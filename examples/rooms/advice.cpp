@@ -1,23 +1,20 @@
-// The packing decision by itself: two antennas, one mast, one limit.
+// What the commented trip that 'skerry new' writes should take along.
 #include <fmt/format.h>
 
-#include "skerry/advice/choose.hpp"
+#include "skerry/advice/advise.hpp"
+#include "skerry/files/trip_file.hpp"
 
 int main() {
-  using namespace skerry::advice;
-  Problem problem;
-  problem.items = {
-      {.name = "wire", .mass_g = 200}, {.name = "vertical", .mass_g = 400}, {.name = "mast", .mass_g = 900}};
-  problem.weights = {1, 1, 1, 1};
-  CellSet low(4), high(4);
-  low.add(0);
-  high.add(0);
-  high.add(1);
-  high.add(2);
-  problem.setups = {{.items = {1}, .cells = low}, {.items = {0, 2}, .cells = high}};
-  problem.limit_g = 1200;
-  const auto kit = choose(problem);
-  for (const int item : kit.items)
-    fmt::print("take the {}\n", problem.items[static_cast<std::size_t>(item)].name);
-  fmt::print("{:.0f} g reach {:.0f} %\n", kit.mass_g, 100 * kit.reach);
+  using namespace skerry;
+  const std::string text = kit::starter("My island", {-19.70, 63.43}, *parse_day("2027-02-13", {}));
+  const auto no_files = [](const std::string& name, const Where& where) -> Result<std::string> {
+    return fail(where, name, "no file here");
+  };
+  const auto trip = kit::read_trip(text, "starter.toml", no_files);
+  if (!trip) return 2;
+  const auto advice = advice::advise(*trip);
+  for (const int thing : advice.kit.items)
+    fmt::print("take {}\n", advice.inventory.things[static_cast<std::size_t>(thing)].name);
+  fmt::print("{:.1f} kg: {:.0f} % of everything that could be carried\n", advice.kit.mass_g / 1000,
+             100 * advice.kit.reach / advice.reach_of_everything);
 }

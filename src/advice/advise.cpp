@@ -22,9 +22,9 @@ std::string grams(double mass_g) {
   return mass_g < 1000 ? fmt::format("{:.0f} g", mass_g) : fmt::format("{:.2f} kg", mass_g / 1000);
 }
 
-Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
-                        const ReachModel& model) {
-  Problem out;
+choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
+                                const ReachModel& model) {
+  choose::Problem out;
   out.limit_g = trip.mass_limit_g;
   for (const auto& thing : inventory.things)
     out.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded});
@@ -52,7 +52,7 @@ void list_impossible(Advice& advice, const kit::Trip& trip) {
 /// The lightest kit that is nearly as good, if that saves something worth carrying less for.
 ///   Judgement: a hundredth of the reach is within the method's own error; 200 g and a tenth of the mass are
 ///   felt.
-const Choice* nearly_as_good(const Advice& advice) {
+const choose::Choice* nearly_as_good(const Advice& advice) {
   for (const auto& kit : advice.frontier.kits) {  // by rising mass
     if (kit.reach >= advice.kit.reach - 0.01 && kit.mass_g <= advice.kit.mass_g - 200 &&
         kit.mass_g <= 0.9 * advice.kit.mass_g)
@@ -125,7 +125,7 @@ std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
     text += fmt::format(" Best found; at most {} is possible within the limit.", percent(kit.bound));
   }
   text += battery_limit(advice, trip);
-  if (const Choice* light = nearly_as_good(advice)) {
+  if (const choose::Choice* light = nearly_as_good(advice)) {
     text += fmt::format(" Nearly the same for less: {} reaches {}; --mass-limit-kg {:.2f} shows it.",
                         grams(light->mass_g), percent(light->reach), std::ceil(light->mass_g / 10) / 100);
   }
@@ -145,10 +145,11 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   const ReachModel model(trip, out.setups.possible, out.book);
   out.cells = model.cells();
   out.problem = packing_problem(trip, out.inventory, out.setups, model);
-  out.kit = choose(out.problem, options.stop);
-  out.single = best_single_setup(out.problem);
-  if (out.single.setup >= 0)
-    out.single.setup = out.problem.setups[static_cast<std::size_t>(out.single.setup)].origin;
+  out.kit = choose::best(out.problem, options.stop);
+  auto single = choose::best_single(out.problem);
+  out.single = std::move(single.kit);
+  if (single.bundle >= 0)
+    out.single_setup = out.problem.bundles[static_cast<std::size_t>(single.bundle)].origin;
   out.shares = shares_in(out.problem, out.setups.possible.size(), out.kit.items);
   const auto in_kit = working(out.shares);
   out.reach = Worth(model, out.shares, false).of(in_kit);
@@ -163,7 +164,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
     everything.push_back(static_cast<int>(i));
     everything_g += out.inventory.things[i].mass_g;
   }
-  out.reach_of_everything = reach_of(out.problem, everything);
+  out.reach_of_everything = choose::reach_of(out.problem, everything);
   out.full_kit_fits =
       everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) out.bags = std::move(plan->bags);

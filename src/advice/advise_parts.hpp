@@ -26,7 +26,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
 
 /// What a thing can never work without: the things common to all setups that use it. Empty when no setup that
 /// serves anything uses it (`used` false).
-[[nodiscard]] std::vector<int> never_without(const Problem& problem, int item, bool& used);
+[[nodiscard]] std::vector<int> never_without(const choose::Problem& problem, int item, bool& used);
 
 void judge_items(Advice& advice, const AdviceOptions& options);
 void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,

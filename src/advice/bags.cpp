@@ -10,8 +10,8 @@
 #include <memory>
 #include <numeric>
 
-#include "reduced.hpp"
-#include "share_out.hpp"
+#include "skerry/choose/choose.hpp"
+#include "skerry/choose/share_out.hpp"
 
 namespace skerry::advice {
 
@@ -59,8 +59,8 @@ constexpr std::uint64_t bit(std::size_t b) {
 /// Moves things between different people's bags of the same kind (cabin or hold) as long as that evens out
 /// what each carries; no limit, wish or allowance of liquids is touched. Bags of nobody in particular stay as
 /// they are.
-void level_by_person(const std::vector<kit::Bag>& bags, std::vector<BagRoom> room,
-                     const std::vector<Parcel>& parcels, std::vector<int>& where) {
+void level_by_person(const std::vector<kit::Bag>& bags, std::vector<choose::Bin> room,
+                     const std::vector<choose::Parcel>& parcels, std::vector<int>& where) {
   std::map<std::string, std::int64_t> carried;
   std::vector<std::size_t> order(parcels.size());
   for (std::size_t k = 0; k < parcels.size(); ++k) {
@@ -76,7 +76,7 @@ void level_by_person(const std::vector<kit::Bag>& bags, std::vector<BagRoom> roo
   for (bool moved = true; moved;) {
     moved = false;
     for (const std::size_t k : order) {
-      const Parcel& p = parcels[k];
+      const choose::Parcel& p = parcels[k];
       const auto from = static_cast<std::size_t>(where[k]);
       std::size_t best = from;
       for (std::size_t b = 0; b < bags.size(); ++b) {
@@ -127,7 +127,7 @@ BagPacker::BagPacker(const kit::Trip& trip, const Inventory& inventory) : bags_(
   std::uint64_t cabin = 0;
   for (std::size_t b = 0; b < bags_.size(); ++b) {
     const auto& bag = bags_[b];
-    room_mg_.push_back(whole_mg(bag.mass_limit_g) - whole_mg(bag.own_mass_g));
+    room_mg_.push_back(choose::whole_mg(bag.mass_limit_g) - choose::whole_mg(bag.own_mass_g));
     const auto sides = kit::clear_sides_cm(bag);
     const double cm3 = sides ? (*sides)[0] * (*sides)[1] * (*sides)[2] : 0;
     room_mm3_.push_back(std::llround(usable_share_of_bag * cm3 * mm3_per_cm3));
@@ -138,7 +138,7 @@ BagPacker::BagPacker(const kit::Trip& trip, const Inventory& inventory) : bags_(
     const kit::Item& item = item_of(trip, thing);
     Load load;
     load.name = name_with_size(thing, item);
-    load.mg = whole_mg(item.mass_g);
+    load.mg = choose::whole_mg(item.mass_g);
     load.mm3 = std::llround(volume_cm3(item) * mm3_per_cm3);
     load.liquid_ul = std::llround(item.liquid_ml * 1000);
     load.tube_cm = item.tube_cm;
@@ -173,16 +173,16 @@ std::vector<int> BagPacker::bags_for(int thing) const {
 }
 
 std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bool choosy) const {
-  std::vector<BagRoom> bins(bags_.size());
+  std::vector<choose::Bin> bins(bags_.size());
   for (std::size_t b = 0; b < bins.size(); ++b) bins[b] = {room_mg_[b], room_mm3_[b], !bags_[b].hold};
-  std::vector<Parcel> parcels;
+  std::vector<choose::Parcel> parcels;
   for (const int i : things) {
     const auto& load = loads_[static_cast<std::size_t>(i)];
     parcels.push_back({load.mg, load.mm3, load.liquid_ul, load.may});
   }
   std::vector<int> out;
   const auto works = [&] {
-    return share_out(bins, parcels, cabin_liquid_ul_, most_nodes, out) == Shared::yes;
+    return choose::share_out(bins, parcels, cabin_liquid_ul_, most_nodes, out) == choose::Shared::yes;
   };
   if (!works()) return std::nullopt;
   if (!choosy) return out;
@@ -247,7 +247,7 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
           fmt::format("{} each fit when the bag is empty; try them together at home", listed(aslant)));
     }
     for (auto& note : kit::bag_notes(bags_[b])) load.notes.push_back(std::move(note));
-    load.mass_g = static_cast<double>(mg + whole_mg(bags_[b].own_mass_g)) / 1000;
+    load.mass_g = static_cast<double>(mg + choose::whole_mg(bags_[b].own_mass_g)) / 1000;
     load.volume_l = static_cast<double>(mm3) / mm3_per_litre;
     out.bags.push_back(std::move(load));
   }

@@ -23,23 +23,23 @@ constexpr double worth_telling = 0.005;
 
 struct Question {
   Scenario scenario;
-  Problem problem;
+  choose::Problem problem;
 };
 
-std::optional<Choice> find_runner_up(const Advice& advice, const AdviceOptions& options) {
+std::optional<choose::Choice> find_runner_up(const Advice& advice, const AdviceOptions& options) {
   // Whatever does not contain this kit lacks one of its things: the best of the best kits without one of
   // them.
   std::vector<int> droppable;
   std::copy_if(advice.kit.items.begin(), advice.kit.items.end(), std::back_inserter(droppable),
                [&](int i) { return !advice.inventory.things[static_cast<std::size_t>(i)].always; });
-  std::vector<Choice> others(droppable.size());
+  std::vector<choose::Choice> others(droppable.size());
   parallel_for(others.size(), 1, [&](std::size_t begin, std::size_t end) {
-    Stop stop;
+    choose::Stop stop;
     stop.max_nodes = options.nodes_per_question;
     for (std::size_t k = begin; k < end; ++k)
-      others[k] = loss_of_dropping(advice.problem, advice.kit, droppable[k], stop).kit;
+      others[k] = choose::loss_of_dropping(advice.problem, advice.kit, droppable[k], stop).kit;
   });
-  std::optional<Choice> best;
+  std::optional<choose::Choice> best;
   for (const auto& other : others) {
     if (!best || other.reach > best->reach || (other.reach == best->reach && other.mass_g < best->mass_g))
       best = other;
@@ -108,9 +108,9 @@ std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& tr
 }
 
 /// All scenarios side by side, each as heavy as any other.
-Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
-  Problem out = advice.problem;
-  std::vector<const Problem*> parts = {&advice.problem};
+choose::Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
+  choose::Problem out = advice.problem;
+  std::vector<const choose::Problem*> parts = {&advice.problem};
   for (const auto& q : questions) parts.push_back(&q.problem);
   out.weights.clear();
   std::vector<std::size_t> start;
@@ -120,12 +120,12 @@ Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
     for (const double w : part->weights) sum += w;
     for (const double w : part->weights) out.weights.push_back(sum > 0 ? w / sum : 0);
   }
-  for (std::size_t s = 0; s < out.setups.size(); ++s) {
-    out.setups[s].cells = CellSet(out.weights.size());
+  for (std::size_t s = 0; s < out.bundles.size(); ++s) {
+    out.bundles[s].cells = choose::CellSet(out.weights.size());
     for (std::size_t k = 0; k < parts.size(); ++k) {
-      const auto& cells = parts[k]->setups[s].cells;
+      const auto& cells = parts[k]->bundles[s].cells;
       for (std::size_t c = 0; c < parts[k]->weights.size(); ++c) {
-        if (cells.has(c)) out.setups[s].cells.add(start[k] + c);
+        if (cells.has(c)) out.bundles[s].cells.add(start[k] + c);
       }
     }
   }
@@ -133,22 +133,22 @@ Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
 }
 
 double worst_of(const Advice& advice, const std::vector<Question>& questions, const std::vector<int>& kit) {
-  double out = reach_of(advice.problem, kit);
-  for (const auto& q : questions) out = std::min(out, reach_of(q.problem, kit));
+  double out = choose::reach_of(advice.problem, kit);
+  for (const auto& q : questions) out = std::min(out, choose::reach_of(q.problem, kit));
   return out;
 }
 
 void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceOptions& options) {
   auto& out = advice.robustness;
-  Stop stop;
+  choose::Stop stop;
   stop.max_nodes = options.nodes_per_question;
-  std::vector<Choice> candidates = {advice.kit};
+  std::vector<choose::Choice> candidates = {advice.kit};
   out.bound = advice.kit.bound;
-  std::vector<Choice> answers(questions.size() + 1);
+  std::vector<choose::Choice> answers(questions.size() + 1);
   parallel_for(answers.size(), 1, [&](std::size_t begin, std::size_t end) {
     // The mean of all is the largest: first.
     for (std::size_t k = begin; k < end; ++k)
-      answers[k] = choose(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem, stop);
+      answers[k] = choose::best(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem, stop);
   });
   for (std::size_t k = 0; k < questions.size(); ++k) {
     const auto& answer = answers[k + 1];
@@ -162,7 +162,7 @@ void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceO
   out.worst = -1;
   for (const auto& kit : candidates) {
     const double worst = worst_of(advice, questions, kit.items);
-    const double reach = reach_of(advice.problem, kit.items);
+    const double reach = choose::reach_of(advice.problem, kit.items);
     const bool better =
         worst > out.worst + 1e-12 ||
         (worst > out.worst - 1e-12 &&
@@ -177,11 +177,11 @@ void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceO
   out.proved = out.worst >= out.bound - 1e-9;
   out.differs = out.worst > out.worst_of_chosen + worth_telling;
   for (auto& q : questions) {
-    q.scenario.kit = reach_of(q.problem, advice.kit.items);
+    q.scenario.kit = choose::reach_of(q.problem, advice.kit.items);
     q.scenario.best = std::max(q.scenario.best, q.scenario.kit);
-    q.scenario.robust = reach_of(q.problem, out.kit.items);
+    q.scenario.robust = choose::reach_of(q.problem, out.kit.items);
     if (advice.firmness.runner_up)
-      q.scenario.runner_up = reach_of(q.problem, advice.firmness.runner_up->items);
+      q.scenario.runner_up = choose::reach_of(q.problem, advice.firmness.runner_up->items);
     out.scenarios.push_back(q.scenario);
   }
 }

@@ -16,11 +16,11 @@ constexpr std::uint64_t nodes_per_kit = 5000;
 
 void trace_frontier(Advice& advice, const AdviceOptions& options) {
   if (advice.kit.over_limit) return;
-  Problem wider = advice.problem;
+  choose::Problem wider = advice.problem;
   wider.limit_g = advice.problem.limit_g + steps * step_g;
-  Stop stop = options.stop;
+  choose::Stop stop = options.stop;
   stop.max_nodes = std::min(stop.max_nodes, nodes_per_kit);
-  auto all = frontier(wider, stop);
+  auto all = choose::frontier(wider, stop);
   for (int k = 1; k <= steps; ++k) {
     More more;
     more.added_g = k * step_g;
@@ -31,15 +31,16 @@ void trace_frontier(Advice& advice, const AdviceOptions& options) {
     }
     advice.more.push_back(more);
   }
-  std::erase_if(all.kits, [&](const Choice& kit) { return kit.mass_g > advice.problem.limit_g + 1e-6; });
+  std::erase_if(all.kits,
+                [&](const choose::Choice& kit) { return kit.mass_g > advice.problem.limit_g + 1e-6; });
   advice.frontier = std::move(all);
 }
 
-WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add, const Stop& stop) {
+WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add, const choose::Stop& stop) {
   WhatIf out;
   out.drop = std::move(drop);
   out.add = std::move(add);
-  Problem problem = advice.problem;
+  choose::Problem problem = advice.problem;
   std::vector<int> plain = advice.kit.items;
   for (const int i : out.drop) {
     auto& item = problem.items[static_cast<std::size_t>(i)];
@@ -62,15 +63,15 @@ WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add
     if (!std::binary_search(advice.kit.items.begin(), advice.kit.items.end(), i)) plain.push_back(i);
   }
   std::sort(plain.begin(), plain.end());
-  out.kit = choose(problem, stop);
+  out.kit = choose::best(problem, stop);
   out.reach = out.kit.reach - advice.kit.reach;
   out.mass_g = out.kit.mass_g - advice.kit.mass_g;
   std::set_difference(out.kit.items.begin(), out.kit.items.end(), advice.kit.items.begin(),
                       advice.kit.items.end(), std::back_inserter(out.comes));
   std::set_difference(advice.kit.items.begin(), advice.kit.items.end(), out.kit.items.begin(),
                       out.kit.items.end(), std::back_inserter(out.goes));
-  out.as_it_stands_reach = reach_of(advice.problem, plain);
-  out.as_it_stands_mass_g = mass_of(advice.problem, plain);
+  out.as_it_stands_reach = choose::reach_of(advice.problem, plain);
+  out.as_it_stands_mass_g = choose::mass_of(advice.problem, plain);
   out.as_it_stands_fits = out.as_it_stands_mass_g <= advice.problem.limit_g + 1e-6 &&
                           (!advice.problem.feasible || advice.problem.feasible(plain));
   return out;

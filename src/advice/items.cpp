@@ -38,10 +38,10 @@ void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvic
   out.added_g = thing.mass_g;
   std::vector<int> rest = advice.kit.items;
   std::erase(rest, out.thing);
-  out.as_it_stands = advice.kit.reach - reach_of(advice.problem, rest);
-  Stop stop;
+  out.as_it_stands = advice.kit.reach - choose::reach_of(advice.problem, rest);
+  choose::Stop stop;
   stop.max_nodes = options.nodes_per_question;
-  const Change change = loss_of_dropping(advice.problem, advice.kit, out.thing, stop);
+  const choose::Change change = choose::loss_of_dropping(advice.problem, advice.kit, out.thing, stop);
   out.exact = change.kit.proved;
   out.reach = change.reach;
   for (const int i : change.kit.items) {
@@ -88,9 +88,9 @@ void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& 
                                                   : "no setup with it serves any wanted region and hour";
     return;
   }
-  Stop stop;
+  choose::Stop stop;
   stop.max_nodes = options.nodes_per_question;
-  const Change change = gain_of_adding(advice.problem, advice.kit, group, stop);
+  const choose::Change change = choose::gain_of_adding(advice.problem, advice.kit, group, stop);
   out.exact = change.kit.proved;
   out.reach = change.reach;
   out.added_g = change.added_g;
@@ -112,10 +112,10 @@ void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& 
 
 }  // namespace
 
-std::vector<int> never_without(const Problem& problem, int item, bool& used) {
+std::vector<int> never_without(const choose::Problem& problem, int item, bool& used) {
   std::vector<int> common;
   used = false;
-  for (const auto& setup : problem.setups) {
+  for (const auto& setup : problem.bundles) {
     const auto words = setup.cells.words();
     const bool serves = std::any_of(words.begin(), words.end(), [](std::uint64_t w) { return w != 0; });
     if (!serves || std::find(setup.items.begin(), setup.items.end(), item) == setup.items.end()) continue;

@@ -17,7 +17,7 @@ struct Candidate {
   double mass_g = 0;
 };
 
-bool serves(const ChoiceSetup& setup) {
+bool serves(const choose::Bundle& setup) {
   const auto words = setup.cells.words();
   return std::any_of(words.begin(), words.end(), [](std::uint64_t w) { return w != 0; });
 }
@@ -56,13 +56,13 @@ Reason why_nothing_works(const Advice& advice, const kit::Trip& trip) {
     if (problem.items[i].always && !problem.items[i].excluded) always.push_back(static_cast<int>(i));
   }
   std::optional<Candidate> lightest, blocked;
-  for (const auto& setup : problem.setups) {
+  for (const auto& setup : problem.bundles) {
     if (!serves(setup)) continue;
     Candidate one{setup.items, 0};
     one.things.insert(one.things.end(), always.begin(), always.end());
     std::sort(one.things.begin(), one.things.end());
     one.things.erase(std::unique(one.things.begin(), one.things.end()), one.things.end());
-    one.mass_g = mass_of(problem, one.things);
+    one.mass_g = choose::mass_of(problem, one.things);
     const bool excluded = std::any_of(one.things.begin(), one.things.end(), [&](int i) {
       return problem.items[static_cast<std::size_t>(i)].excluded;
     });
@@ -76,7 +76,7 @@ Reason why_nothing_works(const Advice& advice, const kit::Trip& trip) {
                     "over the limit, and reaches {} of the wanted region-hours ({}). --mass-limit-kg {:.2f} "
                     "shows it.",
                     grams(advice.limit_g), grams(lightest->mass_g), grams(lightest->mass_g - advice.limit_g),
-                    percent(reach_of(problem, lightest->things)), names_of(advice, lightest->things),
+                    percent(choose::reach_of(problem, lightest->things)), names_of(advice, lightest->things),
                     std::ceil(lightest->mass_g / 10 - 1e-9) / 100),
         "no kit within the limit works"};
   }
@@ -92,7 +92,7 @@ Reason why_nothing_works(const Advice& advice, const kit::Trip& trip) {
                         "region-hours to the lightest setup that works. In the way: {}. What could change "
                         "that: another bag, "
                         "or things that do without.",
-                        percent(reach_of(problem, blocked->things)), fmt::join(reasons, "; ")),
+                        percent(choose::reach_of(problem, blocked->things)), fmt::join(reasons, "; ")),
             "nothing that works can be carried"};
   }
   const auto& power = advice.inventory.power;

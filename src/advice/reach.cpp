@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "reach_data.hpp"
-#include "reduced.hpp"
 #include "skerry/advice/people.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -86,10 +85,11 @@ ReachModel::Data::Both ReachModel::Data::days(std::size_t setup, std::size_t use
   return out;
 }
 
-CellSet ReachModel::Data::served(std::size_t setup, int layout, std::vector<CellSet>* by_band) const {
-  CellSet out(cells.size());
+choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
+                                         std::vector<choose::CellSet>* by_band) const {
+  choose::CellSet out(cells.size());
   const auto& uses = book.setups[setup];
-  if (by_band != nullptr) by_band->assign(uses.size(), CellSet(cells.size()));
+  if (by_band != nullptr) by_band->assign(uses.size(), choose::CellSet(cells.size()));
   // What a use adds to the level of one watt, less what its mode asks for.
   std::vector<double> lift_db;
   for (const auto& use : uses) {
@@ -125,7 +125,7 @@ CellSet ReachModel::Data::served(std::size_t setup, int layout, std::vector<Cell
 
 void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
   reaches.resize(setups.size());
-  const auto weigh = [&](const CellSet& set) {
+  const auto weigh = [&](const choose::CellSet& set) {
     double sum = 0;
     for (std::size_t c = 0; c < cells.size(); ++c) sum += set.has(c) ? cells[c].weight : 0;
     return total_weight > 0 ? sum / total_weight : 0.0;
@@ -211,16 +211,16 @@ double ReachModel::total_weight() const {
   return data_->total_weight;
 }
 
-double ReachModel::share(const CellSet& served) const {
+double ReachModel::share(const choose::CellSet& served) const {
   double sum = 0;
-  each_cell(served.words().data(), served.words().size(), [&](std::size_t c) {
+  choose::each_cell(served.words().data(), served.words().size(), [&](std::size_t c) {
     sum += data_->cells[c].weight;
     return true;
   });
   return data_->total_weight > 0 ? sum / data_->total_weight : 0.0;
 }
 
-double ReachModel::people_share(const CellSet& served) const {
+double ReachModel::people_share(const choose::CellSet& served) const {
   double sum = 0, total = 0;
   for (std::size_t c = 0; c < data_->cells.size(); ++c) {
     total += data_->cells[c].people_weight;
@@ -229,8 +229,8 @@ double ReachModel::people_share(const CellSet& served) const {
   return total > 0 ? sum / total : 0.0;
 }
 
-CellSet ReachModel::served_by(std::span<const int> setups) const {
-  CellSet out(data_->cells.size());
+choose::CellSet ReachModel::served_by(std::span<const int> setups) const {
+  choose::CellSet out(data_->cells.size());
   for (const int s : setups) out.merge(data_->reaches[static_cast<std::size_t>(s)].served);
   return out;
 }

@@ -109,7 +109,8 @@ struct ReachModel::Data {
   };
   [[nodiscard]] Both days(std::size_t setup, std::size_t use, int layout, int person, int way,
                           std::size_t slot) const;
-  [[nodiscard]] CellSet served(std::size_t setup, int layout, std::vector<CellSet>* by_band) const;
+  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout,
+                                       std::vector<choose::CellSet>* by_band) const;
 };
 
 /// Level of a closed path.

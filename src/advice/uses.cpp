@@ -12,8 +12,8 @@ namespace skerry::advice {
 
 namespace {
 
-CellSet minus(const ReachModel& model, const CellSet& a, const CellSet& b) {
-  CellSet out(model.cells().size());
+choose::CellSet minus(const ReachModel& model, const choose::CellSet& a, const choose::CellSet& b) {
+  choose::CellSet out(model.cells().size());
   for (std::size_t c = 0; c < model.cells().size(); ++c) {
     if (a.has(c) && !b.has(c)) out.add(c);
   }
@@ -52,7 +52,7 @@ std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
   return plan;
 }
 
-std::vector<SoleService> sole_services(const ReachModel& model, const CellSet& cells) {
+std::vector<SoleService> sole_services(const ReachModel& model, const choose::CellSet& cells) {
   std::map<std::pair<int, int>, std::pair<std::set<int>, double>> found;
   for (std::size_t c = 0; c < model.cells().size(); ++c) {
     if (!cells.has(c)) continue;
@@ -87,7 +87,7 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
       one_ended ? wrap_360(90 + reach.layout_azimuth_deg) : std::fmod(90 + reach.layout_azimuth_deg, 180.0);
   out.share_of_hours = worth.share(s);
   out.alone = worth.of(std::vector<int>{s});
-  const CellSet rest = model.served_by(others);
+  const choose::CellSet rest = model.served_by(others);
   out.without = worth.of(others);
   const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
   for (std::size_t u = 0; u < uses.size(); ++u)
@@ -100,7 +100,7 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
 template <class Test>
 double reach_where(const Advice& advice, const ReachModel& model, const Worth& worth,
                    const std::vector<int>& working, Test&& test) {
-  std::vector<std::pair<double, const CellSet*>> sets;
+  std::vector<std::pair<double, const choose::CellSet*>> sets;
   for (const int s : working) {
     const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
     for (std::size_t u = 0; u < uses.size(); ++u) {

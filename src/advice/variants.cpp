@@ -30,7 +30,7 @@ kit::Trip restricted(const kit::Trip& trip, Restriction restriction) {
 }
 
 std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, const ReachModel& model,
-                              const Choice& chosen, const Stop& stop) {
+                              const choose::Choice& chosen, const choose::Stop& stop) {
   std::vector<Variant> out;
   if (trip.bags.empty()) return out;
   const auto add = [&](const char* name, Restriction restriction) {
@@ -39,7 +39,7 @@ std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, 
     const Inventory inventory = take_inventory(other);
     Variant v;
     v.name = name;
-    v.kit = choose(packing_problem(other, inventory, setups, model), stop);
+    v.kit = choose::best(packing_problem(other, inventory, setups, model), stop);
     if (auto plan = pack_bags(other, inventory, v.kit.items)) {
       v.bags = std::move(plan->bags);
       // Bags are named by their place in the whole trip.

@@ -78,7 +78,7 @@ std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model) {
   return out;
 }
 
-void lay_out_ways(Problem& problem, const kit::Trip& trip, const Inventory& inventory,
+void lay_out_ways(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory,
                   const kit::Setups& setups, const ReachModel& model, const std::vector<double>& weights,
                   double lost) {
   auto ways = all_ways(trip, inventory, setups);
@@ -112,7 +112,7 @@ void lay_out_ways(Problem& problem, const kit::Trip& trip, const Inventory& inve
     group_weight[where->second] += weights[c];
   }
   problem.weights.clear();
-  problem.setups.clear();
+  problem.bundles.clear();
   for (const double weight : group_weight) {
     double below = 0;
     for (const double step : steps) {
@@ -123,22 +123,23 @@ void lay_out_ways(Problem& problem, const kit::Trip& trip, const Inventory& inve
   }
   if (idle > 0) problem.weights.push_back(idle);
   for (auto& way : ways) {
-    ChoiceSetup choice;
+    choose::Bundle choice;
     choice.items = std::move(way.items);
-    choice.cells = CellSet(problem.weights.size());
+    choice.cells = choose::CellSet(problem.weights.size());
     choice.origin = way.setup;
     choice.share = way.share;
     for (const std::size_t g : groups_of_setup[static_cast<std::size_t>(way.setup)]) {
       for (std::size_t k = 0; k < steps.size() && steps[k] <= way.share; ++k)
         choice.cells.add(g * steps.size() + k);
     }
-    problem.setups.push_back(std::move(choice));
+    problem.bundles.push_back(std::move(choice));
   }
 }
 
-std::vector<double> shares_in(const Problem& problem, std::size_t setups, const std::vector<int>& kit) {
+std::vector<double> shares_in(const choose::Problem& problem, std::size_t setups,
+                              const std::vector<int>& kit) {
   std::vector<double> out(setups, 0);
-  for (const auto& way : problem.setups) {
+  for (const auto& way : problem.bundles) {
     const bool works = std::all_of(way.items.begin(), way.items.end(),
                                    [&](int i) { return std::binary_search(kit.begin(), kit.end(), i); });
     if (!works) continue;
@@ -156,13 +157,13 @@ std::vector<int> working(const std::vector<double>& shares) {
   return out;
 }
 
-double Worth::weigh(const CellSet& cells) const {
+double Worth::weigh(const choose::CellSet& cells) const {
   return by_people_ ? model_.people_share(cells) : model_.share(cells);
 }
 
-double Worth::of(std::vector<std::pair<double, const CellSet*>> sets) const {
+double Worth::of(std::vector<std::pair<double, const choose::CellSet*>> sets) const {
   std::stable_sort(sets.begin(), sets.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
-  CellSet served(model_.cells().size());
+  choose::CellSet served(model_.cells().size());
   double out = 0;
   for (std::size_t i = 0; i < sets.size();) {
     const double share = sets[i].first;
@@ -173,7 +174,7 @@ double Worth::of(std::vector<std::pair<double, const CellSet*>> sets) const {
 }
 
 double Worth::of(const std::vector<int>& setups) const {
-  std::vector<std::pair<double, const CellSet*>> sets;
+  std::vector<std::pair<double, const choose::CellSet*>> sets;
   sets.reserve(setups.size());
   for (const int s : setups)
     sets.emplace_back(share(s), &model_.setups()[static_cast<std::size_t>(s)].served);

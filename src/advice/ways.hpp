@@ -1,4 +1,4 @@
-// From setups and packs to the problem that choose() solves, and back: what a kit's setups are worth.
+// From setups and packs to the problem that choose::best() solves, and back: what a kit's setups are worth.
 // Layer: advice, internal. Sees advise.hpp.
 #pragma once
 
@@ -14,7 +14,7 @@ namespace skerry::advice {
 /// The weight that the choice counts, per cell of the model: by the sky, or by the people too.
 [[nodiscard]] std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model);
 
-/// Fills in Problem::setups and Problem::weights: one setup of the problem for each possible setup (its
+/// Fills in Problem::bundles and Problem::weights: one bundle for each possible setup (its
 /// `origin`) and each set of packs of its rig. Its `share` is the part of the hours that the packs last,
 /// times the part of the sessions left after putting it up where the trip counts that.
 ///   cells   those that the same setups serve become one; each is cut into steps, one for every share there
@@ -22,12 +22,12 @@ namespace skerry::advice {
 ///           hours each count as half, not as all: their hours are taken to be the same hours (careful).
 ///           More than 12 different shares are rounded down to twentieths.
 ///   lost    weight that belongs to the whole but that nothing can serve
-void lay_out_ways(Problem& problem, const kit::Trip& trip, const Inventory& inventory,
+void lay_out_ways(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory,
                   const kit::Setups& setups, const ReachModel& model, const std::vector<double>& weights,
                   double lost = 0);
 
 /// Per possible setup: the largest share of its ways whose things are all in the kit; 0: it does not work.
-[[nodiscard]] std::vector<double> shares_in(const Problem& problem, std::size_t setups,
+[[nodiscard]] std::vector<double> shares_in(const choose::Problem& problem, std::size_t setups,
                                             const std::vector<int>& kit);
 /// The setups with a share.
 [[nodiscard]] std::vector<int> working(const std::vector<double>& shares);
@@ -40,10 +40,10 @@ class Worth {
       : model_(model), shares_(std::move(shares)), by_people_(by_people) {}
   [[nodiscard]] double of(const std::vector<int>& setups) const;
   /// Of sets of cells, each with its share.
-  [[nodiscard]] double of(std::vector<std::pair<double, const CellSet*>> sets) const;
+  [[nodiscard]] double of(std::vector<std::pair<double, const choose::CellSet*>> sets) const;
   [[nodiscard]] double share(int setup) const { return shares_[static_cast<std::size_t>(setup)]; }
   /// Weight of one set of cells, as a share of all.
-  [[nodiscard]] double weigh(const CellSet& cells) const;
+  [[nodiscard]] double weigh(const choose::CellSet& cells) const;
 
  private:
   const ReachModel& model_;

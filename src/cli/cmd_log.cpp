@@ -6,7 +6,7 @@
 #include <chrono>
 
 #include "options.hpp"
-#include "skerry/advice/log.hpp"
+#include "skerry/after/log.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
@@ -40,17 +40,17 @@ void run_log(const Options& o, World& world) {
   const Format format = format_of(o.common);
   const auto trip = read_trip_file(o.trip);
   const auto text = must(read_file(o.log, 64U << 20U, {}));
-  const auto log = advice::contacts_of(must(advice::parse_adif(text, o.log)), o.log);
-  advice::LogOptions options;
+  const auto log = after::contacts_of(must(after::parse_adif(text, o.log)), o.log);
+  after::LogOptions options;
   if (o.carried) options.carried = ids_of(*o.carried, "--carried", trip);
   if (o.used) options.used = ids_of(*o.used, "--used", trip);
   if (!o.on_air.empty())
-    options.on_air = must(advice::read_on_air(must(read_file(o.on_air, 1U << 20U, {"--on-air"})), o.on_air));
+    options.on_air = must(after::read_on_air(must(read_file(o.on_air, 1U << 20U, {"--on-air"})), o.on_air));
   if (!o.learn.empty() && ::access(o.learn.c_str(), F_OK) == 0)
     give_up(Error{Where{o.learn}, "a file of that name", "a new name",
                   "what was learned earlier is never replaced"});
   warn(log.warnings, world);
-  const auto report = advice::compare_log(trip, log, options);
+  const auto report = after::compare_log(trip, log, options);
   const words::LogShown shown{log, o.log, o.calls};
   switch (format) {
     case Format::json:

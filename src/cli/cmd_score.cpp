@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include "options.hpp"
-#include "skerry/advice/ionosonde.hpp"
-#include "skerry/advice/spots.hpp"
+#include "skerry/after/ionosonde.hpp"
+#include "skerry/after/spots.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
@@ -45,10 +45,10 @@ void score_sondes(const Options& o, World& world) {
   const auto r12 = activity_of(o, shown.activity);
   const auto maps = maps_of(o);
   const auto table =
-      must(advice::read_sondes(must(read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
+      must(after::read_sondes(must(read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
   warn(table.left_out, world);
   shown.left_out = table.left_out.size();
-  const auto scores = advice::score_sondes(table, r12, maps);
+  const auto scores = after::score_sondes(table, r12, maps);
   switch (format) {
     case Format::json:
       return write(forms::sondes_json(scores, shown), o.common, world);
@@ -63,7 +63,7 @@ void score_spots(const Options& o, World& world) {
   const Format format = format_of(o.common);
   words::ScoreShown shown;
   shown.file = o.spots;
-  advice::SpotQuestion q;
+  after::SpotQuestion q;
   q.r12 = activity_of(o, shown.activity);
   q.maps = maps_of(o);
   q.mode = must(noise::find_mode(o.mode, {"--mode"}));
@@ -78,10 +78,10 @@ void score_spots(const Options& o, World& world) {
   shown.mode = q.mode.id;
   shown.threshold_db = q.mode.threshold_snr_db;
   shown.bandwidth_hz = q.mode.bandwidth_hz;
-  const auto spots = must(advice::read_spots(must(read_file(o.spots, most_bytes, {})), o.spots));
+  const auto spots = must(after::read_spots(must(read_file(o.spots, most_bytes, {})), o.spots));
   warn(spots.left_out, world);
   shown.left_out = spots.left_out.size();
-  const auto scores = advice::score_spots(spots, q);
+  const auto scores = after::score_spots(spots, q);
   switch (format) {
     case Format::json:
       return write(forms::score_json(scores, shown), o.common, world);

@@ -12,18 +12,18 @@ namespace skerry::forms {
 
 namespace {
 
-Json spread_json(const advice::Spread& s) {
+Json spread_json(const after::Spread& s) {
   return {{"count", s.count},
           {"mean_db", s.count > 0 ? Json(rounded(s.mean, 2)) : Json(nullptr)},
           {"median_db", s.count > 0 ? Json(rounded(s.median, 2)) : Json(nullptr)},
           {"deviation_db", s.count > 1 ? Json(rounded(s.deviation, 2)) : Json(nullptr)}};
 }
 
-Json interval_json(const advice::Interval& i) {
+Json interval_json(const after::Interval& i) {
   return {{"low", rounded(i.low, 3)}, {"median", rounded(i.median, 3)}, {"high", rounded(i.high, 3)}};
 }
 
-Json tallies(const std::vector<advice::LogTally>& rows) {
+Json tallies(const std::vector<after::LogTally>& rows) {
   Json out = Json::array();
   for (const auto& t : rows)
     out.push_back({{"name", t.name},
@@ -35,7 +35,7 @@ Json tallies(const std::vector<advice::LogTally>& rows) {
   return out;
 }
 
-Json openings(const kit::Trip& trip, const std::vector<advice::LogOpening>& list) {
+Json openings(const kit::Trip& trip, const std::vector<after::LogOpening>& list) {
   Json out = Json::array();
   for (const auto& o : list)
     out.push_back({{"site", trip.sites[static_cast<std::size_t>(o.site)].id},
@@ -48,13 +48,13 @@ Json openings(const kit::Trip& trip, const std::vector<advice::LogOpening>& list
   return out;
 }
 
-Json findings_json(const advice::Findings& f) {
+Json findings_json(const after::Findings& f) {
   Json noise = Json::array();
-  for (std::size_t s = 0; s < advice::noise_steps.size(); ++s)
+  for (std::size_t s = 0; s < after::noise_steps.size(); ++s)
     noise.push_back(
-        {{"classes_noisier", advice::noise_steps[s]}, {"probability", rounded(f.noise_probability[s], 4)}});
+        {{"classes_noisier", after::noise_steps[s]}, {"probability", rounded(f.noise_probability[s], 4)}});
   Json hours = Json::array();
-  for (int b = 0; b < advice::hour_blocks; ++b) {
+  for (int b = 0; b < after::hour_blocks; ++b) {
     const auto k = static_cast<std::size_t>(b);
     hours.push_back({{"from_local_hour", 4 * b},
                      {"to_local_hour", 4 * b + 4},
@@ -79,7 +79,7 @@ Json number_or_null(bool there, double value, int digits) {
 
 }  // namespace
 
-std::string log_json(const kit::Trip& trip, const advice::LogReport& r, const words::LogShown& shown) {
+std::string log_json(const kit::Trip& trip, const after::LogReport& r, const words::LogShown& shown) {
   Json contacts = Json::array();
   for (const auto& v : r.contacts) {
     const auto& c = shown.log.contacts[static_cast<std::size_t>(v.contact)];
@@ -104,7 +104,7 @@ std::string log_json(const kit::Trip& trip, const advice::LogReport& r, const wo
   for (const auto& k : r.kit)
     kit.push_back({{"id", k.id},
                    {"mass_g", rounded(k.mass_g, 3)},
-                   {"used", k.use == advice::Use::unknown ? Json(nullptr) : Json(k.use == advice::Use::used)},
+                   {"used", k.use == after::Use::unknown ? Json(nullptr) : Json(k.use == after::Use::used)},
                    {"why", k.why}});
   Json warnings = Json::array();
   for (const auto& w : shown.log.warnings) warnings.push_back(w.to_line());
@@ -136,7 +136,7 @@ std::string log_json(const kit::Trip& trip, const advice::LogReport& r, const wo
                    {"warnings", std::move(warnings)}});
 }
 
-std::string log_csv(const kit::Trip& trip, const advice::LogReport& r, const words::LogShown& shown) {
+std::string log_csv(const kit::Trip& trip, const after::LogReport& r, const words::LogShown& shown) {
   std::string out =
       "time,band,mode,site,region,lat_deg,lon_deg,within_km,days_in_ten,predicted_snr_db,received_db,"
       "predicted_"

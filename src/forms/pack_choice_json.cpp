@@ -12,7 +12,7 @@ Json ids(const Advice& a, const std::vector<int>& things) {
   return out;
 }
 
-Json kit_json(const Advice& a, const advice::Choice& kit) {
+Json kit_json(const Advice& a, const choose::Choice& kit) {
   return {{"reach", rounded(kit.reach, 5)},
           {"mass_kg", rounded(kit.mass_g / 1000, 4)},
           {"items", ids(a, kit.items)}};
@@ -97,9 +97,9 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
   Json more = Json::array();
   for (const auto& m : a.more) more.push_back({{"added_g", m.added_g}, {"reach", rounded(m.reach, 5)}});
   out["more_mass"] = std::move(more);
-  out["single_antenna"] = a.single.setup < 0 ? Json(nullptr) : kit_json(a, a.single.kit);
-  if (a.single.setup >= 0)
-    out["single_antenna"]["setup"] = a.setups.possible[static_cast<std::size_t>(a.single.setup)].label;
+  out["single_antenna"] = a.single_setup < 0 ? Json(nullptr) : kit_json(a, a.single);
+  if (a.single_setup >= 0)
+    out["single_antenna"]["setup"] = a.setups.possible[static_cast<std::size_t>(a.single_setup)].label;
   Json variants = Json::array();
   for (const auto& v : a.variants) {
     Json one = kit_json(a, v.kit);

@@ -12,7 +12,7 @@ Json or_null(const std::optional<double>& value, int digits) {
   return value ? Json(rounded(*value, digits)) : Json(nullptr);
 }
 
-Json score_of_json(const advice::SpotScore& s) {
+Json score_of_json(const after::SpotScore& s) {
   Json bins = Json::array();
   for (const auto& bin : s.bins) {
     bins.push_back({{"low", bin.low},
@@ -50,7 +50,7 @@ Json score_of_json(const advice::SpotScore& s) {
           {"heard_though_closed", s.heard_though_closed}};
 }
 
-Json sonde_json(const advice::SondeError& e) {
+Json sonde_json(const after::SondeError& e) {
   return {{"group", e.group},
           {"count", e.count},
           {"bias", rounded(e.bias, 4)},
@@ -59,8 +59,8 @@ Json sonde_json(const advice::SondeError& e) {
           {"rms_percent", rounded(e.rms_percent, 2)}};
 }
 
-Json sonde_json(const advice::SondeScore& s) {
-  const auto list = [](const std::vector<advice::SondeError>& rows) {
+Json sonde_json(const after::SondeScore& s) {
+  const auto list = [](const std::vector<after::SondeError>& rows) {
     Json out = Json::array();
     for (const auto& row : rows) out.push_back(sonde_json(row));
     return out;
@@ -71,7 +71,7 @@ Json sonde_json(const advice::SondeScore& s) {
 }
 
 template <class F>
-void each_group(const advice::SondeScore& s, F&& f) {
+void each_group(const after::SondeScore& s, F&& f) {
   f("all", s.all);
   for (const auto& e : s.by_hour) f("hour", e);
   for (const auto& e : s.by_latitude) f("latitude", e);
@@ -81,7 +81,7 @@ void each_group(const advice::SondeScore& s, F&& f) {
 
 }  // namespace
 
-std::string score_json(const advice::SpotScores& s, const words::ScoreShown& shown) {
+std::string score_json(const after::SpotScores& s, const words::ScoreShown& shown) {
   Json bands = Json::array();
   for (const auto& band : s.bands) bands.push_back(score_of_json(band));
   return dump(Json{{"schema", "skerry.score/1"},
@@ -100,7 +100,7 @@ std::string score_json(const advice::SpotScores& s, const words::ScoreShown& sho
                    {"all", score_of_json(s.all)}});
 }
 
-std::string score_csv(const advice::SpotScores& s) {
+std::string score_csv(const after::SpotScores& s) {
   std::string out =
       "band,heard,silent,base_rate,brier,reliability,resolution,uncertainty,within_bins,skill,skill_against_"
       "hours,"
@@ -108,7 +108,7 @@ std::string score_csv(const advice::SpotScores& s) {
   const auto field = [](const std::optional<double>& v) {
     return v ? fmt::format("{:.5f}", plus_zero(*v, 5)) : std::string{};
   };
-  const auto row = [&](const advice::SpotScore& x) {
+  const auto row = [&](const after::SpotScore& x) {
     const bool any = x.snr.count > 0;
     const auto snr = [any](double v) { return any ? fmt::format("{:.3f}", plus_zero(v, 3)) : std::string{}; };
     out += fmt::format("{},{:g},{:g},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{},{},{},{},{},{},{},{:g}\n",
@@ -122,7 +122,7 @@ std::string score_csv(const advice::SpotScores& s) {
   return out;
 }
 
-std::string sondes_json(const advice::SondeScores& s, const words::ScoreShown& shown) {
+std::string sondes_json(const after::SondeScores& s, const words::ScoreShown& shown) {
   return dump(Json{{"schema", "skerry.sondes/1"},
                    {"activity", shown.activity},
                    {"left_out", shown.left_out},
@@ -130,10 +130,10 @@ std::string sondes_json(const advice::SondeScores& s, const words::ScoreShown& s
                    {"m3000f2", s.m3000f2 ? sonde_json(*s.m3000f2) : Json(nullptr)}});
 }
 
-std::string sondes_csv(const advice::SondeScores& s) {
+std::string sondes_csv(const after::SondeScores& s) {
   std::string out = "quantity,kind,group,count,bias,rms,bias_percent,rms_percent\n";
-  const auto rows = [&](const advice::SondeScore& score) {
-    each_group(score, [&](const char* kind, const advice::SondeError& e) {
+  const auto rows = [&](const after::SondeScore& score) {
+    each_group(score, [&](const char* kind, const after::SondeError& e) {
       out +=
           fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind, csv_field(e.group),
                       e.count, plus_zero(e.bias, 4), e.rms, plus_zero(e.bias_percent, 2), e.rms_percent);

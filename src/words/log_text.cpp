@@ -13,7 +13,7 @@ namespace skerry::words {
 
 namespace {
 
-using advice::LogReport;
+using after::LogReport;
 
 constexpr std::size_t most_lines = 12;
 
@@ -41,7 +41,7 @@ std::string head(const kit::Trip& trip, const LogReport& r, const LogShown& show
   return out;
 }
 
-std::string tally_text(const char* title, const std::vector<advice::LogTally>& rows, bool all) {
+std::string tally_text(const char* title, const std::vector<after::LogTally>& rows, bool all) {
   std::string out = fmt::format("\n{:<26} openings  used  missed  contacts  unlikely\n", title);
   for (const auto& row : rows) {
     if (!all && row.planned == 0 && row.contacts == 0) continue;
@@ -52,7 +52,7 @@ std::string tally_text(const char* title, const std::vector<advice::LogTally>& r
 }
 
 std::string openings_text(const kit::Trip& trip, const LogReport& r) {
-  const auto name = [&](const advice::LogOpening& o) {
+  const auto name = [&](const after::LogOpening& o) {
     return fmt::format("{:02} UTC  {:>4}  {:<24}  {:.0f} days in ten", o.utc_hour,
                        trip.bands[static_cast<std::size_t>(o.band)].id,
                        one_line(trip.targets[static_cast<std::size_t>(o.target)].region.name, 24),
@@ -75,10 +75,10 @@ std::string openings_text(const kit::Trip& trip, const LogReport& r) {
 
 std::string unlikely_text(const kit::Trip& trip, const LogReport& r, const LogShown& shown) {
   std::string out =
-      fmt::format("\nCONTACTS THE PLAN CALLED UNLIKELY (under {:g} day in ten)\n", advice::unlikely_days);
+      fmt::format("\nCONTACTS THE PLAN CALLED UNLIKELY (under {:g} day in ten)\n", after::unlikely_days);
   std::size_t count = 0;
   for (const auto& view : r.contacts) {
-    if (!view.days_in_ten || *view.days_in_ten >= advice::unlikely_days) continue;
+    if (!view.days_in_ten || *view.days_in_ten >= after::unlikely_days) continue;
     if (++count > most_lines) continue;
     const auto& c = shown.log.contacts[static_cast<std::size_t>(view.contact)];
     const std::string where =
@@ -97,17 +97,17 @@ std::string unlikely_text(const kit::Trip& trip, const LogReport& r, const LogSh
 std::string kit_text(const LogReport& r, std::size_t columns) {
   std::string out = r.kit_told ? "\nKIT CARRIED\n"
                                : "\nKIT CARRIED (taken to be what pack recommends; --carried tells it)\n";
-  for (const auto use : {advice::Use::never, advice::Use::used}) {
+  for (const auto use : {after::Use::never, after::Use::used}) {
     for (const auto& thing : r.kit) {
       if (thing.use != use) continue;
       out += wrapped(fmt::format("{}, {:.0f} g: {} ({})", thing.name, thing.mass_g,
-                                 use == advice::Use::never ? "never used" : "used", thing.why),
+                                 use == after::Use::never ? "never used" : "used", thing.why),
                      columns, "  ", "      ");
     }
   }
   std::string unknown;
   for (const auto& thing : r.kit) {
-    if (thing.use == advice::Use::unknown) unknown += (unknown.empty() ? "" : ", ") + thing.name;
+    if (thing.use == after::Use::unknown) unknown += (unknown.empty() ? "" : ", ") + thing.name;
   }
   if (!unknown.empty())
     out += wrapped(
@@ -116,7 +116,7 @@ std::string kit_text(const LogReport& r, std::size_t columns) {
   return out;
 }
 
-std::string spread_line(const char* what, const advice::Spread& s) {
+std::string spread_line(const char* what, const after::Spread& s) {
   if (s.count == 0) return {};
   return fmt::format("  {:<46} {:>4}  {:+6.1f}  {:+6.1f}  {:5.1f}\n", what, s.count, plus_zero(s.mean, 1),
                      plus_zero(s.median, 1), s.deviation);
@@ -142,8 +142,8 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
                   plus_zero(f.prior_erp_db.low, 1), plus_zero(f.prior_erp_db.high, 1)),
       columns, "  ", "    ");
   std::string steps;
-  for (std::size_t s = 0; s < advice::noise_steps.size(); ++s)
-    steps += fmt::format("{}{:+d}: {:.0f} %", s == 0 ? "" : ", ", advice::noise_steps[s],
+  for (std::size_t s = 0; s < after::noise_steps.size(); ++s)
+    steps += fmt::format("{}{:+d}: {:.0f} %", s == 0 ? "" : ", ", after::noise_steps[s],
                          100 * f.noise_probability[s]);
   out += wrapped(fmt::format("Noise at the far ends, classes above the trip's: {}.", steps), columns, "  ",
                  "    ");
@@ -154,7 +154,7 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
           plus_zero(f.net_db.median, 1), plus_zero(f.net_db.low, 1), plus_zero(f.net_db.high, 1)),
       columns, "  ", "    ");
   out += "  Partners by their local hour, times the table of hours:\n";
-  for (int b = 0; b < advice::hour_blocks; ++b) {
+  for (int b = 0; b < after::hour_blocks; ++b) {
     const auto& i = f.hours[static_cast<std::size_t>(b)];
     const auto& before = f.prior_hours[static_cast<std::size_t>(b)];
     out += fmt::format("    {}  x {:.2f}, {:.2f} to {:.2f}  ({:.2f} to {:.2f})\n", hours_of_block(b),
@@ -193,7 +193,7 @@ std::string log_text(const kit::Trip& trip, const LogReport& r, const LogShown& 
 
 std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::string& log_file, Day made) {
   const auto& f = r.findings;
-  const auto hours = advice::learned_hours(trip, f);
+  const auto hours = after::learned_hours(trip, f);
   // What an overlay in use had added already is under the finding.
   const double before_db = trip.learned.erp_db;
   const auto clean = [](const std::string& text) { return one_line(text, 80); };
@@ -213,7 +213,7 @@ std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::s
       "# The chance that somebody is there to answer, by the local hour there; the best hour is 1.\n# "
       "Factors on the "
       "table before, with their 90 % intervals:\n";
-  for (int b = 0; b < advice::hour_blocks; ++b) {
+  for (int b = 0; b < after::hour_blocks; ++b) {
     const auto& i = f.hours[static_cast<std::size_t>(b)];
     out += fmt::format("#   {}: {:.2f}, {:.2f} to {:.2f}\n", hours_of_block(b), i.median, i.low, i.high);
   }

@@ -28,7 +28,7 @@ std::string names(const Advice& a, const std::vector<int>& things) {
 namespace {
 
 /// "a, b instead of c": one kit against the recommended one.
-std::string against(const Advice& a, const advice::Choice& kit) {
+std::string against(const Advice& a, const choose::Choice& kit) {
   std::vector<int> comes, goes;
   std::set_difference(kit.items.begin(), kit.items.end(), a.kit.items.begin(), a.kit.items.end(),
                       std::back_inserter(comes));
@@ -41,7 +41,7 @@ std::string against(const Advice& a, const advice::Choice& kit) {
 }
 
 /// The kits that stand for the whole frontier: the largest rises, in order of mass.
-std::vector<std::size_t> picked(const std::vector<advice::Choice>& kits) {
+std::vector<std::size_t> picked(const std::vector<choose::Choice>& kits) {
   std::vector<std::size_t> order;
   for (std::size_t k = 0; k < kits.size(); ++k) order.push_back(k);
   const auto rise = [&](std::size_t k) { return kits[k].reach - (k > 0 ? kits[k - 1].reach : 0.0); };
@@ -167,7 +167,7 @@ std::string trade_off(const Advice& a) {
   if (kits.size() < 2) return {};
   std::string out = heading(fmt::format("REACH AGAINST MASS ({} kits that no other beats{})", kits.size(),
                                         a.frontier.complete ? "" : "; more exist"));
-  const advice::Choice* before = nullptr;
+  const choose::Choice* before = nullptr;
   for (const std::size_t k : picked(kits)) {
     const auto& kit = kits[k];
     out += fmt::format("  {:>8}  {:>5}", mass(kit.mass_g), percent(kit.reach));
@@ -189,12 +189,12 @@ std::string trade_off(const Advice& a) {
 
 std::string other_kits(const Advice& a, std::size_t columns) {
   std::string body;
-  const auto line = [&](const std::string& name, const advice::Choice& kit) {
+  const auto line = [&](const std::string& name, const choose::Choice& kit) {
     body +=
         wrapped(fmt::format("{}: {} for {}; {}", name, percent(kit.reach), mass(kit.mass_g), against(a, kit)),
                 columns, "  - ", "    ");
   };
-  if (a.single.setup >= 0) line("one antenna only", a.single.kit);
+  if (a.single_setup >= 0) line("one antenna only", a.single);
   for (const auto& v : a.variants) line(v.name, v.kit);
   return body.empty() ? std::string() : heading("OTHER KITS") + body;
 }

@@ -19,7 +19,7 @@ std::string or_dash(const std::optional<double>& value, int digits, const char* 
   return value ? fmt::format(fmt::runtime(form), plus_zero(*value, digits)) : "-";
 }
 
-std::string diagram(const advice::SpotScore& s) {
+std::string diagram(const after::SpotScore& s) {
   std::string out = "  forecast      cases   mean  heard  90 % if independent\n";
   for (const auto& bin : s.bins) {
     if (bin.trials <= 0) continue;
@@ -36,7 +36,7 @@ std::string diagram(const advice::SpotScore& s) {
   return out + "  o heard, | forecast: right where they meet; the line runs from 0 to 1\n";
 }
 
-std::string row_text(const advice::SpotScore& s) {
+std::string row_text(const after::SpotScore& s) {
   std::string snr = "       -       -";
   if (s.snr.count > 0) snr = fmt::format("{:>+8.1f}{:>8.1f}", plus_zero(s.snr.mean, 1), s.snr.deviation);
   return fmt::format("  {:<9}{:>8.0f}{:>9.0f}{:>7.3f}{:>8}{:>8}{:>7}{}{:>8.0f}\n", s.band, s.heard, s.silent,
@@ -46,7 +46,7 @@ std::string row_text(const advice::SpotScore& s) {
 }
 
 template <class F>
-void each_group(const advice::SondeScore& s, F&& f) {
+void each_group(const after::SondeScore& s, F&& f) {
   f("all", s.all);
   for (const auto& e : s.by_hour) f("hour", e);
   for (const auto& e : s.by_latitude) f("latitude", e);
@@ -54,12 +54,12 @@ void each_group(const advice::SondeScore& s, F&& f) {
   for (const auto& e : s.by_station) f("station", e);
 }
 
-std::string sonde_text(const advice::SondeScore& s) {
+std::string sonde_text(const after::SondeScore& s) {
   std::string out =
       fmt::format("\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n", s.quantity,
                   s.quantity == "foF2" ? ", MHz" : "", "");
   const char* last = "";
-  each_group(s, [&](const char* kind, const advice::SondeError& e) {
+  each_group(s, [&](const char* kind, const after::SondeError& e) {
     if (std::string_view(kind) != last && *last != '\0') out += "\n";
     last = kind;
     out += fmt::format("  {:<32}{:>5}{:>+8.2f}{:>8.2f}{:>+9.1f}{:>9.1f}\n", one_line(e.group, 32), e.count,
@@ -70,7 +70,7 @@ std::string sonde_text(const advice::SondeScore& s) {
 
 }  // namespace
 
-std::string score_text(const advice::SpotScores& s, const ScoreShown& shown, const Style& style) {
+std::string score_text(const after::SpotScores& s, const ScoreShown& shown, const Style& style) {
   const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
   std::string out = fmt::format("Forecasts against reception reports ({})\n", one_line(shown.file));
   out += wrapped(
@@ -103,7 +103,7 @@ std::string score_text(const advice::SpotScores& s, const ScoreShown& shown, con
   return kept(out, style);
 }
 
-std::string sondes_text(const advice::SondeScores& s, const ScoreShown& shown, const Style& style) {
+std::string sondes_text(const after::SondeScores& s, const ScoreShown& shown, const Style& style) {
   std::string out = fmt::format("Maps against monthly medians of ionosondes ({}); {}\n", one_line(shown.file),
                                 shown.activity);
   if (shown.left_out > 0)

@@ -19,7 +19,7 @@ double minutes_at(const std::vector<SiteHour>& hours, int utc_hour) {
   return 0;
 }
 
-bool within(const CellSet& small, const CellSet& big) {
+bool within(const choose::CellSet& small, const choose::CellSet& big) {
   for (std::size_t i = 0; i < small.words().size(); ++i) {
     if ((small.words()[i] & ~big.words()[i]) != 0) return false;
   }

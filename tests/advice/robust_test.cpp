@@ -30,7 +30,7 @@ const Scenario& named(const Advice& a, const std::string& part) {
 double reach_in(const Advice& a, const kit::Trip& other) {
   const auto book = pattern_book(other, a.setups.possible);
   const ReachModel model(other, a.setups.possible, book);
-  return reach_of(packing_problem(other, a.inventory, a.setups, model), a.kit.items);
+  return choose::reach_of(packing_problem(other, a.inventory, a.setups, model), a.kit.items);
 }
 
 }  // namespace

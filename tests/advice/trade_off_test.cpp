@@ -44,8 +44,8 @@ TEST_CASE("the frontier of an advice is every kit no other beats", "[advise][kno
       for (unsigned i = 0; i < n; ++i) {
         if (((subset >> i) & 1U) != 0) kit.push_back(static_cast<int>(i));
       }
-      if (!holds(kit, id_of(a, "log")) || mass_of(a.problem, kit) > limit_g) continue;
-      best = std::max(best, reach_of(a.problem, kit));
+      if (!holds(kit, id_of(a, "log")) || choose::mass_of(a.problem, kit) > limit_g) continue;
+      best = std::max(best, choose::reach_of(a.problem, kit));
     }
     return best;
   };

@@ -3,10 +3,10 @@
 #include <string>
 
 #include "promises.hpp"
-#include "skerry/advice/adif.hpp"
-#include "skerry/advice/ionosonde.hpp"
-#include "skerry/advice/log.hpp"
-#include "skerry/advice/spots.hpp"
+#include "skerry/after/adif.hpp"
+#include "skerry/after/ionosonde.hpp"
+#include "skerry/after/log.hpp"
+#include "skerry/after/spots.hpp"
 #include "skerry/files/library.hpp"
 #include "targets.hpp"
 
@@ -23,10 +23,10 @@ void check_lines(const std::vector<Error>& warnings) {
 }
 
 void adif(std::string_view bytes) {
-  const auto file = advice::parse_adif(bytes, "log.adi");
+  const auto file = after::parse_adif(bytes, "log.adi");
   if (!file) return check_errors({file.error()}, "log.adi", false);
   check_lines(file->warnings);
-  const auto log = advice::contacts_of(*file, "log.adi");
+  const auto log = after::contacts_of(*file, "log.adi");
   check_lines(log.warnings);
   for (std::size_t i = 0; i < log.contacts.size(); ++i) {
     const auto& c = log.contacts[i];
@@ -37,7 +37,7 @@ void adif(std::string_view bytes) {
 }
 
 void spots(std::string_view bytes) {
-  const auto read = advice::read_spots(bytes, "spots.csv");
+  const auto read = after::read_spots(bytes, "spots.csv");
   if (!read) return check_errors(read.error(), "spots.csv", false);
   check_lines(read->left_out);
   const int stations = static_cast<int>(read->stations.size());
@@ -49,7 +49,7 @@ void spots(std::string_view bytes) {
 }
 
 void sondes(std::string_view bytes) {
-  const auto read = advice::read_sondes(bytes, "sondes.csv");
+  const auto read = after::read_sondes(bytes, "sondes.csv");
   if (!read) return check_errors(read.error(), "sondes.csv", false);
   check_lines(read->left_out);
   for (const auto& m : read->medians) {
@@ -80,7 +80,7 @@ void tables(std::string_view bytes) {
     case 'l':
       return library(rest);
     case 'o':
-      if (const auto on = advice::read_on_air(rest, "on_air.csv"); !on)
+      if (const auto on = after::read_on_air(rest, "on_air.csv"); !on)
         check_errors(on.error(), "on_air.csv", false);
       return;
     default:

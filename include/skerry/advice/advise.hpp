@@ -8,9 +8,9 @@
 #include <vector>
 
 #include "skerry/advice/bags.hpp"
-#include "skerry/advice/choose.hpp"
 #include "skerry/advice/inventory.hpp"
 #include "skerry/advice/reach.hpp"
+#include "skerry/choose/choose.hpp"
 #include "skerry/kit/setup.hpp"
 #include "skerry/sun/events.hpp"
 
@@ -19,7 +19,7 @@ namespace skerry::advice {
 struct AdviceOptions {
   /// Of the main choice. Judgement: real inventories need under 100 nodes; this many take some seconds and
   /// end in "best found, at most ...".
-  Stop stop{100000, {}};
+  choose::Stop stop{100000, {}};
   std::uint64_t nodes_per_question = 2000;  ///< of each "what if this stayed / came too"
   bool openings = true;                     ///< fill Advice::openings and SetupUse::openings
   bool variants = true;                     ///< fill Advice::variants
@@ -111,9 +111,9 @@ struct Caution {
 
 /// How firm the choice is.
 struct Firmness {
-  double fragile = 0;               ///< share of weight served now, by less than edge_days to spare
-  double nearly = 0;                ///< share not served, by less than edge_days
-  std::optional<Choice> runner_up;  ///< the best kit that lacks at least one thing of this one
+  double fragile = 0;                       ///< share of weight served now, by less than edge_days to spare
+  double nearly = 0;                        ///< share not served, by less than edge_days
+  std::optional<choose::Choice> runner_up;  ///< the best kit that lacks at least one thing of this one
   double low_r12 = 0, high_r12 = 0;
   double reach_low = 0, reach_high = 0;  ///< of the kit at low and high activity, same layouts
   double runner_up_low = 0, runner_up_high = 0;
@@ -137,7 +137,7 @@ struct Scenario {
 /// The kit with the best worst case: highest least reach over all scenarios and the trip as expected.
 struct Robustness {
   std::vector<Scenario> scenarios;
-  Choice kit;  ///< of all kits looked at: the frontier, the best of each scenario and of their mean
+  choose::Choice kit;  ///< of all kits looked at: the frontier, the best of each scenario and of their mean
   double worst = 0, worst_of_chosen = 0;
   double bound = 0;      ///< no kit whatever has a better worst case
   bool proved = false;   ///< worst == bound
@@ -177,7 +177,7 @@ struct Excluded {
 /// The best kit under a further wish, named in words: "cabin bags only".
 struct Variant {
   std::string name;
-  Choice kit;                 ///< items are indices into the same Inventory::things
+  choose::Choice kit;         ///< items are indices into the same Inventory::things
   std::vector<BagLoad> bags;  ///< where it goes
   std::vector<int> dropped;   ///< things of the chosen kit that it lacks
 };
@@ -185,11 +185,12 @@ struct Variant {
 struct Advice {
   kit::Setups setups;
   Inventory inventory;
-  Problem problem;  ///< items are Inventory::things, setups are setups.possible, cells are `cells`
+  choose::Problem problem;  ///< items are Inventory::things, setups are setups.possible, cells are `cells`
   std::vector<WantedCell> cells;
   PatternBook book;
-  Choice kit;
-  SingleChoice single;  ///< the best kit of one setup
+  choose::Choice kit;
+  choose::Choice single;  ///< the best kit of one setup
+  int single_setup = -1;  ///< index into setups.possible; -1: none fits
   double limit_g = 0;
   bool full_kit_fits = false;  ///< everything that may come is within the limit: nothing had to be decided
   double reach_of_everything = 0;  ///< reach if mass were no matter
@@ -204,7 +205,7 @@ struct Advice {
   std::vector<Caution> cautions;
   Firmness firmness;
   Robustness robustness;
-  Frontier frontier;             ///< every undominated kit up to the limit
+  choose::Frontier frontier;     ///< every undominated kit up to the limit
   std::vector<More> more;        ///< 100 to 500 g above the limit
   double reach = 0;              ///< of the kit, by what the sky allows
   double reach_with_people = 0;  ///< of the kit, each hour counted by the chance that somebody is there
@@ -228,14 +229,14 @@ struct Advice {
 /// The problem behind the advice, for frontier() and other questions. Cells are weighted by time, region and
 /// its people, and by the chance of an answer where the trip counts that; each is cut into steps where packs
 /// do not last. A setup takes its own things and one of the sets of packs of its rig.
-[[nodiscard]] Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
-                                      const kit::Setups& setups, const ReachModel& model);
+[[nodiscard]] choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
+                                              const kit::Setups& setups, const ReachModel& model);
 
 /// The best kit when some things must stay and some must come, at the same limit.
 struct WhatIf {
   /// Things. `add` ends with what those asked for can never work without (unless that is dropped).
   std::vector<int> drop, add;
-  Choice kit;                    ///< over_limit: what must come is too heavy or fits no bag
+  choose::Choice kit;            ///< over_limit: what must come is too heavy or fits no bag
   double reach = 0;              ///< kit.reach less that of the advice
   double mass_g = 0;             ///< the same of mass
   std::vector<int> comes, goes;  ///< against the recommended kit
@@ -245,7 +246,7 @@ struct WhatIf {
 };
 /// No thing may be excluded (Inventory) or stand in both lists.
 [[nodiscard]] WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add,
-                             const Stop& stop = {});
+                             const choose::Stop& stop = {});
 
 /// What further wishes a kit may be asked to meet.
 enum class Restriction {
@@ -259,7 +260,8 @@ enum class Restriction {
 /// The best kit under each restriction. None for a trip without bags (nothing to restrict), nor for
 /// `cabin_only` where no bag goes into the hold.
 [[nodiscard]] std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups,
-                                            const ReachModel& model, const Choice& chosen, const Stop& stop);
+                                            const ReachModel& model, const choose::Choice& chosen,
+                                            const choose::Stop& stop);
 
 /// Distance within which nobody should stay while sending, m: far-field estimate with full ground reflection,
 /// ICNIRP 2020 general public, whole body (E = 300/f^0.7 V/m, H = 2.2/f A/m taken as 377 ohm times H; both

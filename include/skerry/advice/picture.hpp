@@ -102,7 +102,7 @@ struct Picture {
   std::array<PictureNight, 24> nights;
   std::vector<PicturePattern> patterns;
   std::vector<std::vector<GeoPoint>> coast;
-  Frontier frontier;  ///< of the advice
+  choose::Frontier frontier;  ///< of the advice
 };
 
 /// Recomputes the sky of the trip's paths (one Circuits call) and follows Advice::openings cell by cell.

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-#include "skerry/advice/choose.hpp"
 #include "skerry/advice/patterns.hpp"
+#include "skerry/choose/choose.hpp"
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/circuit/link.hpp"
 
@@ -86,10 +86,10 @@ struct OpeningTable {
 struct SetupReach {
   double layout_azimuth_deg =
       0;  ///< the wires' x axis is turned clockwise by this from east: they run to azimuth 90 + this
-  bool turns = false;            ///< whether the layout matters at all
-  CellSet served;                ///< by any band
-  std::vector<CellSet> by_band;  ///< in the order of PatternBook::setups[s]
-  double alone = 0;              ///< reach of this setup by itself, 0..1
+  bool turns = false;                    ///< whether the layout matters at all
+  choose::CellSet served;                ///< by any band
+  std::vector<choose::CellSet> by_band;  ///< in the order of PatternBook::setups[s]
+  double alone = 0;                      ///< reach of this setup by itself, 0..1
 };
 
 /// The sky over all paths of a trip, and what each setup makes of it.
@@ -116,11 +116,11 @@ class ReachModel {
   [[nodiscard]] const std::vector<SetupReach>& setups() const;
   [[nodiscard]] double total_weight() const;
   /// Share of the weight in a set of cells.
-  [[nodiscard]] double share(const CellSet& served) const;
+  [[nodiscard]] double share(const choose::CellSet& served) const;
   /// Share of the people-weighted weight in a set of cells.
-  [[nodiscard]] double people_share(const CellSet& served) const;
+  [[nodiscard]] double people_share(const choose::CellSet& served) const;
   /// What a group of setups serves together.
-  [[nodiscard]] CellSet served_by(std::span<const int> setups) const;
+  [[nodiscard]] choose::CellSet served_by(std::span<const int> setups) const;
   /// Best days both ways per cell under a group of setups.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;

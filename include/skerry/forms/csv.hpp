@@ -31,11 +31,11 @@ namespace skerry::forms {
 /// One line per region, hour and band under the packed kit.
 [[nodiscard]] std::string pack_csv(const kit::Trip& trip, const advice::Advice& advice);
 /// One record per contact.
-[[nodiscard]] std::string log_csv(const kit::Trip& trip, const advice::LogReport& report,
+[[nodiscard]] std::string log_csv(const kit::Trip& trip, const after::LogReport& report,
                                   const words::LogShown& shown);
 /// One record per band.
-[[nodiscard]] std::string score_csv(const advice::SpotScores& scores);
+[[nodiscard]] std::string score_csv(const after::SpotScores& scores);
 /// One record per quantity and group.
-[[nodiscard]] std::string sondes_csv(const advice::SondeScores& scores);
+[[nodiscard]] std::string sondes_csv(const after::SondeScores& scores);
 
 }  // namespace skerry::forms

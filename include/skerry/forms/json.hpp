@@ -30,11 +30,11 @@ namespace skerry::forms {
 [[nodiscard]] std::string pack_json(const kit::Trip& trip, const advice::Advice& advice,
                                     const advice::WhatIf* what_if = nullptr);
 /// skerry.log/1
-[[nodiscard]] std::string log_json(const kit::Trip& trip, const advice::LogReport& report,
+[[nodiscard]] std::string log_json(const kit::Trip& trip, const after::LogReport& report,
                                    const words::LogShown& shown);
 /// skerry.score/1
-[[nodiscard]] std::string score_json(const advice::SpotScores& scores, const words::ScoreShown& shown);
+[[nodiscard]] std::string score_json(const after::SpotScores& scores, const words::ScoreShown& shown);
 /// skerry.sondes/1
-[[nodiscard]] std::string sondes_json(const advice::SondeScores& scores, const words::ScoreShown& shown);
+[[nodiscard]] std::string sondes_json(const after::SondeScores& scores, const words::ScoreShown& shown);
 
 }  // namespace skerry::forms

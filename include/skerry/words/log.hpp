@@ -4,23 +4,23 @@
 
 #include <string>
 
-#include "skerry/advice/log.hpp"
+#include "skerry/after/log.hpp"
 #include "skerry/words/path.hpp"
 
 namespace skerry::words {
 
 /// What goes beside the comparison: the log itself, and whether call signs may be shown.
 struct LogShown {
-  const advice::Log& log;
+  const after::Log& log;
   std::string log_file;
   bool calls = false;
 };
 
-[[nodiscard]] std::string log_text(const kit::Trip& trip, const advice::LogReport& report,
+[[nodiscard]] std::string log_text(const kit::Trip& trip, const after::LogReport& report,
                                    const LogShown& shown, const Style& style);
 
 /// The overlay file for `learned = "..."` in a trip: [learned] and [people] with their intervals as comments.
-[[nodiscard]] std::string learned_toml(const kit::Trip& trip, const advice::LogReport& report,
+[[nodiscard]] std::string learned_toml(const kit::Trip& trip, const after::LogReport& report,
                                        const std::string& log_file, Day made);
 
 }  // namespace skerry::words

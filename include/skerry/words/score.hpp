@@ -4,8 +4,8 @@
 
 #include <string>
 
-#include "skerry/advice/ionosonde.hpp"
-#include "skerry/advice/spots.hpp"
+#include "skerry/after/ionosonde.hpp"
+#include "skerry/after/spots.hpp"
 #include "skerry/words/path.hpp"
 
 namespace skerry::words {
@@ -16,9 +16,9 @@ struct ScoreShown {
   double threshold_db = 0, bandwidth_hz = 2500;
   std::size_t left_out = 0;
 };
-[[nodiscard]] std::string score_text(const advice::SpotScores& scores, const ScoreShown& shown,
+[[nodiscard]] std::string score_text(const after::SpotScores& scores, const ScoreShown& shown,
                                      const Style& style);
-[[nodiscard]] std::string sondes_text(const advice::SondeScores& scores, const ScoreShown& shown,
+[[nodiscard]] std::string sondes_text(const after::SondeScores& scores, const ScoreShown& shown,
                                       const Style& style);
 
 }  // namespace skerry::words

@@ -1,0 +1,79 @@
+// Contacts out of an amateur log.
+// Room: after. Sees core, geodesy and noise.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "skerry/core/result.hpp"
+#include "skerry/core/time.hpp"
+#include "skerry/geodesy/point.hpp"
+
+namespace skerry::after {
+
+/// One record as it stands: field names in upper case.
+struct AdifRecord {
+  std::map<std::string, std::string> fields;
+  int line = 0;  ///< where it begins
+};
+struct AdifFile {
+  std::vector<AdifRecord> records;
+  std::vector<Error> warnings;  ///< broken records, left out
+};
+
+/// Source: Amateur Data Interchange Format (ADIF), the open format's .adi form, version 3 (from memory):
+/// FIELD:LENGTH[:TYPE] in angle brackets before the data, lengths in bytes, names in any case, a header up to
+/// EOH unless the file begins with '<', records up to EOR; text between fields is passed over.
+///   broken  a length that is no number or runs past the end, or past EOR tags that look like the next
+///   record:
+///           the record is left out with a warning that says where, and reading goes on behind the next EOR
+///   errors  nothing that looks like a record at all
+[[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
+
+/// A country entity: a number that logs carry, with a coarse place. Source: data/entities/SOURCE.md.
+struct Entity {
+  int number = 0;
+  std::string name;
+  GeoPoint at;
+  double within_km = 0;  ///< how far from `at` a contact there may lie
+};
+/// By number; nullptr: not in the table.
+[[nodiscard]] const Entity* find_entity(int number);
+/// By name, upper or lower case.
+[[nodiscard]] const Entity* find_entity(std::string_view name);
+[[nodiscard]] const std::vector<Entity>& entities();
+
+/// One contact, as far as it can be used.
+struct Contact {
+  UtcTime time{};
+  std::string band;  ///< "20m"
+  double mhz = 0;    ///< 0: only the band is told
+  std::string mode;  ///< id of a noise::Mode; empty: none of them
+  std::string mode_as_told;
+  std::optional<GeoPoint> at;  ///< none: no locator and no entity that is known
+  double within_km = 0;        ///< 0: by locator; else by entity, coarse
+  std::string entity;          ///< its name, when placed by it
+  std::string call;            ///< never shown unless asked
+  std::optional<GeoPoint> my_place;
+  std::string my_antenna, my_rig;
+  /// Reports in dB where they are ("-12"): in the width of 2500 Hz, as digital modes tell them.
+  std::optional<double> sent_db, received_db;
+  /// Strength figures of RST reports, 1..9; none for 9, which is sent as a courtesy and says nothing.
+  std::optional<int> sent_s, received_s;
+  int line = 0;
+};
+
+struct Log {
+  std::vector<Contact> contacts;  ///< by time
+  std::vector<Error> warnings;    ///< records left out or only partly used
+};
+
+/// Contacts of a log. Fields read: QSO_DATE, TIME_ON, BAND, FREQ, MODE, SUBMODE, GRIDSQUARE, DXCC, COUNTRY,
+/// CALL, RST_SENT, RST_RCVD, MY_GRIDSQUARE, MY_ANTENNA, MY_RIG; all others are passed over. A record without
+/// a date, time and band (or frequency) is left out with a warning; bands above 10 m are left out too.
+[[nodiscard]] Log contacts_of(const AdifFile& adif, const std::string& file);
+
+}  // namespace skerry::after

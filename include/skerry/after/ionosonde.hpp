@@ -1,0 +1,65 @@
+// How far the maps of foF2 and M(3000)F2 are from what ionosondes measured.
+// Room: after. Sees everything above it.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "skerry/core/result.hpp"
+#include "skerry/core/time.hpp"
+#include "skerry/ionosphere/sky.hpp"
+
+namespace skerry::after {
+
+/// One monthly median of one station and hour.
+struct SondeMedian {
+  int station = 0;  ///< index into SondeTable::stations
+  Month month{};
+  int utc_hour = 0;
+  double fof2_mhz = 0;
+  std::optional<double> m3000f2;
+};
+struct SondeTable {
+  struct Station {
+    std::string name;
+    GeoPoint at;
+  };
+  std::vector<Station> stations;
+  std::vector<SondeMedian> medians;
+  std::vector<Error> left_out;
+};
+
+/// CSV (core/csv.hpp) with the columns station (any name), place (locator, or "lat,lon" in quotes; or the two
+/// columns lat_deg and lon_deg), month (2027-02), utc_hour (0 to 23), fof2_mhz, and m3000f2 if there is any
+/// (cells may be empty); others are passed over. Broken records are left out and listed.
+[[nodiscard]] Checked<SondeTable> read_sondes(std::string_view text, const std::string& file);
+
+/// Map less measured, of one group of medians.
+struct SondeError {
+  std::string group;  ///< "all", "06 local", "middle latitudes (20 to 60)", "winter", ...
+  std::size_t count = 0;
+  double bias = 0, rms = 0;                  ///< MHz for foF2; of M(3000)F2 without unit
+  double bias_percent = 0, rms_percent = 0;  ///< of each measured value
+};
+struct SondeScore {
+  std::string quantity;  ///< "foF2" or "M(3000)F2"
+  SondeError all;
+  std::vector<SondeError> by_hour;      ///< local solar hour, longitude / 15
+  std::vector<SondeError> by_latitude;  ///< of the centred dipole: to 20, 60, 90 degrees
+  /// Winter: November to February north of the equator, May to August south of it; summer the other way
+  /// round; equinox the rest. Common practice.
+  std::vector<SondeError> by_season;
+  std::vector<SondeError> by_station;
+};
+struct SondeScores {
+  SondeScore fof2;
+  std::optional<SondeScore> m3000f2;  ///< where any was told
+};
+/// `r12` of a month; without it the built-in numbers. Groups without any median are left out.
+[[nodiscard]] SondeScores score_sondes(const SondeTable& table, const std::function<double(Month)>& r12,
+                                       ionosphere::MapSet maps);
+
+}  // namespace skerry::after
