@@ -6,11 +6,11 @@
 
 int main() {
   using namespace skerry;
-  const std::string text = kit::starter("My island", {-19.70, 63.43}, *parse_day("2027-02-13", {}));
+  const std::string text = files::starter("My island", {-19.70, 63.43}, *parse_day("2027-02-13", {}));
   const auto no_files = [](const std::string& name, const Where& where) -> Result<std::string> {
     return fail(where, name, "no file here");
   };
-  const auto trip = kit::read_trip(text, "starter.toml", no_files);
+  const auto trip = files::read_trip(text, "starter.toml", no_files);
   if (!trip) return 2;
   const auto advice = advice::advise(*trip);
   for (const int thing : advice.kit.items)

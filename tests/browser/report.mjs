@@ -1,6 +1,7 @@
 // Opens reports in headless Chromium from file:// with the network off and checks what a reader would.
 // Usage: node report.mjs SKERRY OUTPUT_DIR TRIP...     environment: CHROMIUM, PICTURES (folder for screenshots)
-// Exit code: 0 all checks hold, 1 some do not, 77 something to test with is missing (ctest counts it as skipped).
+// Exit code: 0 all checks hold, 1 some do not, 77 something to test with is missing (ctest counts it as skipped; where CI is set
+// it is 1: nobody would read there that the test was left out).
 // Size of the file, widths, pages and silence: the promises of the report itself. Accessibility: axe-core's rules for WCAG 2.2
 // A and AA; what it calls serious or critical fails.
 import { execFileSync } from 'node:child_process';
@@ -15,6 +16,11 @@ if (!program || !output || !trips.length) {
   process.exit(2);
 }
 
+const missing = (what) => {
+  console.log((process.env.CI ? 'MISSING: ' : 'SKIPPED: ') + what);
+  process.exit(process.env.CI ? 1 : 77);
+};
+
 const require = createRequire(import.meta.url);
 let chromium;
 let axe;
@@ -22,15 +28,11 @@ try {
   ({ chromium } = require('playwright-core'));
   axe = require('axe-core').source;
 } catch {
-  console.log('SKIPPED: npm packages are missing: run "./dev browser", or npm ci --ignore-scripts in tests/browser');
-  process.exit(77);
+  missing('npm packages are missing: run "./dev browser", or npm ci --ignore-scripts in tests/browser');
 }
 const browserPath = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(
   (p) => p && existsSync(p));
-if (!browserPath) {
-  console.log('SKIPPED: no chromium found; install Debian\'s "chromium", or set CHROMIUM');
-  process.exit(77);
-}
+if (!browserPath) missing('no chromium found; install Debian\'s "chromium", or set CHROMIUM');
 
 mkdirSync(output, { recursive: true });
 const pictures = process.env.PICTURES;
