@@ -17,20 +17,17 @@
 #include <utility>
 
 #include "skerry/cli/run.hpp"
+#include "skerry/os/ending.hpp"
+#include "skerry/os/surroundings.hpp"
 
 namespace {
 
-bool set_and_not_empty(const char* name) {
-  const char* value = std::getenv(name);
-  return value != nullptr && *value != '\0';
-}
-
 bool says_utf8() {
   for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
-    if (!set_and_not_empty(name)) continue;
-    const std::string value = std::getenv(name);
-    return value.find("UTF-8") != std::string::npos || value.find("utf8") != std::string::npos ||
-           value.find("UTF8") != std::string::npos;
+    const auto value = skerry::os::variable(name);
+    if (!value) continue;
+    return value->find("UTF-8") != std::string::npos || value->find("utf8") != std::string::npos ||
+           value->find("UTF8") != std::string::npos;
   }
   return false;
 }
@@ -64,7 +61,7 @@ bool put(std::string_view text) {
 
 /// Before the objects of the program's own files are made: they need memory too.
 [[gnu::constructor(101)]] void before_all() {
-  skerry::cli::end_in_order_without_memory();
+  skerry::os::end_in_order_without_memory();
 }
 
 int work(int argc, char** argv) {
@@ -73,7 +70,7 @@ int work(int argc, char** argv) {
   // So is a file that may not grow any more: write() says so.
   std::signal(SIGXFSZ, SIG_IGN);
   fill_closed_streams();
-  skerry::cli::clean_up_on_signals();
+  skerry::os::clean_up_on_signals();
   std::ios::sync_with_stdio(false);
   std::ostringstream out;
   // What finds no memory is told, not dropped.
@@ -81,8 +78,7 @@ int work(int argc, char** argv) {
   skerry::cli::World world{.in = std::cin, .out = out, .err = std::cerr, .flush = {}};
   world.out_is_terminal = isatty(STDOUT_FILENO) != 0;
   world.err_is_terminal = isatty(STDERR_FILENO) != 0;
-  const char* kind = std::getenv("TERM");
-  world.no_colour = set_and_not_empty("NO_COLOR") || (kind != nullptr && std::strcmp(kind, "dumb") == 0);
+  world.no_colour = skerry::os::variable("NO_COLOR") || skerry::os::variable("TERM") == "dumb";
   world.utf8 = says_utf8();
   world.columns = columns();
   bool written = true;

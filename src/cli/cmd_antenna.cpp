@@ -9,6 +9,7 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/words/antenna.hpp"
 
 namespace skerry::cli {
@@ -154,7 +155,7 @@ void run_antenna(const Options& o, World& world) {
   support.conductive = o.conductive;
   std::optional<antenna::Shape> shape;
   if (!o.shape.empty()) shape = must(antenna::parse_shape(o.shape, {"--shape"}));
-  const auto text = must(read_file(o.file, 1U << 20U, {}));
+  const auto text = must(os::read_file(o.file, 1U << 20U, {}));
   const auto antennas = must(files::read_antennas(text, o.file));
   const Solver solver(o, ground, support);
   std::vector<Job> jobs;

@@ -3,9 +3,9 @@
 
 #include "batch_request.hpp"
 #include "options.hpp"
-#include "progress.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/os/progress.hpp"
 
 namespace skerry::cli {
 

@@ -7,7 +7,6 @@
 #include <chrono>
 #include <cmath>
 #include <cstdint>
-#include <cstdlib>
 #include <memory>
 
 #include "options.hpp"
@@ -16,6 +15,7 @@
 #include "skerry/forms/geojson.hpp"
 #include "skerry/forms/ics.hpp"
 #include "skerry/forms/schema.hpp"
+#include "skerry/os/surroundings.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/words/card.hpp"
 #include "stations.hpp"
@@ -48,12 +48,11 @@ double whole(const std::string& text, const char* option, double low, double hig
 /// When the calendar is made: the moment named by SOURCE_DATE_EPOCH (seconds since 1970, the common way to
 /// ask for the same bytes again), or now.
 UtcTime made_at() {
-  const char* told = std::getenv("SOURCE_DATE_EPOCH");
-  if (told == nullptr || *told == '\0')
-    return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+  const auto told = os::variable("SOURCE_DATE_EPOCH");
+  if (!told) return os::now();
   // Up to the year 9999, the last that fits the calendar's dates.
   return UtcTime{std::chrono::seconds(static_cast<std::int64_t>(
-      whole(told, "SOURCE_DATE_EPOCH", 0, 253402300799.0, "whole seconds since 1970")))};
+      whole(*told, "SOURCE_DATE_EPOCH", 0, 253402300799.0, "whole seconds since 1970")))};
 }
 
 void run_calendar(const Options& o, World& world) {

@@ -1,9 +1,7 @@
 // `skerry kit add`, `kit list` and `kit export`: one's own things, typed once.
 
 #include <fmt/format.h>
-#include <unistd.h>
 
-#include <cstdlib>
 #include <filesystem>
 
 #include "options.hpp"
@@ -11,6 +9,8 @@
 #include "skerry/files/library.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
+#include "skerry/os/surroundings.hpp"
 #include "skerry/words/library.hpp"
 
 namespace skerry::cli {
@@ -40,7 +40,7 @@ std::string library_file(const std::string& given) {
 }
 
 std::vector<kit::LibraryEntry> entries_of(const std::string& file) {
-  const auto text = must(read_file(file, most_bytes, {"--library"}));
+  const auto text = must(os::read_file(file, most_bytes, {"--library"}));
   return must(files::read_library(text, file));
 }
 
@@ -104,8 +104,8 @@ Error in_words_of_options(Error error) {
 
 void run_add(const AddOptions& o, World& world) {
   const auto file = library_file(o.library);
-  const bool there = ::access(file.c_str(), F_OK) == 0;
-  const auto text = there ? must(read_file(file, most_bytes, {"--library"})) : std::string(heading);
+  const bool there = os::exists(file);
+  const auto text = there ? must(os::read_file(file, most_bytes, {"--library"})) : std::string(heading);
   const auto entry = entry_of(o);
   auto whole = files::with_entry(text, file, entry);
   if (!whole) {
@@ -114,12 +114,11 @@ void run_add(const AddOptions& o, World& world) {
     throw stop;
   }
   if (!there) {
-    std::error_code problem;
+    // Where that cannot be, writing says so.
     const auto folder = std::filesystem::path(file).parent_path();
-    if (!folder.empty()) std::filesystem::create_directories(folder, problem);
+    if (!folder.empty()) (void)os::make_folder(folder.string(), {});
   }
-  const auto written = write_file(file, *whole);
-  if (!written) give_up(written.error());
+  write_whole(file, *whole);
   const auto added = whole->substr(text.size());
   world.out << "added to " << file << ":\n" << added.substr(added.find_first_not_of('\n'));
 }
@@ -163,15 +162,10 @@ constexpr const char* where_help =
 }  // namespace
 
 std::string config_file(const std::string& name) {
-  const auto set = [](const char* variable) {
-    const char* value = std::getenv(variable);
-    return value != nullptr && *value != '\0' ? std::string(value) : std::string{};
-  };
-  auto base = set("XDG_CONFIG_HOME");
-  if (base.empty() && !set("HOME").empty()) base = set("HOME") + "/.config";
-  if (base.empty())
+  const auto file = os::settings_file(name);
+  if (!file)
     refuse({"--library"}, "neither XDG_CONFIG_HOME nor HOME is set", "a file, as --library my_kit.toml");
-  return base + "/skerry/" + name;
+  return *file;
 }
 
 LibraryCommands add_library(CLI::App& kit) {

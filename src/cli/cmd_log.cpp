@@ -1,7 +1,6 @@
 // `skerry log`: after the trip, what was planned against what was worked, and what that teaches.
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <chrono>
 
@@ -10,6 +9,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/words/log.hpp"
 
 namespace skerry::cli {
@@ -39,14 +39,15 @@ std::vector<std::string> ids_of(const std::string& text, const char* option, con
 void run_log(const Options& o, World& world) {
   const Format format = format_of(o.common);
   const auto trip = read_trip_file(o.trip);
-  const auto text = must(read_file(o.log, 64U << 20U, {}));
+  const auto text = must(os::read_file(o.log, 64U << 20U, {}));
   const auto log = after::contacts_of(must(after::parse_adif(text, o.log)), o.log);
   after::LogOptions options;
   if (o.carried) options.carried = ids_of(*o.carried, "--carried", trip);
   if (o.used) options.used = ids_of(*o.used, "--used", trip);
   if (!o.on_air.empty())
-    options.on_air = must(after::read_on_air(must(read_file(o.on_air, 1U << 20U, {"--on-air"})), o.on_air));
-  if (!o.learn.empty() && ::access(o.learn.c_str(), F_OK) == 0)
+    options.on_air =
+        must(after::read_on_air(must(os::read_file(o.on_air, 1U << 20U, {"--on-air"})), o.on_air));
+  if (!o.learn.empty() && os::exists(o.learn))
     give_up(Error{Where{o.learn}, "a file of that name", "a new name",
                   "what was learned earlier is never replaced"});
   warn(log.warnings, world);
@@ -64,9 +65,7 @@ void run_log(const Options& o, World& world) {
       break;
   }
   if (o.learn.empty()) return;
-  const Day today{std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())};
-  const auto written = write_file(o.learn, words::learned_toml(trip, report, o.log, today));
-  if (!written) give_up(written.error());
+  write_whole(o.learn, words::learned_toml(trip, report, o.log, today()));
   world.err << "skerry: wrote " << o.learn << "; a trip uses it only with learned = \"" << o.learn
             << "\" under [trip]\n";
 }

@@ -1,17 +1,19 @@
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "options.hpp"
-#include "progress.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/map.hpp"
 #include "skerry/geodesy/land.hpp"
+#include "skerry/os/files.hpp"
+#include "skerry/os/progress.hpp"
 #include "skerry/page/map.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/sun/position.hpp"
 #include "skerry/words/map.hpp"
 #include "stations.hpp"
-#include "stream.hpp"
 
 namespace skerry::cli {
 
@@ -100,6 +102,36 @@ void tell(World& world, const advice::CoverageQuestion& q, const advice::Coverag
   world.progress->share(static_cast<double>(part.first_cell + part.cells) /
                         static_cast<double>(q.grid.cells()));
 }
+
+/// An answer too large to keep: written piece by piece, to the screen or to a file that appears whole or not at all.
+class Stream {
+ public:
+  /// Opens --output if given. Stops (see Stop) when it cannot be written.
+  Stream(const Common& common, World& world) : world_(world) {
+    if (!common.output.empty()) file_.emplace(done(os::OutFile::open(common.output)));
+  }
+  /// False when the reader has gone away: nothing more is wanted. Stops when a file cannot be written.
+  bool put(const std::string& text) {
+    if (file_) return done(file_->put(text));
+    // Two writers on one screen would mix their lines.
+    if (world_.out_is_terminal && world_.progress != nullptr) world_.progress->end();
+    world_.out << text;
+    return !world_.flush || world_.flush();
+  }
+  /// The file takes its name. Without it, the file never appears.
+  void finish() {
+    if (file_) done(file_->finish());
+  }
+
+ private:
+  template <class T>
+  static T done(Result<T> result) {
+    if (!result) give_up(result.error());
+    return std::move(*result);
+  }
+  World& world_;
+  std::optional<os::OutFile> file_;
+};
 
 /// Head, parts and tail straight to the output, as they come.
 template <class Part>

@@ -1,7 +1,6 @@
-#include <unistd.h>
-
 #include "options.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/os/files.hpp"
 
 namespace skerry::cli {
 
@@ -21,11 +20,10 @@ void run_new(const Options& o, World& world) {
     world.out << text;
     return;
   }
-  if (!o.force && ::access(o.file.c_str(), F_OK) == 0) {
+  if (!o.force && os::exists(o.file)) {
     give_up(Error{Where{o.file}, "a file of that name", "a new name", "use --force to replace it"});
   }
-  const auto written = write_file(o.file, text);
-  if (!written) give_up(written.error());
+  write_whole(o.file, text);
   world.out << "wrote " << o.file << "; edit it, then run: skerry pack " << o.file << "\n";
 }
 

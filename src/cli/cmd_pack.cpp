@@ -5,6 +5,7 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/words/pack.hpp"
 #include "zone_warning.hpp"
 
@@ -72,13 +73,33 @@ void run_pack(const Options& o, World& world) {
 
 }  // namespace
 
+namespace {
+
+/// What a trip file's "config:NAME" begins with: a file in one's own folder of settings.
+constexpr std::string_view own_settings = "config:";
+
+Result<std::string> read_setting(const std::string& wanted, const Where& where) {
+  const auto file = wanted.substr(own_settings.size());
+  if (file.empty() || file.find('/') != std::string::npos || file == "..")
+    return fail(where, "'" + wanted + "'", "config: and the name of a file in skerry's folder of settings");
+  return os::read_ordinary(config_file(file), wanted, where);
+}
+
+bool outside_allowed = false;
+
+}  // namespace
+
+void allow_outside(bool allowed) {
+  outside_allowed = allowed;
+}
+
 kit::Trip read_trip_file(const std::string& name) {
-  const auto text = must(read_file(name, 1U << 20U, {}));
+  const auto text = must(os::read_file(name, 1U << 20U, {}));
   const files::FileReader reader = [&name](const std::string& wanted,
                                            const Where& where) -> Result<std::string> {
     // The one place outside: one's own folder of settings, said so by the trip itself.
     if (wanted.starts_with(own_settings)) return read_setting(wanted, where);
-    return read_beside(name, wanted, where);
+    return os::read_beside(name, wanted, where, outside_allowed);
   };
   return must(files::read_trip(text, name, reader));
 }

@@ -9,6 +9,7 @@
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
@@ -35,20 +36,10 @@ std::vector<page::PlainWords> words_of(const kit::Trip& trip, const advice::Advi
 
 /// The folder, made if it is not there; Stop where that cannot be.
 void write_pictures(const std::string& folder, const std::vector<page::NamedPicture>& pictures) {
-  namespace fs = std::filesystem;
-  std::error_code problem;
-  fs::create_directories(folder, problem);
-  if (problem || !fs::is_directory(folder, problem)) {
-    Error error;
-    error.where = {"--pictures"};
-    error.found = "'" + one_line(folder) + "'" + (problem ? ": " + problem.message() : "");
-    error.accepted = "a folder that can be written to";
-    give_up(error);
-  }
-  for (const auto& picture : pictures) {
-    const auto written = write_file((fs::path(folder) / picture.name).string(), picture.svg);
-    if (!written) give_up(written.error());
-  }
+  const auto made = os::make_folder(folder, {"--pictures"});
+  if (!made) give_up(made.error());
+  for (const auto& picture : pictures)
+    write_whole((std::filesystem::path(folder) / picture.name).string(), picture.svg);
 }
 
 void run_report(const Options& o, World& world) {

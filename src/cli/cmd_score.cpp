@@ -8,6 +8,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/words/score.hpp"
 
 namespace skerry::cli {
@@ -45,7 +46,7 @@ void score_sondes(const Options& o, World& world) {
   const auto r12 = activity_of(o, shown.activity);
   const auto maps = maps_of(o);
   const auto table =
-      must(after::read_sondes(must(read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
+      must(after::read_sondes(must(os::read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
   warn(table.left_out, world);
   shown.left_out = table.left_out.size();
   const auto scores = after::score_sondes(table, r12, maps);
@@ -78,7 +79,7 @@ void score_spots(const Options& o, World& world) {
   shown.mode = q.mode.id;
   shown.threshold_db = q.mode.threshold_snr_db;
   shown.bandwidth_hz = q.mode.bandwidth_hz;
-  const auto spots = must(after::read_spots(must(read_file(o.spots, most_bytes, {})), o.spots));
+  const auto spots = must(after::read_spots(must(os::read_file(o.spots, most_bytes, {})), o.spots));
   warn(spots.left_out, world);
   shown.left_out = spots.left_out.size();
   const auto scores = after::score_spots(spots, q);

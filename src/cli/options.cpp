@@ -4,11 +4,13 @@
 
 #include <chrono>
 
-#include "memory.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
+#include "skerry/os/ending.hpp"
+#include "skerry/os/files.hpp"
+#include "skerry/os/surroundings.hpp"
 
 namespace skerry::cli {
 
@@ -58,15 +60,19 @@ void add_measured(CLI::App& app, Common& c) {
       ->allow_extra_args(false);
 }
 
+Day today() {
+  return Day{std::chrono::floor<std::chrono::days>(os::now())};
+}
+
 std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
   std::vector<ionosphere::MeasuredFof2> out;
   if (c.fof2.size() > ionosphere::most_measured)
     refuse({"--fof2"}, fmt::format("{} readings", c.fof2.size()),
            fmt::format("at most {}", ionosphere::most_measured));
-  const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
-  const bool today = Day{std::chrono::floor<std::chrono::days>(now)} == day;
+  const auto now = os::now();
+  const bool is_today = day == today();
   for (const auto& text : c.fof2)
-    out.push_back(must(ionosphere::parse_measured(text, today ? utc_hour(now) : -1, {"--fof2"})));
+    out.push_back(must(ionosphere::parse_measured(text, is_today ? utc_hour(now) : -1, {"--fof2"})));
   return out;
 }
 
@@ -84,7 +90,7 @@ Day day_of(const Common& c) {
   }
   if (!c.date.empty()) return must(parse_day(c.date, {"--date"}));
   if (!c.month.empty()) return middle_of(must(parse_month(c.month, {"--month"})));
-  return Day{std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())};
+  return today();
 }
 
 double number_of(const std::string& text, const char* option, double low, double high, const char* what) {
@@ -125,7 +131,7 @@ ionosphere::Climate climate_of(const Common& c) {
     climate.r12 =
         std::max(0.0, ionosphere::r12_from_f107(number_of(c.f107, "--f107", 60, 350, "a solar flux")));
   } else if (!c.forecast_file.empty()) {
-    const auto text = must(read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
+    const auto text = must(os::read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
     climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
   } else {
     climate.r12 = ionosphere::forecast(month).r12;
@@ -188,13 +194,14 @@ void warn(const std::vector<Error>& warnings, World& world) {
 }
 
 void write(const std::string& text, const Common& c, World& world) {
-  check_memory();
-  if (!c.output.empty()) {
-    const auto written = write_file(c.output, text);
-    if (!written) give_up(written.error());
-    return;
-  }
+  os::check_memory();
+  if (!c.output.empty()) return write_whole(c.output, text);
   world.out << text;
+}
+
+void write_whole(const std::string& name, const std::string& content) {
+  const auto written = os::write_file(name, content);
+  if (!written) give_up(written.error());
 }
 
 }  // namespace skerry::cli

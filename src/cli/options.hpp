@@ -68,6 +68,8 @@ void add_measured(CLI::App& app, Common& common);
 [[nodiscard]] std::vector<ionosphere::MeasuredFof2> measured_of(const Common& common, Day day);
 
 [[nodiscard]] Format format_of(const Common& common);
+/// By UTC.
+[[nodiscard]] Day today();
 /// --date, or the middle of --month, or today.
 [[nodiscard]] Day day_of(const Common& common);
 [[nodiscard]] ionosphere::Climate climate_of(const Common& common);
@@ -89,21 +91,11 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 /// Writes to --output (whole file or none) or to standard output.
 void write(const std::string& text, const Common& common, World& world);
 
-/// Reads a whole file, at most `most` bytes.
-[[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
-/// Reads a file that a trip file names. Unless allow_outside() was called it lies in the trip's folder or
-/// below: no absolute path, no "..", no link out of it. Ordinary files only.
-[[nodiscard]] Result<std::string> read_beside(const std::string& trip_file, const std::string& wanted,
-                                              const Where& where);
-/// What a trip file's "config:NAME" begins with: a file in one's own folder of settings.
-inline constexpr std::string_view own_settings = "config:";
-/// Reads what "config:NAME" names. Ordinary files only.
-[[nodiscard]] Result<std::string> read_setting(const std::string& wanted, const Where& where);
+/// Writes a whole file or none; Stop where that cannot be.
+void write_whole(const std::string& name, const std::string& content);
+
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);
-/// Writes a whole file or none: temporary name, flush to disk, rename.
-[[nodiscard]] Result<bool> write_file(const std::string& name, const std::string& content);
-
 /// A trip file with the files it names, or Stop with all its mistakes.
 [[nodiscard]] kit::Trip read_trip_file(const std::string& name);
 

@@ -4,12 +4,12 @@
 
 #include <new>
 
-#include "memory.hpp"
 #include "options.hpp"
-#include "progress.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/os/ending.hpp"
+#include "skerry/os/progress.hpp"
 
 namespace skerry::cli {
 
@@ -122,7 +122,7 @@ int run(const std::vector<std::string>& args, World& world) {
     app.parse(std::vector<std::string>(guarded.rbegin(), guarded.rend()));
   } catch (const CLI::Success& wanted) {  // --help, --version
     app.exit(wanted, world.out, world.err);
-    check_memory();
+    os::check_memory();
     return done;
   } catch (const CLI::ParseError& problem) {
     world.err << "skerry: " << complaint(app, problem, args) << "\n";
@@ -136,7 +136,8 @@ int run(const std::vector<std::string>& args, World& world) {
       set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {
       if (!command.app->parsed()) continue;
-      Progress progress(world, command.app->get_name());
+      os::Progress progress(world.err_is_terminal ? &world.err : nullptr, world.patience,
+                            command.app->get_name());
       world.progress = &progress;
       command.run(world);
       world.progress = nullptr;

@@ -8,9 +8,11 @@
 #include <string>
 #include <vector>
 
-namespace skerry::cli {
-
+namespace skerry::os {
 class Progress;
+}  // namespace skerry::os
+
+namespace skerry::cli {
 
 /// What the program stands on: streams and terminal, handed in so that tests can stand elsewhere.
 struct World {
@@ -28,20 +30,10 @@ struct World {
   std::function<bool()> flush = {};
   /// After so long a line on `err` says that work goes on, when `err` is a terminal.
   std::chrono::milliseconds patience{1000};
-  Progress* progress = nullptr;  ///< set by run() while a command works
+  os::Progress* progress = nullptr;  ///< set by run() while a command works
 };
 
 /// Exit codes: 0 done, 1 could not be done (file system, output), 2 bad input.
 [[nodiscard]] int run(const std::vector<std::string>& args, World& world);
-
-/// SIGINT, SIGTERM, SIGHUP and their like end the program at once, as they do by default (a shell sees 128 +
-/// number: 130 after Ctrl-C), but a half-written output file is removed first. For main(); a caller with
-/// handlers of its own does not call it.
-void clean_up_on_signals();
-
-/// Where memory runs out, the program ends with one line that says so, no half-written file and code 1, also
-/// where the language would end it with a signal. For main(), as early as can be: it sets the new-handler and
-/// the terminate handler of the whole program, and lets the stack grow to a megabyte while it can.
-void end_in_order_without_memory();
 
 }  // namespace skerry::cli

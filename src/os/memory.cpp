@@ -1,5 +1,3 @@
-#include "memory.hpp"
-
 #include <sys/mman.h>
 #include <sys/resource.h>
 #include <unistd.h>
@@ -12,10 +10,10 @@
 #include <new>
 #include <string_view>
 
-#include "skerry/cli/run.hpp"
+#include "skerry/os/ending.hpp"
 #include "temporary.hpp"
 
-namespace skerry::cli {
+namespace skerry::os {
 
 namespace {
 
@@ -72,4 +70,4 @@ void check_memory() {
   if (refused) throw std::bad_alloc();
 }
 
-}  // namespace skerry::cli
+}  // namespace skerry::os

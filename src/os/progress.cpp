@@ -1,14 +1,15 @@
-#include "progress.hpp"
+#include "skerry/os/progress.hpp"
 
 #include <fmt/format.h>
 
 #include <ostream>
 #include <system_error>
 
-namespace skerry::cli {
+namespace skerry::os {
 
-Progress::Progress(World& world, std::string what) : world_(world), what_(std::move(what)) {
-  if (!world_.err_is_terminal) return;
+Progress::Progress(std::ostream* screen, std::chrono::milliseconds patience, std::string what)
+    : screen_(screen), patience_(patience), what_(std::move(what)) {
+  if (screen_ == nullptr) return;
   try {
     thread_ = std::thread([this] { work(); });
   } catch (const std::system_error&) {
@@ -33,7 +34,7 @@ void Progress::work() {
   const auto start = std::chrono::steady_clock::now();
   std::unique_lock lock(guard_);
   std::size_t widest = 0;
-  auto wait = world_.patience;
+  auto wait = patience_;
   while (!wake_.wait_for(lock, wait, [this] { return ended_; })) {
     wait = std::chrono::milliseconds(500);
     const auto seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -45,9 +46,9 @@ void Progress::work() {
     // What is left of a longer line before.
     if (size < widest) line.append(widest - size, ' ');
     widest = std::max(widest, size);
-    world_.err << "\r" << line << std::flush;
+    *screen_ << "\r" << line << std::flush;
   }
-  if (widest > 0) world_.err << "\r" << std::string(widest, ' ') << "\r" << std::flush;
+  if (widest > 0) *screen_ << "\r" << std::string(widest, ' ') << "\r" << std::flush;
 }
 
-}  // namespace skerry::cli
+}  // namespace skerry::os

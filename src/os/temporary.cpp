@@ -15,9 +15,9 @@
 #include <filesystem>
 #include <string_view>
 
-#include "skerry/cli/run.hpp"
+#include "skerry/os/ending.hpp"
 
-namespace skerry::cli {
+namespace skerry::os {
 
 namespace {
 
@@ -70,28 +70,26 @@ void remove_half_written() {
   if (watching != 0) ::unlink(watched.data());
 }
 
-std::string Temporary::name_for(const std::string& final_name) {
+std::string temporary_name(const std::string& final_name) {
   remove_stale(final_name);
   return fmt::format("{}{}{}", final_name, mark, ::getpid());
 }
 
-void Temporary::lock(int file) {
+void lock(int file) {
   // Where the file system knows no locks the process number has to do.
   (void)::flock(file, LOCK_EX | LOCK_NB);
 }
 
-void Temporary::watch(const std::string& name) {
+void remove_on_signals(const std::string& name) {
   if (name.size() >= watched.size()) return;  // no such file can be opened
   watching = 0;
   std::copy(name.begin(), name.end(), watched.begin());
   watched[name.size()] = '\0';
   watching = 1;
-  watching_ = true;
 }
 
-void Temporary::forget() {
-  if (watching_) watching = 0;
-  watching_ = false;
+void keep_on_signals() {
+  watching = 0;
 }
 
 void clean_up_on_signals() {
@@ -106,4 +104,4 @@ void clean_up_on_signals() {
   }
 }
 
-}  // namespace skerry::cli
+}  // namespace skerry::os

@@ -1,23 +1,24 @@
 // A line that says that work goes on, for people who wait.
-// Layer: cli (internal).
+// Room: os. Sees core only.
 #pragma once
 
 #include <atomic>
+#include <chrono>
 #include <condition_variable>
+#include <iosfwd>
 #include <mutex>
 #include <string>
 #include <thread>
 
-#include "skerry/cli/run.hpp"
+namespace skerry::os {
 
-namespace skerry::cli {
-
-/// From construction on, after World::patience, rewrites one line on World::err twice a second: the command,
-/// how much is done where that is known, the seconds. Nothing where err is no terminal. Gone without a trace
-/// when it ends. While it lives nobody else writes to err.
+/// From construction on, after `patience`, rewrites one line on `screen` twice a second: what goes on, how much is
+/// done where that is known, the seconds. Nothing without a screen. Gone without a trace when it ends. While it
+/// lives nobody else writes to the screen.
 class Progress {
  public:
-  Progress(World& world, std::string what);
+  /// screen   a terminal, or null
+  Progress(std::ostream* screen, std::chrono::milliseconds patience, std::string what);
   ~Progress();
   Progress(const Progress&) = delete;
   Progress& operator=(const Progress&) = delete;
@@ -31,7 +32,8 @@ class Progress {
 
  private:
   void work();
-  World& world_;
+  std::ostream* screen_;
+  std::chrono::milliseconds patience_;
   std::string what_;
   std::atomic<double> share_{-1};
   std::atomic<long> count_{-1};
@@ -41,4 +43,4 @@ class Progress {
   std::thread thread_;
 };
 
-}  // namespace skerry::cli
+}  // namespace skerry::os

@@ -1,0 +1,22 @@
+// Ends in good order: when a signal comes, and when memory runs out.
+// Room: os. Sees core only.
+#pragma once
+
+namespace skerry::os {
+
+/// SIGINT, SIGTERM, SIGHUP and their like end the program at once, as they do by default (a shell sees 128 +
+/// number: 130 after Ctrl-C), but a half-written output file is removed first. For main(); a caller with
+/// handlers of its own does not call it.
+void clean_up_on_signals();
+
+/// Where memory runs out, the program ends with one line that says so, no half-written file and code 1, also
+/// where the language would end it with a signal. For main(), as early as can be: it sets the new-handler and
+/// the terminate handler of the whole program, and lets the stack grow to a megabyte while it can.
+void end_in_order_without_memory();
+
+/// Throws std::bad_alloc where memory was refused since end_in_order_without_memory() was called. A standard
+/// stream that finds no memory only marks itself bad and drops what it was given: asked before an answer is
+/// handed on, this keeps half of one from passing for the whole.
+void check_memory();
+
+}  // namespace skerry::os

@@ -1,0 +1,56 @@
+// Files: read whole, and written whole or not at all.
+// Room: os. Sees core only.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "skerry/core/result.hpp"
+
+namespace skerry::os {
+
+/// Reads a whole file, at most `most` bytes. An error's place is `where` if that names a file, else the file itself.
+[[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
+
+/// The same of an ordinary file only, of 8 MB at most: a pipe or device could keep its reader waiting for ever. `shown` is what
+/// an error calls it.
+[[nodiscard]] Result<std::string> read_ordinary(const std::string& name, const std::string& shown,
+                                                const Where& where);
+
+/// Reads an ordinary file that another file names. Unless `outside` it lies in that one's folder or below: no
+/// absolute path, no "..", no link out of it.
+[[nodiscard]] Result<std::string> read_beside(const std::string& named_by, const std::string& wanted,
+                                              const Where& where, bool outside);
+
+[[nodiscard]] bool exists(const std::string& name);
+
+/// The folder and those above it, made if they are not there.
+[[nodiscard]] Result<bool> make_folder(const std::string& name, const Where& where);
+
+/// A file that takes its name when it is finished; until then, and if it never is, there is nothing of that name, or what was
+/// there before. A device or pipe is written to straight away. One at a time (see ending.hpp: a signal removes it).
+class OutFile {
+ public:
+  [[nodiscard]] static Result<OutFile> open(const std::string& name);
+  OutFile(OutFile&& other) noexcept
+      : name_(std::move(other.name_)),
+        temporary_(std::exchange(other.temporary_, {})),
+        file_(std::exchange(other.file_, -1)) {}
+  OutFile& operator=(OutFile&&) = delete;
+  ~OutFile();
+
+  [[nodiscard]] Result<bool> put(std::string_view text);
+  /// Flushes to disk and gives the file its name.
+  [[nodiscard]] Result<bool> finish();
+
+ private:
+  OutFile() = default;
+  std::string name_, temporary_;  ///< temporary_: empty where the name is written to itself
+  int file_ = -1;
+};
+
+/// Writes a whole file or none.
+[[nodiscard]] Result<bool> write_file(const std::string& name, std::string_view content);
+
+}  // namespace skerry::os

@@ -1,0 +1,21 @@
+// What the program finds around it: the clock and the environment.
+// Room: os. Sees core only.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "skerry/core/time.hpp"
+
+namespace skerry::os {
+
+/// To the second.
+[[nodiscard]] UtcTime now();
+
+/// A variable of the environment that is set and not empty.
+[[nodiscard]] std::optional<std::string> variable(const char* name);
+
+/// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME; none where neither is known.
+[[nodiscard]] std::optional<std::string> settings_file(const std::string& name);
+
+}  // namespace skerry::os
