@@ -1,7 +1,6 @@
 #include "search.hpp"
 
 #include <algorithm>
-#include <cassert>
 #include <cmath>
 
 #include "incumbent.hpp"
@@ -363,8 +362,7 @@ SearchResult search(const Reduced& problem, std::int64_t left_mg, const Problem&
                     std::vector<Found>* pool) {
   if (problem.group.size() <= 64) return Search<1>(problem, left_mg, original, stop, pool).run();
   if (problem.group.size() <= 1024) return Search<16>(problem, left_mg, original, stop, pool).run();
-  assert(problem.group.size() <= 16384);
-  return Search<256>(problem, left_mg, original, stop, pool).run();
+  return Search<0>(problem, left_mg, original, stop, pool).run();
 }
 
 }  // namespace skerry::choose

@@ -277,7 +277,7 @@ TEST_CASE("a stopped search hands over a kit and a bound that holds", "[choose][
   for (const std::uint64_t nodes : {1, 5, 25, 125}) {
     Stop stop;
     stop.max_nodes = nodes;
-    const Choice part = best(p, stop);
+    const Choice part = skerry::choose::best(p, stop);
     CAPTURE(nodes, part.reach, part.bound);
     CHECK(part.reach <= whole.reach);
     CHECK(part.bound >= whole.reach);
@@ -362,6 +362,36 @@ TEST_CASE("the best single bundle is the best of those that fit", "[choose][know
   }
 }
 
+TEST_CASE("there is no number of things at which the search runs out of room", "[choose][regression]") {
+  // 20 000 things of 1 g, no two in the same bundles: thing i is in bundle b where bit b of i + 1 is set. Any two bundles
+  // are over the limit, so that the truth is the heaviest cell.
+  constexpr int things = 20000, bundles = 15;
+  Dice dice(11);
+  Problem p;
+  p.limit_g = 10200;
+  for (int i = 0; i < things; ++i) p.items.push_back({"thing " + std::to_string(i), 1, false, false});
+  for (int b = 0; b < bundles; ++b) {
+    Bundle bundle{{}, cells_of(bundles, {static_cast<std::size_t>(b)})};
+    for (int i = 0; i < things; ++i) {
+      if ((((i + 1) >> b) & 1) != 0) bundle.items.push_back(i);
+    }
+    REQUIRE(static_cast<double>(bundle.items.size()) <= p.limit_g);
+    for (const auto& other : p.bundles) {
+      std::vector<int> both;
+      std::set_union(bundle.items.begin(), bundle.items.end(), other.items.begin(), other.items.end(),
+                     std::back_inserter(both));
+      REQUIRE(static_cast<double>(both.size()) > p.limit_g);
+    }
+    p.bundles.push_back(std::move(bundle));
+    p.weights.push_back(1 + dice.below(50));
+  }
+  const auto kit = best(p);
+  CHECK(kit.proved);
+  const double all = std::accumulate(p.weights.begin(), p.weights.end(), 0.0);
+  CHECK_THAT(kit.reach, WithinAbs(*std::max_element(p.weights.begin(), p.weights.end()) / all, 1e-12));
+  CHECK(kit.mass_g <= p.limit_g);
+}
+
 TEST_CASE("more than 64 different things are chosen among as exactly", "[choose][edge]") {
   // Forty separate pairs of which only the heavier thing of each is shared: a plain knapsack in disguise,
   // solved by dynamic programming over whole grams. Source: Bellman's recursion for the 0-1 knapsack.
@@ -401,7 +431,7 @@ TEST_CASE("more than 64 different things are chosen among as exactly", "[choose]
   const double total = std::accumulate(p.weights.begin(), p.weights.end(), 0.0);
   Stop stop;
   stop.max_nodes = 2'000'000;
-  const Choice found = best(p, stop);
+  const Choice found = skerry::choose::best(p, stop);
   CAPTURE(found.nodes, found.proved);
   CHECK(found.bound >= best[limit] / total - 1e-12);
   CHECK_THAT(found.reach, WithinAbs(best[limit] / total, 1e-12));

@@ -39,7 +39,7 @@ struct Bundle {
 /// Reach of a kit = weight of the cells it serves over the weight of all cells. A cell worth different amounts under
 /// different bundles is several cells, one per step.
 struct Problem {
-  std::vector<Item> items;  ///< at most 16384 that any bundle uses
+  std::vector<Item> items;
   std::vector<Bundle> bundles;
   /// Per cell, >= 0; counted in steps of about 2^-50 of their sum (whole numbers exactly).
   std::vector<double> weights;
