@@ -14,7 +14,7 @@ int main() {
   const circuit::Circuits circuits(paths, climate);
   for (int hour = 0; hour < 24; hour += 6) {
     const auto muf = circuits.muf(0, hour);
-    const auto cell = circuits.cell(0, hour, 14.1);
-    fmt::print("{:02d} UTC: MUF {:.1f} MHz; on 14.1 MHz {} modes\n", hour, muf.basic_mhz, cell.count);
+    const auto passage = circuits.passage(0, hour, 14.1);
+    fmt::print("{:02d} UTC: MUF {:.1f} MHz; on 14.1 MHz {} modes\n", hour, muf.basic_mhz, passage.count);
   }
 }

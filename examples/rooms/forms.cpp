@@ -5,7 +5,7 @@
 
 int main() {
   using namespace skerry;
-  advice::PathQuestion question;
+  circuit::PathQuestion question;
   question.from.at = {-19.70, 63.43};
   question.to.at = {50.1, 8.7};
   question.climate.day = *parse_day("2027-02-15", {});
@@ -14,5 +14,5 @@ int main() {
   question.frequencies = {{"20m", 14.06}};
   forms::LineOptions options;
   options.hours[18] = true;
-  std::cout << forms::path_line(advice::answer(question), options);
+  std::cout << forms::path_line(circuit::answer(question), options);
 }

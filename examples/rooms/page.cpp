@@ -17,7 +17,7 @@ int main() {
   question.grid.step_deg = 10;
   sheet.coast = geodesy::coastline();
   sheet.nights.resize(1);
-  const bool whole = advice::coverage(question, [&](const advice::CoveragePart& part) {
+  const bool whole = circuit::coverage(question, [&](const circuit::CoveragePart& part) {
     for (const auto& value : part.values) sheet.classes.push_back(page::days_class(value));
     return true;
   });

@@ -1,9 +1,6 @@
 #include "skerry/advice/advise.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
 #include <optional>
 
 #include "advise_parts.hpp"
@@ -12,18 +9,8 @@
 
 namespace skerry::advice {
 
-std::string percent(double share) {
-  const double p = 100 * share;
-  if (p > 1e-9 && p < 1) return "under 1 %";
-  return fmt::format("{:.0f} %", p);
-}
-
-std::string grams(double mass_g) {
-  return mass_g < 1000 ? fmt::format("{:.0f} g", mass_g) : fmt::format("{:.2f} kg", mass_g / 1000);
-}
-
 choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
-                                const ReachModel& model) {
+                        const ReachModel& model) {
   choose::Problem out;
   out.limit_g = trip.mass_limit_g;
   for (const auto& thing : inventory.things)
@@ -35,101 +22,47 @@ choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventor
 
 namespace {
 
-void list_impossible(Advice& advice, const kit::Trip& trip) {
-  for (const auto& i : advice.setups.impossible) advice.impossible.push_back({i.setup, i.why});
-  for (auto& line : bands_that_cannot_be(trip, advice.setups, advice.book))
-    advice.impossible.push_back(std::move(line));
-  for (const auto& thing : advice.inventory.things) {
-    if (thing.excluded) advice.impossible.push_back({thing.name, thing.why_excluded});
-  }
-  for (const auto& power : advice.inventory.power) {
-    if (!power.possible) {
-      advice.impossible.push_back({trip.rigs[static_cast<std::size_t>(power.rig)].item.name, power.why});
-    }
-  }
-}
-
 /// The lightest kit that is nearly as good, if that saves something worth carrying less for.
 ///   Judgement: a hundredth of the reach is within the method's own error; 200 g and a tenth of the mass are
 ///   felt.
-const choose::Choice* nearly_as_good(const Advice& advice) {
+std::optional<choose::Choice> nearly_as_good(const Advice& advice) {
   for (const auto& kit : advice.frontier.kits) {  // by rising mass
     if (kit.reach >= advice.kit.reach - 0.01 && kit.mass_g <= advice.kit.mass_g - 200 &&
         kit.mass_g <= 0.9 * advice.kit.mass_g)
-      return &kit;
+      return kit;
   }
-  return nullptr;
+  return std::nullopt;
 }
 
-/// "The battery is the limit ..." where no rig of the kit is fed for all hours on the air; else "".
-std::string battery_limit(const Advice& advice, const kit::Trip& trip) {
+std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip& trip) {
   const BatteryPlan* best = nullptr;
   for (const auto& plan : advice.power) {
     if (best == nullptr || plan.share > best->share) best = &plan;
   }
-  if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return {};
-  std::string out =
-      fmt::format(" The battery is the limit: good for {} of the hours on the air", percent(best->share));
-  const PackSet* longer = nullptr;
+  if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return std::nullopt;
+  BatteryLimit out;
+  out.share = best->share;
   for (const auto& set : advice.inventory.power[static_cast<std::size_t>(best->rig)].sets) {
-    if (set.share > (longer == nullptr ? best->share : longer->share) + 1e-9) longer = &set;
+    if (set.share > (out.longer ? out.longer->share : best->share) + 1e-9) out.longer = set;
   }
-  if (longer != nullptr) {
-    std::vector<std::string> names;
-    for (const int b : longer->batteries)
-      names.push_back(trip.batteries[static_cast<std::size_t>(b)].item.name);
-    return out + fmt::format("; {} ({}) would be good for {}.", fmt::join(names, " and "),
-                             grams(longer->mass_g), percent(longer->share));
-  }
-  return out + fmt::format("; as much again would be good for {}.",
-                           percent(share_of_hours(trip, 2 * best->lasts_hours)));
+  if (!out.longer) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);
+  return out;
 }
 
-/// Why no kit works at all; nothing when one does.
-std::optional<Reason> no_kit(const Advice& advice, const kit::Trip& trip) {
+void find_outcome(Advice& advice, const kit::Trip& trip) {
   const auto& kit = advice.kit;
-  if (kit.over_limit && kit.mass_g <= advice.limit_g) {
-    return Reason{
-        "What always goes does not go into the bags together: see 'skerry kit' for the reason. Nothing "
-        "else "
-        "was considered.",
-        "what always goes finds no room"};
-  }
   if (kit.over_limit) {
-    return Reason{
-        fmt::format("What always goes weighs {} already: more than the limit of {}. Nothing else fits.",
-                    grams(kit.mass_g), grams(advice.limit_g)),
-        "what always goes is over the limit"};
-  }
-  if (advice.cells.empty())
-    return Reason{"No session and region to reach: nothing to decide.", "there is nothing to reach"};
-  if (advice.setups.possible.empty())
-    return Reason{"Nothing in this inventory can be put on the air: see the reasons below.",
-                  "nothing here can be put on the air"};
-  if (kit.reach <= 0) return why_nothing_works(advice, trip);
-  return std::nullopt;
-}
-
-std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
-  const auto& kit = advice.kit;
-  std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
-                                 grams(kit.mass_g), grams(advice.limit_g), percent(kit.reach));
-  if (advice.reach_of_everything - kit.reach < 0.005) {
-    text += ", as much as the whole inventory would give.";
+    advice.outcome = kit.mass_g <= advice.limit_g ? Outcome::always_fits_no_bag : Outcome::always_too_heavy;
+  } else if (advice.cells.empty()) {
+    advice.outcome = Outcome::nothing_to_reach;
+  } else if (advice.setups.possible.empty()) {
+    advice.outcome = Outcome::no_setup;
+  } else if (kit.reach <= 0) {
+    find_why_nothing_works(advice, trip);
   } else {
-    text += fmt::format("; the whole inventory would give {}.", percent(advice.reach_of_everything));
+    advice.battery_limit = battery_limit(advice, trip);
+    advice.lighter = nearly_as_good(advice);
   }
-  if (kit.proved) {
-    text += " Proved: no kit within the limit reaches more.";
-  } else {
-    text += fmt::format(" Best found; at most {} is possible within the limit.", percent(kit.bound));
-  }
-  text += battery_limit(advice, trip);
-  if (const choose::Choice* light = nearly_as_good(advice)) {
-    text += fmt::format(" Nearly the same for less: {} reaches {}; --mass-limit-kg {:.2f} shows it.",
-                        grams(light->mass_g), percent(light->reach), std::ceil(light->mass_g / 10) / 100);
-  }
-  return text;
 }
 
 }  // namespace
@@ -137,7 +70,6 @@ std::string verdict_text(const Advice& advice, const kit::Trip& trip) {
 Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   Advice out;
   out.limit_g = trip.mass_limit_g;
-  out.activity_source = trip.activity_source;
   out.setups = kit::derive_setups(trip);
   out.inventory = take_inventory(trip);
   out.book = pattern_book(trip, out.setups.possible);
@@ -170,7 +102,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) out.bags = std::move(plan->bags);
   if (options.variants) out.variants = variants(trip, out.setups, model, out.kit, options.stop);
 
-  list_impossible(out, trip);
+  out.unfit = bands_that_cannot_be(out.setups, out.book);
   judge_items(out, options);
   describe_uses(out, trip, model, options);
   look_at_practice(out, trip, model);
@@ -179,9 +111,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   add_cautions(out, trip, model);
   if (options.frontier) trace_frontier(out, options);
   weigh_firmness(out, trip, model, options);
-  const auto no_kit_because = no_kit(out, trip);
-  out.no_kit_works = no_kit_because ? no_kit_because->in_short : std::string{};
-  out.verdict = no_kit_because ? no_kit_because->text : verdict_text(out, trip);
+  find_outcome(out, trip);
   return out;
 }
 

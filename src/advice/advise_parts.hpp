@@ -6,17 +6,13 @@
 
 namespace skerry::advice {
 
-/// "34 %", "under 1 %", "0 %": no more digits than the method has.
-[[nodiscard]] std::string percent(double share);
-[[nodiscard]] std::string grams(double mass_g);
-
 /// Bands on which only the solver finds that a setup needs a tuner: given to the same setup with a tuner,
 /// made where the inventory has one and kit saw no use for it. Solves these bands only.
 void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book);
 /// Antennas with the bands that are refused on some support there with every rig, cable and tuner, and
 /// why; a line for each antenna and shape.
-[[nodiscard]] std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Setups& setups,
-                                                         const PatternBook& book);
+[[nodiscard]] std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups,
+                                                           const PatternBook& book);
 
 /// Advice::power: the packs in the kit and how long they last.
 void plan_power(Advice& advice, const kit::Trip& trip);

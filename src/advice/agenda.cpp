@@ -189,7 +189,7 @@ std::vector<Event> gathered(const std::vector<Event>& events) {
   return out;
 }
 
-Track track_of(const geodesy::Path& path, std::optional<BandExplanation> answer) {
+Track track_of(const geodesy::Path& path, std::optional<circuit::BandExplanation> answer) {
   Track out;
   out.path = path;
   const int steps = std::max(1, static_cast<int>(std::ceil(path.distance_km / 100)));
@@ -198,8 +198,8 @@ Track track_of(const geodesy::Path& path, std::optional<BandExplanation> answer)
   out.answer = std::move(answer);
   if (!out.answer) return out;
   const auto& e = *out.answer;
-  const bool open =
-      e.verdict == Verdict::works || e.verdict == Verdict::sometimes || e.verdict == Verdict::too_weak;
+  const bool open = e.verdict == circuit::Verdict::works || e.verdict == circuit::Verdict::sometimes ||
+                    e.verdict == circuit::Verdict::too_weak;
   for (int hop = 1; open && hop <= e.mode.hops; ++hop) {
     out.reflections.push_back({geodesy::point_at(path, (hop - 0.5) / e.mode.hops), hop});
   }

@@ -1,7 +1,5 @@
 #include "skerry/advice/bags.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <bit>
 #include <cassert>
@@ -27,29 +25,8 @@ double volume_cm3(const kit::Item& item) {
   return item.mass_g / soft_g_per_litre * 1000;
 }
 
-std::string name_with_size(const Thing& thing, const kit::Item& item) {
-  if (item.tube_cm)
-    return fmt::format("{} ({:g} cm long, {:g} cm thick)", thing.name, (*item.tube_cm)[0],
-                       (*item.tube_cm)[1]);
-  if (item.size_cm) {
-    const auto& s = *item.size_cm;
-    return fmt::format("{} ({:g} x {:g} x {:g} cm)", thing.name, s[0], s[1], s[2]);
-  }
-  return thing.name;
-}
-
-std::string kilograms(double mg) {
-  return fmt::format("{:.2f} kg", mg / 1e6);
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  constexpr std::size_t most = 5;
-  if (names.size() == 1) return names[0];
-  if (names.size() > most) {
-    return fmt::format("{} and {} more", fmt::join(names.begin(), names.begin() + most, ", "),
-                       names.size() - most);
-  }
-  return fmt::format("{} and {}", fmt::join(names.begin(), names.end() - 1, ", "), names.back());
+double kilograms(std::int64_t mg) {
+  return static_cast<double>(mg) / 1e6;
 }
 
 constexpr std::uint64_t bit(std::size_t b) {
@@ -137,7 +114,6 @@ BagPacker::BagPacker(const kit::Trip& trip, const Inventory& inventory) : bags_(
   for (const auto& thing : inventory.things) {
     const kit::Item& item = item_of(trip, thing);
     Load load;
-    load.name = name_with_size(thing, item);
     load.mg = choose::whole_mg(item.mass_g);
     load.mm3 = std::llround(volume_cm3(item) * mm3_per_cm3);
     load.liquid_ul = std::llround(item.liquid_ml * 1000);
@@ -226,7 +202,6 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
     load.usable_l = static_cast<double>(room_mm3_[b]) / mm3_per_litre;
     std::int64_t mg = 0;
     std::int64_t mm3 = 0;
-    std::vector<std::string> aslant;
     for (std::size_t k = 0; k < sorted.size(); ++k) {
       if ((*where)[k] != static_cast<int>(b)) continue;
       const auto& thing = loads_[static_cast<std::size_t>(sorted[k])];
@@ -236,17 +211,8 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
       if (!thing.tube_cm) continue;
       const auto lie = kit::lie_of_tube(*thing.tube_cm, bags_[b]);
       if (lie == kit::Lie::along_a_side) continue;
-      aslant.push_back(thing.name);
-      load.notes.push_back(fmt::format("{} lies {}", thing.name,
-                                       lie == kit::Lie::across_a_face
-                                           ? "across the largest face, corner to corner: pack it first"
-                                           : "from corner to corner through the whole bag: pack it first"));
+      load.aslant.push_back({sorted[k], lie});
     }
-    if (aslant.size() > 1) {
-      load.notes.push_back(
-          fmt::format("{} each fit when the bag is empty; try them together at home", listed(aslant)));
-    }
-    for (auto& note : kit::bag_notes(bags_[b])) load.notes.push_back(std::move(note));
     load.mass_g = static_cast<double>(mg + choose::whole_mg(bags_[b].own_mass_g)) / 1000;
     load.volume_l = static_cast<double>(mm3) / mm3_per_litre;
     out.bags.push_back(std::move(load));
@@ -254,24 +220,24 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
   return out;
 }
 
-std::string BagPacker::bag_names(std::uint64_t set) const {
-  std::vector<std::string> names;
+std::vector<int> BagPacker::bags_in(std::uint64_t set) const {
+  std::vector<int> out;
   for (std::size_t b = 0; b < bags_.size(); ++b) {
-    if ((set & bit(b)) != 0) names.push_back("the " + (bags_[b].name.empty() ? bags_[b].id : bags_[b].name));
+    if ((set & bit(b)) != 0) out.push_back(static_cast<int>(b));
   }
-  return listed(names);
+  return out;
 }
 
-std::vector<std::string> BagPacker::why_not(std::span<const int> things) const {
-  std::vector<std::string> out;
+std::vector<BagProblem> BagPacker::why_not(std::span<const int> things) const {
+  using Why = BagProblem::Why;
+  std::vector<BagProblem> out;
   if (possible(things)) return out;
   const auto load_of = [&](int i) -> const Load& { return loads_[static_cast<std::size_t>(i)]; };
   for (const int i : things) {
     if (load_of(i).may == 0) {
-      out.push_back(fmt::format("the {} goes into no bag", load_of(i).name));
+      out.push_back({Why::fits_no_bag, {i}});
     } else if (bags_for(i).empty()) {
-      out.push_back(fmt::format("the {} weighs {}, more than {} may hold", load_of(i).name,
-                                kilograms(static_cast<double>(load_of(i).mg)), bag_names(load_of(i).may)));
+      out.push_back({Why::too_heavy, {i}, bags_in(load_of(i).may), kilograms(load_of(i).mg)});
     }
   }
   if (!out.empty()) return out;
@@ -290,12 +256,12 @@ std::vector<std::string> BagPacker::why_not(std::span<const int> things) const {
   sets.erase(std::unique(sets.begin(), sets.end()), sets.end());
   for (const auto set : sets) {
     std::int64_t mg = 0, mm3 = 0, room_mg = 0, room_mm3 = 0;
-    std::vector<std::string> names;
+    std::vector<int> bound;
     for (const int i : things) {
       if ((load_of(i).may & ~set) != 0) continue;
       mg += load_of(i).mg;
       mm3 += load_of(i).mm3;
-      names.push_back("the " + load_of(i).name);
+      bound.push_back(i);
     }
     for (std::size_t b = 0; b < bags_.size(); ++b) {
       if ((set & bit(b)) == 0) continue;
@@ -303,17 +269,10 @@ std::vector<std::string> BagPacker::why_not(std::span<const int> things) const {
       room_mm3 += room_mm3_[b];
     }
     if (mg <= room_mg && mm3 <= room_mm3) continue;
-    const std::string where = bag_names(set);
-    const char* only = set == all ? "" : " only";
-    if (mg > room_mg) {
-      out.push_back(fmt::format("{} can go into {}{}: together {}, and there is room for {}", listed(names),
-                                where, only, kilograms(static_cast<double>(mg)),
-                                kilograms(static_cast<double>(room_mg))));
-    } else {
-      out.push_back(fmt::format("{} can go into {}{}: together {:.1f} litres, and about {:.1f} can be filled",
-                                listed(names), where, only, static_cast<double>(mm3) / mm3_per_litre,
-                                static_cast<double>(room_mm3) / mm3_per_litre));
-    }
+    const bool heavy = mg > room_mg;
+    const auto litres = [](std::int64_t mm3s) { return static_cast<double>(mm3s) / mm3_per_litre; };
+    out.push_back({heavy ? Why::mass : Why::volume, std::move(bound), bags_in(set),
+                   heavy ? kilograms(mg) : litres(mm3), heavy ? kilograms(room_mg) : litres(room_mm3)});
     return out;
   }
   std::int64_t liquid_ul = 0;
@@ -324,27 +283,26 @@ std::vector<std::string> BagPacker::why_not(std::span<const int> things) const {
     if (cabin_only) liquid_ul += load_of(i).liquid_ul;
   }
   if (liquid_ul > cabin_liquid_ul_) {
-    out.push_back(fmt::format("{:g} ml of liquids in the cabin, and {:g} ml are allowed in all",
-                              static_cast<double>(liquid_ul) / 1000,
-                              static_cast<double>(cabin_liquid_ul_) / 1000));
+    out.push_back({Why::liquids,
+                   {},
+                   {},
+                   static_cast<double>(liquid_ul) / 1000,
+                   static_cast<double>(cabin_liquid_ul_) / 1000});
     return out;
   }
   // Sums would do, shapes of the sums do not. Name the lightest thing without which it goes.
   std::vector<int> by_mass(things.begin(), things.end());
   std::stable_sort(by_mass.begin(), by_mass.end(),
                    [&](int a, int b) { return load_of(a).mg < load_of(b).mg; });
-  std::string cure;
+  BagProblem sharing{Why::sharing, {things.begin(), things.end()}, bags_in(all)};
   for (const int without : by_mass) {
     std::vector<int> rest;
     std::copy_if(things.begin(), things.end(), std::back_inserter(rest), [&](int i) { return i != without; });
     if (!possible(rest)) continue;
-    cure = fmt::format("; without the {} it goes", load_of(without).name);
+    sharing.without = without;
     break;
   }
-  out.push_back(
-      fmt::format("{} things cannot be shared out among {} so that each bag keeps its limit, though "
-                  "their sum would be within{}",
-                  things.size(), bag_names(all), cure));
+  out.push_back(std::move(sharing));
   return out;
 }
 
@@ -363,7 +321,7 @@ struct BatteryCount {
       if (inventory.things[i].kind == ThingKind::battery) pack_of[i] = inventory.things[i].index;
     }
   }
-  [[nodiscard]] std::vector<std::string> problems(std::span<const int> things) const {
+  [[nodiscard]] std::vector<kit::CountProblem> problems(std::span<const int> things) const {
     std::vector<kit::Battery> carried;
     for (const int i : things) {
       const int pack = pack_of[static_cast<std::size_t>(i)];
@@ -378,9 +336,13 @@ struct BatteryCount {
 
 }  // namespace
 
-std::vector<std::string> bag_problems(const kit::Trip& trip, const Inventory& inventory,
-                                      std::span<const int> things) {
-  auto out = BatteryCount(trip, inventory).problems(things);
+std::vector<BagProblem> bag_problems(const kit::Trip& trip, const Inventory& inventory,
+                                     std::span<const int> things) {
+  std::vector<BagProblem> out;
+  for (auto& count : BatteryCount(trip, inventory).problems(things)) {
+    out.emplace_back().why = BagProblem::Why::batteries;
+    out.back().count = std::move(count);
+  }
   for (auto& why : BagPacker(trip, inventory).why_not(things)) out.push_back(std::move(why));
   return out;
 }

@@ -1,12 +1,10 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <set>
 
 #include "advise_parts.hpp"
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
@@ -14,6 +12,8 @@
 namespace skerry::advice {
 
 namespace {
+
+using Kind = Caution::Kind;
 
 /// Source: free-space wave impedance, ohm.
 constexpr double wave_ohm = 376.73;
@@ -47,66 +47,35 @@ void exposure_and_voltage(Advice& advice, const kit::Trip& trip) {
   }
   if (farthest_m <= 0) return;
   advice.cautions.push_back(
-      {"exposure", fmt::format("While sending, nobody within {:.0f} m of any part of the wire. The far-field "
-                               "estimate of the general public "
-                               "limits (ICNIRP 2020) gives {:.1f} m at {:.1f} MHz; it is not valid close to "
-                               "a wire, so the larger figure "
-                               "counts. National rules go first.",
-                               std::max(least_distance_m, std::ceil(farthest_m)), farthest_m, mhz)});
-  if (volts > 50) {
-    advice.cautions.push_back({"voltage", fmt::format("The end of an end-fed wire carries about {:.0f} V at "
-                                                      "radio frequency: out of reach, never touched "
-                                                      "while sending.",
-                                                      volts)});
-  }
+      {Kind::exposure, -1, std::max(least_distance_m, std::ceil(farthest_m)), farthest_m, mhz, {}});
+  if (volts > 50) advice.cautions.push_back({Kind::voltage, -1, volts});
 }
 
 void air(Advice& advice, const kit::Trip& trip) {
-  advice.cautions.push_back({"air", kit::rules_caution});
-  if (kit::rules_outdated(trip.last_day)) {
-    advice.cautions.push_back(
-        {"air",
-         fmt::format("The rules used here were last checked on {} and hold until {}: look them up again.",
-                     to_iso(kit::rules_checked()), to_iso(kit::rules_valid_until()))});
-  }
+  advice.cautions.push_back({Kind::air_rules});
+  if (kit::rules_outdated(trip.last_day)) advice.cautions.push_back({Kind::air_outdated});
   for (const int i : advice.kit.items) {
     const auto& thing = advice.inventory.things[static_cast<std::size_t>(i)];
-    if (thing.air.approval)
-      advice.cautions.push_back({"air", thing.name + ": ask the airline for its approval. " + thing.air.why});
-    if (thing.air.arguable)
-      advice.cautions.push_back(
-          {"air", thing.name + ": security staff may decide otherwise. " + thing.air.why});
+    if (thing.air.approval) advice.cautions.push_back({Kind::air_approval, i});
+    if (thing.air.arguable) advice.cautions.push_back({Kind::air_arguable, i});
   }
 }
 
 void batteries(Advice& advice) {
-  for (const auto& power : advice.power) {
-    if (power.enough) continue;
-    advice.cautions.push_back({"battery", power.why + ". Send less, or charge on the way."});
+  for (std::size_t p = 0; p < advice.power.size(); ++p) {
+    if (!advice.power[p].enough) advice.cautions.push_back({Kind::battery_short, static_cast<int>(p)});
   }
-  if (advice.inventory.batteries_listed) {
-    advice.cautions.push_back(
-        {"battery",
-         "A fuse at the pack, no loose contacts; stop if a pack swells or grows hot. Cold takes 10 to 25 % "
-         "of a lithium pack; never charge one below freezing."});
-  }
+  if (advice.inventory.batteries_listed) advice.cautions.push_back({Kind::battery_care});
 }
 
 void daylight(Advice& advice) {
-  int late = 0;
-  for (const auto& day : advice.days) late += day.session_after ? 1 : 0;
-  if (late > 0) {
-    advice.cautions.push_back(
-        {"daylight",
-         fmt::format("On {} of {} days a session runs past the time to turn back (sunset less the way "
-                     "down and a margin; sunset where no way down is told): head lamp, spare cell, known "
-                     "path, somebody told.",
-                     late, advice.days.size())});
-  }
+  const auto late = std::count_if(advice.days.begin(), advice.days.end(),
+                                  [](const DayPlan& day) { return day.session_after; });
+  if (late > 0) advice.cautions.push_back({Kind::late_sessions, -1, static_cast<double>(late)});
   const bool never_rises = std::any_of(advice.days.begin(), advice.days.end(), [](const DayPlan& d) {
     return d.sun.state == sun::DayState::polar_night;
   });
-  if (never_rises) advice.cautions.push_back({"daylight", "The Sun does not rise on some of these days."});
+  if (never_rises) advice.cautions.push_back({Kind::polar_night});
 }
 
 void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
@@ -121,26 +90,18 @@ void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
                                             [](const auto& a, const auto& b) { return a.weight < b.weight; });
       const auto& path =
           model.path(static_cast<int>(s), target.target, static_cast<int>(largest - people.begin()));
-      for (const auto& text : method_cautions(path, lowest)) {
+      for (const auto& text : circuit::method_cautions(path, lowest)) {
         if (!said.insert(text).second) continue;
-        advice.cautions.push_back(
-            {"method", trip.targets[static_cast<std::size_t>(target.target)].region.name + ": " + text});
+        advice.cautions.push_back({Kind::path, target.target, 0, 0, 0, text});
       }
     }
   }
-  advice.cautions.push_back(
-      {"method",
-       "Monthly medians: storms, flares and sporadic E are not in these numbers. Whether anybody is awake "
-       "and listening is counted only where that is said."});
+  advice.cautions.push_back({Kind::medians});
   const auto rigs =
       std::count_if(advice.inventory.things.begin(), advice.inventory.things.end(),
                     [](const Thing& thing) { return thing.kind == ThingKind::rig && !thing.excluded; });
-  if (trip.people > 1 && rigs > 1) {
-    advice.cautions.push_back(
-        {"method",
-         "Reach counts one contact at a time: a second station on the air at the same time is not valued."});
-  }
-  advice.cautions.push_back({"noise", noise::atmospheric_note});
+  if (trip.people > 1 && rigs > 1) advice.cautions.push_back({Kind::one_contact});
+  advice.cautions.push_back({Kind::atmospheric_noise});
 }
 
 }  // namespace
@@ -187,28 +148,18 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
 }
 
 void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  if (auto note = ionosphere::measured_note(trip.climate); !note.empty())
-    advice.cautions.push_back({"measured foF2", std::move(note)});
-  if (!trip.learned.note.empty())
-    advice.cautions.push_back({"learned", "Assumptions " + trip.learned.note + "."});
-  for (const auto& place : trip.sites) {
-    if (auto doubt = kit::zone_doubt(trip, place); !doubt.empty())
-      advice.cautions.push_back({"zone", place.name + ": " + doubt + "."});
+  const auto add = [&](Kind kind, int index = -1) { advice.cautions.push_back({kind, index}); };
+  if (!ionosphere::measured_note(trip.climate).empty()) add(Kind::measured);
+  if (!trip.learned.note.empty()) add(Kind::learned);
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    if (!kit::zone_doubt(trip, trip.sites[s]).empty()) add(Kind::zone, static_cast<int>(s));
   }
   air(advice, trip);
-  advice.cautions.push_back(
-      {"licence",
-       "The licence and the host country's band plan, powers and modes go before this table: look up the "
-       "recognition of your licence there, and take its papers along."});
-  advice.cautions.push_back(
-      {"site", "Ask for the site: owner, park, lighthouse, airfield nearby, nesting birds, heritage."});
+  add(Kind::licence);
+  add(Kind::site);
   exposure_and_voltage(advice, trip);
-  advice.cautions.push_back(
-      {"lightning",
-       "Thunder heard is thunder in range: stop, leave ridge and mast, never hold the cable; wait 30 minutes "
-       "after the last of it. Hissing or rising hair: leave at once."});
-  advice.cautions.push_back(
-      {"power lines", "Put the mast up where, falling any way, it stays 3 m from every wire."});
+  add(Kind::lightning);
+  add(Kind::power_lines);
   batteries(advice);
   daylight(advice);
   method(advice, trip, model);

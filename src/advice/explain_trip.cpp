@@ -1,6 +1,7 @@
+#include "skerry/advice/explain_trip.hpp"
+
 #include <algorithm>
 
-#include "skerry/advice/explain.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::advice {
@@ -41,9 +42,9 @@ double layout_of(const Advice& advice, int setup) {
 
 }  // namespace
 
-ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int site, int target,
-                            std::optional<int> utc_hour) {
-  ExplainQuestion q;
+circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int site, int target,
+                                     std::optional<int> utc_hour, const SetupName& name) {
+  circuit::ExplainQuestion q;
   const auto& here = trip.sites[static_cast<std::size_t>(site)];
   const auto& there = trip.targets[static_cast<std::size_t>(target)];
   q.from = here.at;
@@ -59,7 +60,7 @@ ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int sit
   const double bearing_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
   q.skyline_from_deg = here.horizon.elevation_deg(bearing_deg);
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
-    ExplainBand band;
+    circuit::ExplainBand band;
     band.band = trip.bands[b].id;
     band.mhz = trip.bands[b].mhz;
     band.utc_hour = utc_hour;
@@ -81,14 +82,14 @@ ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int sit
       const auto& radiator = advice.book.radiators[static_cast<std::size_t>(use->radiator)];
       // As explain() takes the ways.
       const bool round = chosen.way == geodesy::Way::long_way &&
-                         long_way_counts(geodesy::distance_km(q.from, q.to), chosen.days);
+                         circuit::long_way_counts(geodesy::distance_km(q.from, q.to), chosen.days);
       const double towards_deg = round ? wrap_360(bearing_deg + 180) : bearing_deg;
       band.own.pattern = &radiator.at_bearing(here, towards_deg);
       band.own.layout_azimuth_deg = layout_of(advice, chosen.setup);
       band.own.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
       band.own.receiver_noise_figure_db = trip.rigs[static_cast<std::size_t>(setup.rig)].noise_figure_db;
       band.own.power_w = use->power_w;
-      band.antenna = setup.label;
+      band.antenna = name(setup);
       band.mode = trip.modes[static_cast<std::size_t>(use->mode)];
     }
     band.own.environment = here.environment;

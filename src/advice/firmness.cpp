@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -47,10 +45,10 @@ std::optional<choose::Choice> find_runner_up(const Advice& advice, const AdviceO
   return best;
 }
 
-Question under_stress(const Advice& advice, const kit::Trip& trip, const ReachModel& model, std::string name,
-                      const Stress& stress) {
+Question under_stress(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                      const Scenario& scenario, const Stress& stress) {
   Question out;
-  out.scenario.name = std::move(name);
+  out.scenario = scenario;
   out.problem = advice.problem;
   const ReachModel other = model.under(stress);
   lay_out_ways(out.problem, trip, advice.inventory, advice.setups, other, weights_of(trip, model));
@@ -95,11 +93,9 @@ std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& tr
       lost += weights[c] - now[c];
     }
     Question q;
-    const auto& session = trip.sessions[k];
-    q.scenario.name = fmt::format("no session on {} from {:02}:{:02}", to_iso(lost_day),
-                                  session.start_minute / 60, session.start_minute % 60);
-    if (trip.sites.size() > 1) q.scenario.name += " at " + session.site;
-    q.scenario.session = true;
+    q.scenario.kind = Scenario::Kind::session_lost;
+    q.scenario.session = static_cast<int>(k);
+    q.scenario.day = lost_day;
     q.problem = advice.problem;
     lay_out_ways(q.problem, trip, advice.inventory, advice.setups, model, now, lost);
     out.push_back(std::move(q));
@@ -187,25 +183,34 @@ void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceO
 }
 
 std::vector<Question> ask_all(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+  using Kind = Scenario::Kind;
   struct Case {
-    std::string name;
+    Scenario scenario;
     Stress stress;
   };
   std::vector<Case> cases;
+  const auto add = [&](Kind kind, double amount, const Stress& stress) {
+    cases.push_back({{}, stress});
+    cases.back().scenario.kind = kind;
+    cases.back().scenario.amount = amount;
+  };
   if (trip.high_r12 > trip.low_r12) {
-    cases.push_back({fmt::format("quieter Sun, R12 {:.0f}", trip.low_r12), {}});
-    cases.back().stress.r12 = trip.low_r12;
-    cases.push_back({fmt::format("more active Sun, R12 {:.0f}", trip.high_r12), {}});
-    cases.back().stress.r12 = trip.high_r12;
+    for (const auto& [kind, r12] :
+         {std::pair{Kind::quieter_sun, trip.low_r12}, {Kind::active_sun, trip.high_r12}}) {
+      Stress sun;
+      sun.r12 = r12;
+      add(kind, r12, sun);
+    }
   }
-  cases.push_back({"one class more noise at the site", {}});
-  cases.back().stress.noisier_site = true;
-  cases.push_back({fmt::format("antennas {:.0f} dB worse", -worse_antenna_db), {}});
-  cases.back().stress.antenna_db = worse_antenna_db;
+  Stress noisier, worse;
+  noisier.noisier_site = true;
+  add(Kind::noisier_site, 0, noisier);
+  worse.antenna_db = worse_antenna_db;
+  add(Kind::worse_antennas, -worse_antenna_db, worse);
   std::vector<Question> out(cases.size());
   parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k)
-      out[k] = under_stress(advice, trip, model, cases[k].name, cases[k].stress);
+      out[k] = under_stress(advice, trip, model, cases[k].scenario, cases[k].stress);
   });
   auto lost = without_sessions(advice, trip, model);
   std::move(lost.begin(), lost.end(), std::back_inserter(out));
@@ -224,10 +229,7 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
     if (spare >= 0 && spare < edge_days) out.fragile += share;
     if (spare < 0 && spare > -edge_days) out.nearly += share;
   }
-  if (advice.kit.reach <= 0) {
-    out.why = "nothing is reached";
-    return;
-  }
+  if (advice.kit.reach <= 0) return;
   out.runner_up = find_runner_up(advice, options);
   out.low_r12 = trip.low_r12;
   out.high_r12 = trip.high_r12;
@@ -245,30 +247,24 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
     }
   }
   if (!out.runner_up) {
-    out.why = "no other kit to compare";
+    out.why = Firmness::Why::no_other_kit;
     return;
   }
   const double lead = advice.kit.reach - out.runner_up->reach;
-  const Scenario* flip = nullptr;
-  for (const auto& s : advice.robustness.scenarios) {
-    if (flip == nullptr && !s.session && s.runner_up > s.kit + 1e-9) flip = &s;
-  }
+  const auto& scenarios = advice.robustness.scenarios;
+  const auto flip = std::find_if(scenarios.begin(), scenarios.end(), [](const Scenario& s) {
+    return s.kind != Scenario::Kind::session_lost && s.runner_up > s.kit + 1e-9;
+  });
   const bool too_near =
       lead < 0.5 * (out.fragile + out.nearly) && lead < 0.02 && out.runner_up->mass_g <= advice.kit.mass_g;
-  out.toss_up = flip != nullptr || too_near;
-  const std::string behind = lead > 1e-9 ? percent(lead) + " behind" : "as good";
-  if (flip != nullptr) {
-    out.why = fmt::format("a toss-up: the next kit is {}, and ahead in one of the cases asked ({})", behind,
-                          flip->name);
+  out.toss_up = flip != scenarios.end() || too_near;
+  if (flip != scenarios.end()) {
+    out.why = Firmness::Why::overtaken;
+    out.overtaken_in = static_cast<int>(flip - scenarios.begin());
   } else if (too_near) {
-    out.why = fmt::format(
-        "a toss-up: the next kit is {} and no heavier; {} of the wanted region-hours stand within {:.1f} "
-        "days "
-        "in ten of the wish either way",
-        behind, percent(out.fragile + out.nearly), edge_days);
+    out.why = Firmness::Why::too_near;
   } else {
-    out.why = fmt::format("the next kit is {}{}", behind,
-                          options.uncertainty ? ", and ahead in none of the cases asked" : "");
+    out.why = options.uncertainty ? Firmness::Why::ahead_in_all : Firmness::Why::ahead;
   }
 }
 

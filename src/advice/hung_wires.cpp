@@ -103,10 +103,11 @@ antenna::Meter remembering(SolvedWires& known) {
 namespace {
 
 /// The antenna as it stands there, trimmed on that ground where it is cut to a band.
-Result<antenna::Raised> put_up(const kit::Trip& trip, const kit::Setup& setup, const noise::Band& band,
-                               const antenna::Design& design, SolvedWires& known) {
+tl::expected<antenna::Raised, Unfit> put_up(const kit::Trip& trip, const kit::Setup& setup,
+                                            const noise::Band& band, const antenna::Design& design,
+                                            SolvedWires& known) {
   auto raised = kit::raise_for(trip, setup, band.mhz);
-  if (!raised) return fail({}, "", "", "does not stand");
+  if (!raised) return tl::unexpected(Unfit(antenna::Note{antenna::NoteKind::does_not_stand}));
   if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
   const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
   return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz,
@@ -128,7 +129,7 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
   return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));
 }
 
-Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
+tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
   const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
   const auto design = kit::design_for(trip, *job.setup);
@@ -136,7 +137,7 @@ Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires&
   if (!raised) return tl::unexpected(raised.error());
   const auto wires = antenna::with_coil_q(raised->antenna, design.coil_q);
   auto currents = currents_on(wires, site.ground, band.mhz, known);
-  if (!currents) return tl::unexpected(currents.error());
+  if (!currents) return tl::unexpected(Unfit(currents.error()));
   Hung out;
   out.currents = std::move(*currents);
   out.further_out = foregrounds(site, wires, out.towards);

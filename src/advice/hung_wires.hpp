@@ -44,7 +44,7 @@ struct Hung {
   };
   std::vector<Toward> towards;  ///< where each of further_out lies
   std::string key;              ///< of its far fields
-  std::vector<std::string> notes;
+  std::vector<antenna::Note> notes;
   std::shared_ptr<const antenna::Radiated> radiated;  ///< once asked for; beyond as in further_out
 };
 
@@ -58,7 +58,8 @@ struct WireJob {
 [[nodiscard]] int fall_towards_deg(const kit::Site& site, double bearing_deg);
 
 /// Puts up, trims and solves; no fields yet.
-[[nodiscard]] Result<Hung> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known);
+[[nodiscard]] tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job,
+                                                    SolvedWires& known);
 /// Where the power goes, if it is not known yet: the dearer half of the work.
 void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known);
 /// Solves what is not known yet, for antenna::trimmed.

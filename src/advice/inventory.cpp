@@ -1,7 +1,5 @@
 #include "skerry/advice/inventory.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -19,34 +17,20 @@ namespace {
 /// Judgement: more packs than this are more trouble than they are worth.
 constexpr std::size_t most_packs = 4;
 
-std::string size_text(const kit::Item& item) {
-  if (item.tube_cm)
-    return fmt::format("{:.0f} cm long, {:.1f} cm thick", (*item.tube_cm)[0], (*item.tube_cm)[1]);
-  const auto& s = *item.size_cm;
-  return fmt::format("{:.0f} x {:.0f} x {:.0f} cm", s[0], s[1], s[2]);
-}
-
-/// Why a thing cannot come; empty when it can.
-std::string cannot_come(const kit::Trip& trip, const kit::Item& item, const kit::Verdict& air) {
-  if (air.place == kit::Place::forbidden) return air.why;
-  if (trip.bags.empty()) return {};
+Exclusion exclusion_of(const kit::Trip& trip, const kit::Item& item, kit::Place place) {
+  if (place == kit::Place::forbidden) return Exclusion::forbidden;
+  if (trip.bags.empty()) return Exclusion::none;
   std::vector<const kit::Bag*> bags;
   for (const auto& bag : trip.bags) {
-    const bool wrong = (air.place == kit::Place::hold_only && !bag.hold) ||
-                       (air.place == kit::Place::cabin_only && bag.hold);
+    const bool wrong =
+        (place == kit::Place::hold_only && !bag.hold) || (place == kit::Place::cabin_only && bag.hold);
     if (!wrong) bags.push_back(&bag);
   }
-  if (bags.empty()) {
-    return air.place == kit::Place::hold_only ? "goes in the hold only, and no bag goes there"
-                                              : "goes in the cabin only, and no bag goes there";
-  }
-  if (!item.tube_cm && !item.size_cm) return {};
-  if (std::any_of(bags.begin(), bags.end(), [&](const kit::Bag* bag) { return kit::fits(item, *bag); }))
-    return {};
-  const char* where = air.place == kit::Place::hold_only    ? "no bag of the hold takes it"
-                      : air.place == kit::Place::cabin_only ? "no cabin bag takes it"
-                                                            : "no bag takes it";
-  return fmt::format("{}: {}", where, size_text(item));
+  if (bags.empty()) return place == kit::Place::hold_only ? Exclusion::no_hold_bag : Exclusion::no_cabin_bag;
+  if (!item.tube_cm && !item.size_cm) return Exclusion::none;
+  const bool fits =
+      std::any_of(bags.begin(), bags.end(), [&](const kit::Bag* bag) { return kit::fits(item, *bag); });
+  return fits ? Exclusion::none : Exclusion::too_large;
 }
 
 int hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
@@ -92,14 +76,12 @@ class BatteryChooser {
     out.need_hours = need_hours;
     if (out.mode < 0) {
       out.possible = false;
-      out.why = fmt::format("the {} has none of the wanted modes", rig.item.name);
       return out;
     }
     const auto& mode = trip_.modes[static_cast<std::size_t>(out.mode)];
     out.mean_current_a = kit::mean_current_a(rig, mode);
     out.need_wh = kit::energy_wh(rig, mode, need_hours);
     if (!inventory_.batteries_listed) {
-      out.why = "no batteries in the list: power is taken to be at the site";
       out.enough = true;
       out.sets = {PackSet{}};
       return out;
@@ -111,7 +93,6 @@ class BatteryChooser {
     }
     if (suitable_.empty()) {
       out.possible = false;
-      out.why = fmt::format("no battery that may come suits the {} ({:.1f} V)", rig.item.name, rig.volts);
       return out;
     }
     all_.clear();
@@ -125,7 +106,7 @@ class BatteryChooser {
       if (!a_lasts && a.lasts_hours != b.lasts_hours) return a.lasts_hours > b.lasts_hours;
       return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
     });
-    return with_set(trip_, out, *best);
+    return with_set(out, *best);
   }
 
  private:
@@ -213,7 +194,7 @@ double share_of_hours(const kit::Trip& trip, double lasts_hours) {
   return all > 0 ? got / all : 1;
 }
 
-BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackSet& set) {
+BatteryPlan with_set(const BatteryPlan& plan, const PackSet& set) {
   BatteryPlan out = plan;
   out.batteries = set.batteries;
   out.mass_g = set.mass_g;
@@ -221,16 +202,6 @@ BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackS
   out.packed_wh = set.packed_wh;
   out.share = set.share;
   out.enough = set.batteries.empty() || set.lasts_hours >= plan.need_hours - 1e-9;
-  if (set.batteries.empty()) return out;
-  std::vector<std::string> names;
-  for (const int b : set.batteries) names.push_back(trip.batteries[static_cast<std::size_t>(b)].item.name);
-  out.why = fmt::format(
-      "{} {} the {} for {:.1f} h of {}; the longest day needs {:.1f} h{}", fmt::join(names, " and "),
-      names.size() == 1 ? "runs" : "run", trip.rigs[static_cast<std::size_t>(plan.rig)].item.name,
-      out.lasts_hours, trip.modes[static_cast<std::size_t>(plan.mode)].name, plan.need_hours,
-      out.enough
-          ? ""
-          : fmt::format(": not enough, {:.0f} % of the hours on the air", std::floor(100 * set.share)));
   return out;
 }
 
@@ -244,8 +215,8 @@ Inventory take_inventory(const kit::Trip& trip) {
     thing.index = static_cast<int>(index);
     thing.mass_g = item.mass_g;
     thing.always = item.always;
-    thing.why_excluded = cannot_come(trip, item, air);
-    thing.excluded = !thing.why_excluded.empty();
+    thing.exclusion = exclusion_of(trip, item, air.place);
+    thing.excluded = thing.exclusion != Exclusion::none;
     thing.air = std::move(air);
     out.by_id[thing.id] = static_cast<int>(out.things.size());
     out.things.push_back(std::move(thing));

@@ -1,7 +1,4 @@
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
 
 #include "advise_parts.hpp"
 #include "skerry/core/parallel.hpp"
@@ -10,27 +7,8 @@ namespace skerry::advice {
 
 namespace {
 
-/// Below this a difference of reach is called none. Judgement: a tenth of the last digit shown.
-constexpr double nothing = 0.0005;
-
 bool holds(const std::vector<int>& sorted, int item) {
   return std::binary_search(sorted.begin(), sorted.end(), item);
-}
-
-std::string names_of(const Inventory& inventory, const std::vector<int>& things) {
-  std::vector<std::string> names;
-  names.reserve(things.size());
-  for (const int t : things) names.push_back(inventory.things[static_cast<std::size_t>(t)].name);
-  return fmt::format("{}", fmt::join(names, ", "));
-}
-
-/// The plan that uses a pack, of a rig in the kit.
-const BatteryPlan* plan_of_pack(const Advice& advice, int thing) {
-  const int pack = advice.inventory.things[static_cast<std::size_t>(thing)].index;
-  for (const auto& plan : advice.power) {
-    if (std::find(plan.batteries.begin(), plan.batteries.end(), pack) != plan.batteries.end()) return &plan;
-  }
-  return nullptr;
 }
 
 void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvice& out) {
@@ -49,45 +27,15 @@ void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvic
   }
   if (thing.mass_g > 0) out.reach_per_kg = out.reach / (thing.mass_g / 1000);
 
-  if (thing.always) {
-    out.reason = "always goes, as the trip file says";
-    if (out.reach > nothing) out.reason += fmt::format("; {} of reach hangs on it", percent(out.reach));
-    return;
-  }
-  const double lighter_g = advice.kit.mass_g - change.kit.mass_g;
-  const std::string others =
-      out.instead.empty() ? "" : fmt::format(" (with {})", names_of(advice.inventory, out.instead));
-  if (out.reach >= 0.01) {
-    out.reason = fmt::format("without it the best kit reaches {} instead of {}{}", percent(change.kit.reach),
-                             percent(advice.kit.reach), others);
-  } else if (out.reach > 0) {
-    out.reason = fmt::format("without it the best kit reaches less, though by under 1 %, and weighs {} {}{}",
-                             grams(std::abs(lighter_g)), lighter_g < 0 ? "more" : "less", others);
-  } else if (lighter_g < 0) {
-    out.reason = fmt::format("the same reach without it weighs {} more{}", grams(-lighter_g), others);
-  } else {
-    out.reason = fmt::format("another kit is as good and as heavy{}", others);
-  }
-  if (!out.exact) out.reason += " (not proved)";
-  if (thing.kind == ThingKind::battery) {
-    if (const auto* plan = plan_of_pack(advice, out.thing)) out.reason += "; " + plan->why;
-  }
+  out.reach_without = change.kit.reach;
+  out.lighter_g = advice.kit.mass_g - change.kit.mass_g;
 }
 
 void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& out) {
   const auto& thing = advice.inventory.things[static_cast<std::size_t>(out.thing)];
-  if (thing.excluded) {
-    out.reason = "cannot come: " + thing.why_excluded;
-    return;
-  }
-  bool used = false;
-  std::vector<int> group = never_without(advice.problem, out.thing, used);
-  if (!used) {
-    out.reason = thing.kind == ThingKind::battery ? "no rig's plan uses it: see the battery lines"
-                 : thing.kind == ThingKind::item  ? "nothing on the air needs it"
-                                                  : "no setup with it serves any wanted region and hour";
-    return;
-  }
+  if (thing.excluded) return;
+  std::vector<int> group = never_without(advice.problem, out.thing, out.used);
+  if (!out.used) return;
   choose::Stop stop;
   stop.max_nodes = options.nodes_per_question;
   const choose::Change change = choose::gain_of_adding(advice.problem, advice.kit, group, stop);
@@ -98,16 +46,6 @@ void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& 
     if (i != out.thing && !holds(advice.kit.items, i)) out.with.push_back(i);
   }
   if (out.added_g > 0) out.reach_per_kg = out.reach / (out.added_g / 1000);
-  const std::string company =
-      out.with.empty() ? "" : fmt::format(", with {}", names_of(advice.inventory, out.with));
-  if (out.reach > nothing) {
-    out.reason =
-        fmt::format("would add {} if {} more could go{}", percent(out.reach), grams(out.added_g), company);
-    if (out.reach_per_kg) out.reason += fmt::format(": {} per kg", percent(*out.reach_per_kg));
-  } else {
-    out.reason = fmt::format("would add nothing for its {}{}", grams(out.added_g), company);
-  }
-  if (!out.exact) out.reason += " (not proved)";
 }
 
 }  // namespace

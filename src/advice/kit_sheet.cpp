@@ -1,7 +1,5 @@
 #include "skerry/advice/kit_sheet.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 
@@ -46,15 +44,16 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
   return out;
 }
 
-std::string why_not_carried(const kit::Trip& trip, const Inventory& inventory, const kit::Setup& setup,
-                            const std::function<bool(std::span<const int>)>& feasible) {
+NotCarried why_not_carried(const kit::Trip& trip, const Inventory& inventory, const kit::Setup& setup,
+                           const std::function<bool(std::span<const int>)>& feasible) {
   const auto& power = inventory.power[static_cast<std::size_t>(setup.rig)];
-  if (!power.possible) return power.why;
+  using Why = NotCarried::Why;
+  if (!power.possible) return {Why::no_power};
   std::vector<int> things;
   for (std::size_t i = 0; i < inventory.things.size(); ++i) {
     const auto& thing = inventory.things[i];
     const bool needed = std::binary_search(setup.needs.begin(), setup.needs.end(), thing.id);
-    if (needed && thing.excluded) return fmt::format("{}: {}", thing.name, thing.why_excluded);
+    if (needed && thing.excluded) return {Why::thing, static_cast<int>(i)};
     if (needed || (thing.always && !thing.excluded)) things.push_back(static_cast<int>(i));
   }
   const auto packs = std::min_element(power.sets.begin(), power.sets.end(),
@@ -67,10 +66,12 @@ std::string why_not_carried(const kit::Trip& trip, const Inventory& inventory, c
   things.erase(std::unique(things.begin(), things.end()), things.end());
   double mass_g = 0;
   for (const int i : things) mass_g += inventory.things[static_cast<std::size_t>(i)].mass_g;
-  if (mass_g > trip.mass_limit_g + 1e-6) return "over the mass limit even with the lightest pack";
+  if (mass_g > trip.mass_limit_g + 1e-6) return {Why::mass};
   if (feasible && !feasible(things)) {
-    const auto why = bag_problems(trip, inventory, things);
-    return why.empty() ? "does not go into the bags" : why.front();
+    auto why = bag_problems(trip, inventory, things);
+    NotCarried out{Why::bags};
+    if (!why.empty()) out.bags = std::move(why.front());
+    return out;
   }
   return {};
 }

@@ -3,8 +3,9 @@
 #include <map>
 
 #include "reach_data.hpp"
-#include "skerry/advice/explain.hpp"
+#include "skerry/circuit/explain.hpp"
 #include "skerry/core/parallel.hpp"
+#include "skerry/core/units.hpp"
 
 namespace skerry::advice {
 
@@ -82,34 +83,35 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
   });
 
   /// What a use makes of one path at one hour; not open: nothing.
-  const auto slot_of = [&](const Use& use, const circuit::Cell& cell, const geodesy::Path& path,
+  const auto slot_of = [&](const Use& use, const circuit::Passage& passage, const geodesy::Path& path,
                            const circuit::Station& partner, const circuit::Noise& far, int hour) {
     const auto own = d.own_station(use.setup, use.band, d.reaches[use.setup].layout_azimuth_deg,
                                    path.bearing_deg, use.band.power_w);
     const auto& mode = d.trip.modes[static_cast<std::size_t>(use.band.mode)];
     Slot slot;
-    auto sent = circuit::strength(cell, path, own, partner, true);
-    if (!sent.open) return slot;
-    auto heard = circuit::strength(cell, path, partner, own, false);
-    sent.received_dbw += d.stress.antenna_db + d.trip.learned.erp_db;
-    heard.received_dbw += d.stress.antenna_db;
-    const auto there = circuit::link(cell, sent, far, mode);
-    const auto back = circuit::link(cell, heard, use.noise[static_cast<std::size_t>(hour)], mode);
+    const auto level = circuit::level(passage, path, own, partner);
+    if (!level.open) return slot;
+    const auto both = circuit::directions(
+        passage, level.received_dbw(to_db(own.power_w)) + d.stress.antenna_db + d.trip.learned.erp_db,
+        level.received_dbw(to_db(partner.power_w)) + d.stress.antenna_db,
+        use.noise[static_cast<std::size_t>(hour)], far, mode);
+    const auto& [there, back, days_both] = both;
     slot.open = true;
     slot.days_there = there.days_in_ten;
     slot.days_back = back.days_in_ten;
-    slot.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
+    slot.days_both = days_both;
     slot.snr_there_db = there.snr_db;
     slot.snr_back_db = back.snr_db;
     slot.there_upper_db = there.snr_upper_db;
     slot.there_lower_db = there.snr_lower_db;
     slot.back_upper_db = back.snr_upper_db;
     slot.back_lower_db = back.snr_lower_db;
-    slot.there_dbw = sent.received_dbw;
-    slot.back_dbw = heard.received_dbw;
-    slot.elevation_deg = sent.best_elevation_deg;
-    slot.support =
-        sent.best_mode >= 0 ? cell.modes[static_cast<std::size_t>(sent.best_mode)].support_probability : 0;
+    slot.there_dbw = there.received_dbw;
+    slot.back_dbw = back.received_dbw;
+    slot.elevation_deg = level.best_elevation_deg;
+    slot.support = level.best_mode >= 0
+                       ? passage.modes[static_cast<std::size_t>(level.best_mode)].support_probability
+                       : 0;
     slot.way = path.way;
     slot.setup = static_cast<int>(use.setup);
     slot.mode = use.band.mode;
@@ -138,13 +140,13 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
           std::fill(best.begin(), best.end(), Slot{});
           const double short_km = d.circuits->path(d.path_index(site, person, 0)).distance_km;
           for (int way = 0; way < 2; ++way) {
-            if (way == 1 && short_km < long_way_from_km) break;
+            if (way == 1 && short_km < circuit::long_way_from_km) break;
             const auto index = d.path_index(site, person, way);
             const auto& path = d.circuits->path(index);
-            const auto cell = d.circuits->cell(index, hour, d.trip.bands[b].mhz);
+            const auto passage = d.circuits->passage(index, hour, d.trip.bands[b].mhz);
             for (const auto& use : uses) {
-              const Slot slot = slot_of(use, cell, path, partner, far, hour);
-              if (!slot.open || (way == 1 && !long_way_counts(short_km, slot.days_both))) continue;
+              const Slot slot = slot_of(use, passage, path, partner, far, hour);
+              if (!slot.open || (way == 1 && !circuit::long_way_counts(short_km, slot.days_both))) continue;
               for (std::size_t g = 0; g < groups.size(); ++g) {
                 if (use.in_group[g] == 0) continue;
                 const Slot& other = best[g];

@@ -94,10 +94,10 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   return out;
 }
 
-/// Why the rig or its tuner cannot drive this; empty when it can.
-std::string unfit(const antenna::Matching& matching, bool tuner) {
-  if (matching.match == antenna::Match::direct) return "";
-  if (matching.match == antenna::Match::with_tuner && tuner) return "";
+/// Why the rig or its tuner cannot drive this, if it cannot.
+std::optional<Unfit> unfit(const antenna::Matching& matching, bool tuner) {
+  if (matching.match == antenna::Match::direct) return std::nullopt;
+  if (matching.match == antenna::Match::with_tuner && tuner) return std::nullopt;
   return matching.why;
 }
 
@@ -192,22 +192,22 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     }
   }
   prepare_grounds(trip, wires);
-  std::vector<std::optional<Result<Hung>>> solved(wires.size());
+  std::vector<std::optional<tl::expected<Hung, Unfit>>> solved(wires.size());
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) solved[j] = solve_wires(trip, wires[j], *out.solved);
   });
   // What no rig can drive radiates nowhere: only the others' far fields are computed.
-  std::vector<std::string> why(feeds.size());
+  std::vector<std::optional<Unfit>> why(feeds.size());
   std::vector<char> wanted(wires.size(), 0);
   for (std::size_t j = 0; j < feeds.size(); ++j) {
     const auto wire = static_cast<std::size_t>(feeds[j].wires);
     const auto& one = *solved[wire];
     if (!one) {
-      why[j] = one.error().found.empty() ? one.error().mend : one.error().found;
+      why[j] = one.error();
       continue;
     }
     why[j] = unfit(antenna::matching_of(*one->currents, chain_of(trip, feeds[j])), feeds[j].setup->tuned);
-    if (why[j].empty()) wanted[wire] = 1;
+    if (!why[j]) wanted[wire] = 1;
   }
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
@@ -218,7 +218,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   std::vector<std::optional<Radiator>> done(feeds.size());
   parallel_for(feeds.size(), 4, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
-      if (why[j].empty()) done[j] = feed(trip, feeds[j], **solved[static_cast<std::size_t>(feeds[j].wires)]);
+      if (!why[j]) done[j] = feed(trip, feeds[j], **solved[static_cast<std::size_t>(feeds[j].wires)]);
     }
   });
   std::vector<int> place(feeds.size(), -1);
@@ -231,7 +231,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     auto& uses = out.setups[s];
     for (const auto& u : uses) {
       const auto& reason = why[static_cast<std::size_t>(u.radiator)];
-      if (!reason.empty()) out.refused.push_back({static_cast<int>(s), u.band, reason});
+      if (reason) out.refused.push_back({static_cast<int>(s), u.band, *reason});
     }
     std::erase_if(uses, [&](const SetupBand& u) { return place[static_cast<std::size_t>(u.radiator)] < 0; });
     const double rig_w = trip.rigs[static_cast<std::size_t>(setups[s].rig)].power_w;

@@ -39,44 +39,35 @@ Skip skip_paths(const std::vector<PictureWay>& ways) {
   return out;
 }
 
-bool returns_mostly(const circuit::Cell& cell) {
-  return std::any_of(cell.modes.begin(), cell.modes.begin() + cell.count,
+bool returns_mostly(const circuit::Passage& passage) {
+  const auto modes = passage.in_use();
+  return std::any_of(modes.begin(), modes.end(),
                      [](const circuit::Mode& m) { return m.support_probability >= 0.5; });
 }
 
 double skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t count, int hour,
                double mhz) {
   for (std::size_t i = 0; i < count; ++i) {
-    if (returns_mostly(circuits.cell(first + i, hour, mhz)))
+    if (returns_mostly(circuits.passage(first + i, hour, mhz)))
       return i == 0 ? 0 : skip_step_km * static_cast<double>(i + 1);
   }
   return -1;
 }
 
-/// The terms of a sum that ends at the received power.
-LedgerSide side(const circuit::Strength& strength, const circuit::Mode& mode, bool long_method,
-                double long_loss_db, const circuit::Station& sender, const circuit::Station& receiver,
-                double sender_bearing_deg, double receiver_bearing_deg, const circuit::Noise& noise,
-                const circuit::Link& link, const noise::Mode& emission) {
-  const auto gain = [&](const circuit::Station& s, double bearing_deg) {
-    if (s.pattern == nullptr) return s.gain_dbi;
-    const double azimuth = bearing_deg - s.layout_azimuth_deg;
-    return long_method ? s.pattern->low_angle_dbi(azimuth) : s.pattern->at_dbi(mode.elevation_deg, azimuth);
-  };
+LedgerSide side(const circuit::Ledger& terms, const circuit::Direction& direction, bool there) {
   LedgerSide out;
-  out.power_dbw = to_db(sender.power_w);
-  out.from_dbi = gain(sender, sender_bearing_deg);
-  out.to_dbi = gain(receiver, receiver_bearing_deg);
-  out.received_dbw = strength.received_dbw;
-  out.rest_db = out.received_dbw -
-                (out.power_dbw + out.from_dbi + out.to_dbi - (long_method ? long_loss_db : mode.loss_db));
-  out.noise_dbw = noise.dbw_per_hz + to_db(emission.bandwidth_hz);
-  out.snr_db = link.snr_db;
-  out.required_db = emission.required_snr_db;
-  out.margin_db = link.margin_db;
-  out.upper_db = link.snr_upper_db;
-  out.lower_db = link.snr_lower_db;
-  out.days_in_ten = link.days_in_ten;
+  out.power_dbw = terms.sent_dbw;
+  out.from_dbi = there ? terms.from_dbi : terms.to_dbi;
+  out.to_dbi = there ? terms.to_dbi : terms.from_dbi;
+  out.received_dbw = direction.received_dbw;
+  out.rest_db = terms.together_db;
+  out.noise_dbw = terms.noise_dbw;
+  out.snr_db = direction.snr_db;
+  out.required_db = terms.needed_db;
+  out.margin_db = direction.margin_db;
+  out.upper_db = direction.snr_upper_db;
+  out.lower_db = direction.snr_lower_db;
+  out.days_in_ten = direction.days_in_ten;
   return out;
 }
 
@@ -122,23 +113,18 @@ class Gather {
       if (u.band == band && u.mode == slot.mode) use = &u;
     }
     if (use == nullptr) return out;
-    const int person = data_.first_person[static_cast<std::size_t>(target)] + slot.person;
+    const auto person = data_.first_person[static_cast<std::size_t>(target)] + slot.person;
     const auto index = path_index(site, target, slot.person, slot.way);
     const auto& path = data_.circuits->path(index);
-    const auto sky = data_.circuits->cell(index, hour, trip_.bands[static_cast<std::size_t>(band)].mhz);
-    const auto own = data_.own_station(s, *use, layout_of(slot.setup), path.bearing_deg, use->power_w);
-    const auto partner = data_.partner_station(person, true);
     const auto& emission = trip_.modes[static_cast<std::size_t>(use->mode)];
-    const auto sent = circuit::strength(sky, path, own, partner, true);
-    const auto heard = circuit::strength(sky, path, partner, own, false);
-    const auto far_noise = data_.partner_noise(site, person, hour, band);
-    const auto home_noise = data_.own_noise(s, *use, hour);
-    const auto there = circuit::link(sky, sent, far_noise, emission);
-    const auto back = circuit::link(sky, heard, home_noise, emission);
+    const auto contact =
+        circuit::contact(*data_.circuits, index, hour, trip_.bands[static_cast<std::size_t>(band)].mhz,
+                         data_.own_station(s, *use, layout_of(slot.setup), path.bearing_deg, use->power_w),
+                         data_.partner_station(person, true), emission);
 
     out.open = true;
-    out.long_method = sent.best_mode < 0;
-    const auto& mode = out.long_method ? sky.long_mode : sky.modes[static_cast<std::size_t>(sent.best_mode)];
+    out.long_method = contact.long_method();
+    const auto& mode = contact.strongest();
     out.e_layer = mode.layer == circuit::Layer::e;
     out.hops = mode.hops;
     out.elevation_deg = mode.elevation_deg;
@@ -160,11 +146,9 @@ class Gather {
     out.mode = slot.mode;
     out.person = slot.person;
     // The way back is told along the same mode, so that both directions explain one picture.
-    out.there = side(sent, mode, out.long_method, sky.long_loss_db, own, partner, path.bearing_deg,
-                     path.return_bearing_deg, far_noise, there, emission);
-    out.back = side(heard, mode, out.long_method, sky.long_loss_db, partner, own, path.return_bearing_deg,
-                    path.bearing_deg, home_noise, back, emission);
-    out.days_both = circuit::both_ways(there.days_in_ten, back.days_in_ten);
+    out.there = side(contact.there_terms, contact.there, true);
+    out.back = side(contact.back_terms, contact.back, false);
+    out.days_both = contact.days_in_ten;
     return out;
   }
 
@@ -228,7 +212,6 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
       PicturePattern one;
       one.setup = use.setup;
       one.band = band.use.band;
-      one.label = advice.setups.possible[static_cast<std::size_t>(use.setup)].label;
       const auto& radiator = advice.book.radiators[static_cast<std::size_t>(band.use.radiator)];
       const auto seaward =
           std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea; });

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <bit>
@@ -72,16 +70,11 @@ double best_hours(const std::vector<std::vector<std::size_t>>& hours, const std:
   return got;
 }
 
-std::string why_not(const noise::Band& a, const noise::Band& b, BandPair& pair) {
-  for (int n = 2; n <= highest_harmonic; ++n) {
-    if (n * a.low_mhz <= b.high_mhz && n * a.high_mhz >= b.low_mhz) {
-      pair.harmonic = true;
-      return fmt::format("harmonic {} of {} falls into {}", n, a.id, b.id);
-    }
+void look_at_pair(const noise::Band& a, const noise::Band& b, BandPair& pair) {
+  for (int n = highest_harmonic; n >= 2; --n) {
+    if (n * a.low_mhz <= b.high_mhz && n * a.high_mhz >= b.low_mhz) pair.harmonic = n;
   }
-  pair.close = b.mhz < close_ratio * a.mhz;
-  return pair.close ? fmt::format("{} and {} are too near each other without filters", a.id, b.id)
-                    : std::string();
+  pair.close = pair.harmonic == 0 && b.mhz < close_ratio * a.mhz;
 }
 
 }  // namespace
@@ -159,16 +152,16 @@ void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model) 
       BandPair pair;
       pair.a = static_cast<int>(a);
       pair.b = static_cast<int>(b);
-      pair.why = why_not(trip.bands[a], trip.bands[b], pair);
+      look_at_pair(trip.bands[a], trip.bands[b], pair);
       double sum = 0;
       for (std::size_t c = 0; c < weights.size(); ++c)
         sum += weights[c] * std::max(served[a][c], served[b][c]);
       pair.reach = all > 0 ? sum / all : 0;
-      advice.pairs.push_back(std::move(pair));
+      advice.pairs.push_back(pair);
     }
   }
   std::stable_sort(advice.pairs.begin(), advice.pairs.end(), [](const BandPair& x, const BandPair& y) {
-    return x.why.empty() != y.why.empty() ? x.why.empty() : x.reach > y.reach;
+    return x.together() != y.together() ? x.together() : x.reach > y.reach;
   });
 }
 

@@ -63,26 +63,22 @@ void ReachModel::Data::lay_out_cells() {
   }
 }
 
-ReachModel::Data::Both ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, int person,
-                                              int way, std::size_t slot) const {
+double ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, int person, int way,
+                              std::size_t slot) const {
   const auto& u = book.setups[setup][use];
   const int site = setups[setup].site;
   const double one_watt_dbw = level_dbw(setup, use, layout, person, way, slot);
-  Both out;
-  if (one_watt_dbw == closed_dbw) return out;
+  if (one_watt_dbw == closed_dbw) return 0;
   const auto& partner =
       trip.targets[static_cast<std::size_t>(target_of[static_cast<std::size_t>(person)])].partner;
   const auto& mode = trip.modes[static_cast<std::size_t>(u.mode)];
-  const auto& sky_cell = cell(site, person, way, slot, u.band);
   // The way is the same in both directions; only the powers and the noise at the far end differ.
-  circuit::Strength strength;
-  strength.open = true;
-  strength.received_dbw = one_watt_dbw + partner.gain_dbi + to_db(u.power_w) + trip.learned.erp_db;
-  out.there = circuit::link(sky_cell, strength, sky->far_noise[noise_index(site, person, slot, u.band)], mode)
-                  .days_in_ten;
-  strength.received_dbw = one_watt_dbw + partner.gain_dbi + to_db(partner.power_w);
-  out.back = circuit::link(sky_cell, strength, home_noise[setup][use][slot], mode).days_in_ten;
-  return out;
+  return circuit::directions(passage(site, person, way, slot, u.band),
+                             one_watt_dbw + partner.gain_dbi + to_db(u.power_w) + trip.learned.erp_db,
+                             one_watt_dbw + partner.gain_dbi + to_db(partner.power_w),
+                             home_noise[setup][use][slot],
+                             sky->far_noise[noise_index(site, person, slot, u.band)], mode)
+      .days_in_ten;
 }
 
 choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
@@ -112,8 +108,7 @@ choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
       for (int way = 0; way < 2; ++way) {
         const double heard = level_dbw(setup, u, layout, person, way, slot) + gain + lift_db[u];
         if (heard < sky->least_dbw[sky_index(site, person, way, slot, uses[u].band)] - rounding_db) continue;
-        const auto both = days(setup, u, layout, person, way, slot);
-        if (circuit::both_ways(both.there, both.back) < trip.want_days_in_ten - days_slack) continue;
+        if (days(setup, u, layout, person, way, slot) < trip.want_days_in_ten - days_slack) continue;
         out.add(c);
         if (by_band != nullptr) (*by_band)[u].add(c);
         break;
@@ -249,8 +244,7 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
       const int layout = static_cast<int>(std::lround(d.reaches[setup].layout_azimuth_deg / layout_step_deg));
       for (std::size_t u = 0; u < d.book.setups[setup].size(); ++u) {
         for (int way = 0; way < 2; ++way) {
-          const auto both = d.days(setup, u, layout, person, way, slot);
-          out[c] = std::max(out[c], circuit::both_ways(both.there, both.back));
+          out[c] = std::max(out[c], d.days(setup, u, layout, person, way, slot));
         }
       }
     }

@@ -36,10 +36,10 @@ struct ReachModel::Data {
 
   /// What does not depend on the own station: shared by models that differ in it alone.
   struct Sky {
-    std::vector<circuit::Cell> cells;       ///< [site][person][way][slot][band]
-    std::vector<circuit::Noise> far_noise;  ///< [site][person][slot][band]
+    std::vector<circuit::Passage> passages;  ///< [site][person][way][slot][band]
+    std::vector<circuit::Noise> far_noise;   ///< [site][person][slot][band]
     /// Received power, less the mode's required ratio and bandwidth, without which the partner does not hear
-    /// enough days; laid out like `cells`. For skipping what is hopeless; what passes is computed in full.
+    /// enough days; laid out like `passages`. For skipping what is hopeless; what passes is computed in full.
     std::vector<double> least_dbw;
   };
   std::shared_ptr<circuit::Circuits> circuits;
@@ -64,8 +64,9 @@ struct ReachModel::Data {
   [[nodiscard]] std::size_t slots(int site) const {
     return site_hours[static_cast<std::size_t>(site)].size();
   }
-  [[nodiscard]] const circuit::Cell& cell(int site, int person, int way, std::size_t slot, int band) const {
-    return sky->cells[sky_index(site, person, way, slot, band)];
+  [[nodiscard]] const circuit::Passage& passage(int site, int person, int way, std::size_t slot,
+                                                int band) const {
+    return sky->passages[sky_index(site, person, way, slot, band)];
   }
   [[nodiscard]] std::size_t noise_index(int site, int person, std::size_t slot, int band) const {
     return sky_base[static_cast<std::size_t>(site)] +
@@ -103,14 +104,10 @@ struct ReachModel::Data {
            ((static_cast<std::size_t>(person * 2 + way) * slots(site) + slot) * bands() +
             static_cast<std::size_t>(band));
   }
-  /// Both directions of one setup band on one path and slot, from the stored levels.
-  struct Both {
-    double there = 0, back = 0;
-  };
-  [[nodiscard]] Both days(std::size_t setup, std::size_t use, int layout, int person, int way,
-                          std::size_t slot) const;
-  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout,
-                                       std::vector<choose::CellSet>* by_band) const;
+  /// Days in ten, both ways, of one setup band on one path and slot, from the stored levels.
+  [[nodiscard]] double days(std::size_t setup, std::size_t use, int layout, int person, int way,
+                            std::size_t slot) const;
+  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout, std::vector<choose::CellSet>* by_band) const;
 };
 
 /// Level of a closed path.

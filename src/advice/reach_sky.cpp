@@ -10,15 +10,6 @@
 
 namespace skerry::advice {
 
-namespace {
-
-/// Margin at which circuit::reliability gives p: its inverse. p in 0..1, deciles > 0.
-double margin_for(double p, double upper_db, double lower_db) {
-  return p >= 0.5 ? lower_db * (0.80 / (1.30 - p) - 1) : upper_db * (1 - 0.80 / (p + 0.30));
-}
-
-}  // namespace
-
 void ReachModel::Data::make_paths() {
   sky = std::make_shared<Sky>();
   std::vector<geodesy::Path> paths;
@@ -84,7 +75,7 @@ void ReachModel::Data::fill_sky() {
     sky_base.push_back(total);
     total += static_cast<std::size_t>(people) * site_hours[s].size() * bands();
   }
-  sky->cells.resize(total * 2);
+  sky->passages.resize(total * 2);
   sky->far_noise.resize(total);
   sky->least_dbw.assign(total * 2, 0);
   if (trip.modes.empty()) return;
@@ -105,13 +96,11 @@ void ReachModel::Data::fill_sky() {
           sky->far_noise[noise_index(site, person, slot, b)] = partner_noise(site, person, row[slot], b);
           for (int way = 0; way < 2; ++way) {
             const auto index = sky_index(site, person, way, slot, b);
-            auto& cell_here = sky->cells[index];
-            cell_here = circuits->cell(path_index(site, person, way), row[slot],
-                                       trip.bands[static_cast<std::size_t>(b)].mhz);
-            const auto& noise = sky->far_noise[noise_index(site, person, slot, b)];
-            const auto spread = circuit::link(cell_here, {}, noise, trip.modes.front());
-            sky->least_dbw[index] = noise.dbw_per_hz + margin_for(trip.want_days_in_ten / 10,
-                                                                  spread.snr_upper_db, spread.snr_lower_db);
+            auto& passage_here = sky->passages[index];
+            passage_here = circuits->passage(path_index(site, person, way), row[slot],
+                                             trip.bands[static_cast<std::size_t>(b)].mhz);
+            sky->least_dbw[index] = circuit::least_dbw(
+                passage_here, sky->far_noise[noise_index(site, person, slot, b)], trip.want_days_in_ten);
           }
         }
       }
@@ -160,9 +149,9 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
             const auto own =
                 own_station(s, use, only < 0 ? layout * layout_step_deg : only, path.bearing_deg, 1);
             for (std::size_t slot = 0; slot < n; ++slot) {
-              const auto got =
-                  circuit::strength(cell(site, person, way, slot, use.band), path, own, partner, true);
-              out.dbw.push_back(got.open ? got.received_dbw : closed_dbw);
+              const auto level =
+                  circuit::level(passage(site, person, way, slot, use.band), path, own, partner);
+              out.dbw.push_back(level.received_dbw(0));
             }
           }
         }

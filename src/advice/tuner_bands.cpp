@@ -1,6 +1,5 @@
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 
@@ -19,27 +18,16 @@ const kit::Rig& rig_of(const kit::Trip& trip, const kit::Setup& setup) {
   return trip.rigs[static_cast<std::size_t>(setup.rig)];
 }
 
-std::string site_words(const kit::Trip& trip, const kit::Setup& setup) {
-  return trip.sites.size() > 1 ? " at " + trip.sites[static_cast<std::size_t>(setup.site)].name
-                               : std::string();
-}
-
 /// The setup with a tuner put into the line; -1: the rig's own. No bands yet.
 kit::Setup with_tuner(const kit::Trip& trip, const kit::Setup& plain, int tuner) {
   kit::Setup out = plain;
   out.tuned = true;
   out.tuner = tuner;
   out.bands.clear();
-  const std::string site = site_words(trip, plain);
-  out.label.resize(out.label.size() - site.size());
   if (tuner >= 0) {
-    const auto& item = trip.tuners[static_cast<std::size_t>(tuner)].item;
-    out.label += " and the " + item.name;
-    out.needs.insert(std::upper_bound(out.needs.begin(), out.needs.end(), item.id), item.id);
-  } else {
-    out.label += " and its own tuner";
+    const auto& id = trip.tuners[static_cast<std::size_t>(tuner)].item.id;
+    out.needs.insert(std::upper_bound(out.needs.begin(), out.needs.end(), id), id);
   }
-  out.label += site;
   return out;
 }
 
@@ -135,13 +123,19 @@ void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book)
   forget_useless(made, setups, book);
 }
 
-std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Setups& setups,
-                                           const PatternBook& book) {
+std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups, const PatternBook& book) {
+  using Place = std::array<int, 3>;
+  const auto place_of = [](const kit::Setup& s) { return Place{s.site, s.support, s.far_support}; };
   struct Band {
-    std::string why, where;
-    std::set<std::string> places;
+    const RefusedBand* told = nullptr;
+    std::set<Place> places;
   };
-  std::vector<std::pair<std::string, std::map<int, Band>>> lines;
+  struct Line {
+    int antenna = 0;
+    antenna::Shape shape{};
+    std::map<int, Band> bands;
+  };
+  std::vector<Line> lines;
   for (const auto& r : book.refused) {
     const auto& setup = setups.possible[static_cast<std::size_t>(r.setup)];
     bool otherwise = false;
@@ -151,34 +145,23 @@ std::vector<Excluded> bands_that_cannot_be(const kit::Trip& trip, const kit::Set
                   std::any_of(uses.begin(), uses.end(), [&](const SetupBand& u) { return u.band == r.band; });
     }
     if (otherwise) continue;
-    // "wire as sloper" and "on the pole at the beach", out of "wire as sloper on the pole with the set ...".
-    const std::string stands =
-        setup.label.substr(0, setup.label.find(" with the " + rig_of(trip, setup).item.name));
-    const auto& name = trip.antennas[static_cast<std::size_t>(setup.antenna)].item.name;
-    const std::string what = stands.substr(0, stands.find(" on the ", name.size()));
-    std::string where = stands.substr(what.size()) + site_words(trip, setup);
-    where = where.empty() ? "by itself" : where.substr(1);
-    auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.first == what; });
-    if (line == lines.end()) line = lines.insert(line, {what, {}});
-    Band& band = line->second[r.band];
-    // The last word on a place is that of the setup with a tuner.
-    if (band.places.insert(where).second && band.places.size() > 1) continue;
-    if (band.places.size() > 1 && where != band.where) continue;
-    band.where = where;
-    band.why = r.why;
+    auto line = std::find_if(lines.begin(), lines.end(), [&](const Line& l) {
+      return l.antenna == setup.antenna && l.shape == setup.shape;
+    });
+    if (line == lines.end()) line = lines.insert(line, {setup.antenna, setup.shape, {}});
+    Band& band = line->bands[r.band];
+    const bool fresh = band.places.insert(place_of(setup)).second;
+    // The last word on a place is that of the setup with a tuner; the first place is told.
+    if (band.told != nullptr &&
+        (fresh || place_of(setups.possible[static_cast<std::size_t>(band.told->setup)]) != place_of(setup)))
+      continue;
+    band.told = &r;
   }
-  std::vector<Excluded> out;
-  for (const auto& [what, bands] : lines) {
-    std::string why;
-    for (const auto& [index, band] : bands) {
-      const std::size_t others = band.places.size() - 1;
-      why += fmt::format("{}{}: {} ({}{})", why.empty() ? "" : "; ",
-                         trip.bands[static_cast<std::size_t>(index)].id, band.why, band.where,
-                         others == 0   ? ""
-                         : others == 1 ? ", and in one other way"
-                                       : fmt::format(", and in {} other ways", others));
-    }
-    out.push_back({what, why});
+  std::vector<UnfitBands> out;
+  for (const auto& line : lines) {
+    UnfitBands one{line.antenna, line.shape, {}};
+    for (const auto& [index, band] : line.bands) one.bands.push_back({*band.told, band.places.size() - 1});
+    out.push_back(std::move(one));
   }
   return out;
 }

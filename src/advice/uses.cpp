@@ -227,7 +227,7 @@ void plan_power(Advice& advice, const kit::Trip& trip) {
       });
       if (carried && (best == nullptr || set.lasts_hours > best->lasts_hours)) best = &set;
     }
-    if (best != nullptr) advice.power.push_back(with_set(trip, plan, *best));
+    if (best != nullptr) advice.power.push_back(with_set(plan, *best));
   }
 }
 

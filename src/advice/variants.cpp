@@ -33,12 +33,12 @@ std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, 
                               const choose::Choice& chosen, const choose::Stop& stop) {
   std::vector<Variant> out;
   if (trip.bags.empty()) return out;
-  const auto add = [&](const char* name, Restriction restriction) {
+  const auto add = [&](Restriction restriction) {
     const kit::Trip other = restricted(trip, restriction);
     if (other.bags.empty()) return;  // nothing but bags for the hold
     const Inventory inventory = take_inventory(other);
     Variant v;
-    v.name = name;
+    v.restriction = restriction;
     v.kit = choose::best(packing_problem(other, inventory, setups, model), stop);
     if (auto plan = pack_bags(other, inventory, v.kit.items)) {
       v.bags = std::move(plan->bags);
@@ -55,9 +55,8 @@ std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, 
     out.push_back(std::move(v));
   };
   const auto in_hold = [](const kit::Bag& bag) { return bag.hold; };
-  if (std::any_of(trip.bags.begin(), trip.bags.end(), in_hold))
-    add("cabin bags only", Restriction::cabin_only);
-  add("nothing that may be argued about at security", Restriction::nothing_arguable);
+  if (std::any_of(trip.bags.begin(), trip.bags.end(), in_hold)) add(Restriction::cabin_only);
+  add(Restriction::nothing_arguable);
   return out;
 }
 

@@ -10,6 +10,7 @@
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/field.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 namespace skerry::after {
 

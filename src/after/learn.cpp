@@ -6,7 +6,7 @@
 #include <cmath>
 #include <map>
 
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 
 namespace skerry::after {
 

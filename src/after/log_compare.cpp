@@ -9,10 +9,11 @@
 
 #include "log_parts.hpp"
 #include "skerry/after/log.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 #include "skerry/core/csv.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/after/log.hpp"
 #include "table_time.hpp"
 
 namespace skerry::after {

@@ -7,7 +7,7 @@
 
 #include "log_parts.hpp"
 #include "skerry/advice/people.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::after {

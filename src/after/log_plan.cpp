@@ -3,8 +3,8 @@
 #include <set>
 
 #include "log_parts.hpp"
-#include "skerry/advice/path_answer.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/kit/trip.hpp"
 
 namespace skerry::after {

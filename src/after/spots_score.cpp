@@ -9,13 +9,14 @@
 #include <set>
 #include <unordered_map>
 
-#include "skerry/advice/path_answer.hpp"
 #include "skerry/after/spots.hpp"
 #include "skerry/circuit/circuit.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/after/spots.hpp"
 
 namespace skerry::after {
 
@@ -174,7 +175,7 @@ class Forecaster {
     // A case asks the land map of its receiver once, before the threads start.
     for (const auto& spot : spots.spots) {
       auto& known = near_land_[static_cast<std::size_t>(spot.rx)];
-      if (known < 0) known = advice::near_land(spots.stations[static_cast<std::size_t>(spot.rx)]) ? 1 : 0;
+      if (known < 0) known = circuit::near_land(spots.stations[static_cast<std::size_t>(spot.rx)]) ? 1 : 0;
     }
   }
 
@@ -205,10 +206,6 @@ class Forecaster {
     std::size_t path = 0;
     bool both = false;
   };
-  struct Level {
-    bool open = false;
-    double snr_1w_db = 0, upper_db = 1, lower_db = 1;
-  };
 
   void block(const ionosphere::Climate& climate, std::span<Group> groups, std::span<const std::size_t> order,
              std::vector<Case>& cases) {
@@ -231,20 +228,20 @@ class Forecaster {
   void fill(const circuit::Circuits& circuits, const Group& g, std::span<const std::size_t> order,
             std::vector<Case>& cases) const {
     int hour = -1, band = -1;
-    std::array<Level, 2> levels;
+    std::array<circuit::Direction, 2> for_1w;
     for (std::size_t k = g.begin; k < g.end; ++k) {
       Case& c = cases[order[k]];
       if (c.hour != hour || c.band != band) {
         hour = c.hour;
         band = c.band;
-        levels[0] = level(circuits, g.path, c);
-        levels[1] = g.both ? level(circuits, g.path + 1, c) : Level{};
+        for_1w[0] = one_watt(circuits, g.path, c);
+        for_1w[1] = g.both ? one_watt(circuits, g.path + 1, c) : circuit::Direction{};
       }
       const double watts_db = to_db(c.power_w);
-      for (const auto& l : levels) {
+      for (const auto& l : for_1w) {
         if (!l.open) continue;
-        const double snr = l.snr_1w_db + watts_db;
-        const double p = circuit::reliability(snr - q_.mode.threshold_snr_db, l.upper_db, l.lower_db);
+        const double snr = l.snr_db + watts_db;
+        const double p = circuit::reliability(snr - q_.mode.threshold_snr_db, l.snr_upper_db, l.snr_lower_db);
         if (!c.open || p > c.probability) {
           c.probability = p;
           c.predicted_db = snr;
@@ -254,27 +251,20 @@ class Forecaster {
     }
   }
 
-  Level level(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
+  circuit::Direction one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
     const double mhz = bands_[static_cast<std::size_t>(c.band)].mhz;
-    const auto cell = circuits.cell(path, c.hour, mhz);
     circuit::Station tx, rx;
-    tx.power_w = 1;
     tx.gain_dbi = q_.tx_gain_dbi;
     rx.gain_dbi = q_.rx_gain_dbi;
     rx.environment = q_.rx_noise;
     rx.receiver_noise_figure_db = q_.noise_figure_db;
     rx.near_land = near_land_[static_cast<std::size_t>(c.rx)] == 1;
-    const auto strength = circuit::strength(cell, circuits.path(path), tx, rx, true);
-    Level out;
-    out.open = strength.open;
-    if (!out.open) return out;
+    const auto passage = circuits.passage(path, c.hour, mhz);
+    if (!passage.open()) return {};
     const auto noise = circuit::noise_at(circuits.to_sky(path, c.hour), circuits.path(path).to,
                                          static_cast<unsigned>(circuits.climate().day.month()), rx, mhz);
-    const auto link = circuit::link(cell, strength, noise, q_.mode);
-    out.snr_1w_db = link.snr_db;
-    out.upper_db = link.snr_upper_db;
-    out.lower_db = link.snr_lower_db;
-    return out;
+    return circuit::direction(passage, circuit::level(passage, circuits.path(path), tx, rx).received_dbw(0),
+                              noise, q_.mode);
   }
 
   const Spots& spots_;

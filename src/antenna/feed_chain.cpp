@@ -1,7 +1,5 @@
 #include "feed_chain.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cassert>
 
@@ -24,33 +22,37 @@ double largest_untuned_swr() {
 FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain& chain, bool own_match) {
   FedThrough out;
   std::complex<double> z(std::max(feed_ohm.real(), 1e-3), feed_ohm.imag());
-  const auto lose = [&out](const char* name, double db) {
+  using In = Loss::In;
+  using At = ChainStep::At;
+  const auto lose = [&out](In where, double db) {
     if (db <= 0) return;
-    out.losses.push_back({name, db});
+    out.losses.push_back({where, db});
     out.total_db += db;
   };
-  const auto step = [&](std::string what, double db) { out.steps.push_back({std::move(what), z, db}); };
-  step("antenna terminals", 0);
+  const auto step = [&](At at, double db, double number = 0, const std::string& cable = {}) {
+    out.steps.push_back({at, number, cable, z, db});
+  };
+  step(At::terminals, 0);
   if (own_match) {
-    lose("transformer", coupling_loss_db);
+    lose(In::transformer, coupling_loss_db);
     z = 50.0;
-    step("coupling loop or tap, adjusted", coupling_loss_db);
+    step(At::own_match, coupling_loss_db);
   }
   const double ratio = chain.transformer_ratio > 0 ? chain.transformer_ratio : 1.0;
   const double transformer_db = chain.transformer_loss_db > 0 || ratio == 1
                                     ? std::max(0.0, chain.transformer_loss_db)
                                     : transformer_loss_db(ratio, mhz);
   if (ratio != 1 || transformer_db > 0) {
-    lose("transformer", transformer_db);
+    lose(In::transformer, transformer_db);
     z /= ratio;
-    step(fmt::format("transformer 1:{:g}", ratio), transformer_db);
+    step(At::transformer, transformer_db, ratio);
   }
   if (!chain.line.cable.empty() && chain.line.length_m > 0) {
     if (const auto cable = find_cable(chain.line.cable, {})) {
       const LineInput in = through_line(**cable, mhz, chain.line.length_m, z);
-      lose("cable", in.loss_db);
+      lose(In::cable, in.loss_db);
       z = in.ohm;
-      step(fmt::format("{:g} m of {}", chain.line.length_m, (*cable)->id), in.loss_db);
+      step(At::cable, in.loss_db, chain.line.length_m, (*cable)->id);
     } else {
       assert(false && "cable ids are checked where they are read");
     }
@@ -64,27 +66,24 @@ FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain&
   }
   if (chain.line.tuner) {
     const double db = chain.line.tuner_loss_db >= 0 ? chain.line.tuner_loss_db : tuner_loss_db(z);
-    lose("tuner", db);
+    lose(In::tuner, db);
     if (out.match != Match::impossible) {
       z = 50.0;
       out.swr = 1;
     }
-    step("tuner", db);
+    step(At::tuner, db);
   }
   const double rho = (out.swr - 1.0) / (out.swr + 1.0);
   const double mismatch_db = -to_db(1.0 - rho * rho);
   if (mismatch_db > 1e-9) {
-    lose("mismatch", mismatch_db);
-    step("mismatch at the rig", mismatch_db);
+    lose(In::mismatch, mismatch_db);
+    step(At::rig, mismatch_db);
   }
   if (out.match == Match::impossible) {
-    out.match_why = chain.line.tuner
-                        ? fmt::format("cannot be matched: SWR {:.3g} at the tuner, which reaches {:.3g}",
-                                      out.line_swr, reach)
-                        : fmt::format("cannot be matched: SWR {:.3g} at the rig, beyond a tuner's {:.3g} too",
-                                      out.line_swr, reach);
+    out.match_why =
+        Note{chain.line.tuner ? NoteKind::beyond_tuner : NoteKind::beyond_any_tuner, out.line_swr, reach};
   } else if (out.match == Match::with_tuner && !chain.line.tuner) {
-    out.match_why = fmt::format("needs a tuner: SWR {:.1f} at the rig", out.line_swr);
+    out.match_why = Note{NoteKind::needs_tuner, out.line_swr};
   }
   return out;
 }

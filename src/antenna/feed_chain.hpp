@@ -3,7 +3,7 @@
 #pragma once
 
 #include <complex>
-#include <string>
+#include <optional>
 #include <vector>
 
 #include "skerry/antenna/pattern.hpp"
@@ -15,7 +15,7 @@ struct FedThrough {
   std::vector<ChainStep> steps;
   double total_db = 0, swr = 1, line_swr = 1;
   Match match = Match::direct;
-  std::string match_why;
+  std::optional<Note> match_why;
 };
 
 /// Transformer (impedance divided by its ratio, loss by frequency), cable (exact, with its mismatch), tuner

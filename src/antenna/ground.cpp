@@ -55,6 +55,15 @@ const std::vector<Ground>& ground_presets() {
   return presets().grounds;
 }
 
+const Ground& sea() {
+  static const Ground& known = presets().grounds[presets().by_word.at("sea")];
+  return known;
+}
+const Ground& average_land() {
+  static const Ground& known = presets().grounds[presets().by_word.at("average")];
+  return known;
+}
+
 Result<Ground> find_ground(std::string_view name, const Where& where) {
   const Presets& all = presets();
   if (const auto it = all.by_word.find(lower(trim(name))); it != all.by_word.end())

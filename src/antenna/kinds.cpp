@@ -81,9 +81,9 @@ Answer raise_kind(const Design& design, Shape shape, const Support& support, dou
     case Kind::small_loop:
       return raise_loop(design, shape, support, mhz);
     case Kind::whip:
-      return raise_whip(design, shape, mhz);
+      break;
   }
-  return std::string("unknown kind");
+  return raise_whip(design, shape, mhz);
 }
 
 void add_mast(const Design& design, const Support& support, Raised& out) {
@@ -102,8 +102,7 @@ void add_mast(const Design& design, const Support& support, Raised& out) {
   mast.conductivity_s_per_m = mast_conductivity_s_per_m;
   out.antenna.wires.push_back(mast);
   out.mast_wire = static_cast<int>(out.antenna.wires.size());
-  out.notes.push_back(
-      fmt::format("conductive mast, {:.0f} cm beside the wire, is part of the antenna", 100 * away));
+  out.notes.push_back({NoteKind::mast_beside, away});
 }
 
 }  // namespace
@@ -145,17 +144,12 @@ WireAntenna without_mast(const Raised& raised) {
   return out;
 }
 
-std::string mast_note(double cost_db) {
-  return cost_db < 0 ? fmt::format("the conductive mast adds {:.1f} dB at 20 degrees", -cost_db)
-                     : fmt::format("the conductive mast costs {:.1f} dB at 20 degrees", cost_db);
-}
-
 Raising raise(const Design& design, const Support& support, double mhz) {
   assert(mhz > 0);
   Raising out;
   const auto serves = [mhz](double centre) { return std::abs(mhz - centre) <= band_slack * centre; };
   if (!design.bands_mhz.empty() && std::none_of(design.bands_mhz.begin(), design.bands_mhz.end(), serves)) {
-    out.why_not.push_back(fmt::format("not made for {:.2f} MHz", mhz));
+    out.why_not.push_back({NoteKind::not_made_for, mhz});
     return out;
   }
   const std::vector<Shape> shapes = design.shapes.empty() ? usual_shapes(design.kind) : design.shapes;
@@ -167,7 +161,7 @@ Raising raise(const Design& design, const Support& support, double mhz) {
       if (support.conductive && !apart) add_mast(design, support, *way);
       out.ways.push_back(std::move(*way));
     } else {
-      const std::string& why = std::get<std::string>(answer);
+      const Note& why = std::get<Note>(answer);
       if (std::find(out.why_not.begin(), out.why_not.end(), why) == out.why_not.end())
         out.why_not.push_back(why);
     }

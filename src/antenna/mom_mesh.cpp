@@ -41,21 +41,19 @@ class Builder {
     for (const Load& load : antenna_.loads) cut(load.wire, load.at);
     if (auto count = cut_wires(); !count) return tl::unexpected(count.error());
     for (const Feed& feed : feeds) {
-      auto port = place(feed.wire, feed.at, "feed");
+      auto port = place(feed.wire, feed.at, false);
       if (!port) return tl::unexpected(port.error());
       mesh_.feeds.push_back(*port);
     }
     for (const Load& load : antenna_.loads) {
-      auto port = place(load.wire, load.at, "load");
+      auto port = place(load.wire, load.at, true);
       if (!port) return tl::unexpected(port.error());
       mesh_.loads.push_back(*port);
     }
     join();
     for (const Segment& s : mesh_.segments) {
       if (s.length >= 4 * s.radius) continue;
-      mesh_.notes.push_back(
-          fmt::format("a piece of wire {} is shorter than four radii: the thin-wire method is strained there",
-                      s.wire + 1));
+      mesh_.notes.push_back({NoteKind::short_piece, s.wire + 1.0});
       break;
     }
     return std::move(mesh_);
@@ -168,7 +166,7 @@ class Builder {
     std::abort();  // every end is in a node
   }
 
-  Result<Port> place(int number, double at, const char* what) {
+  Result<Port> place(int number, double at, bool load) {
     const double place = snapped(number, at);
     // The end of the piece before the cut, or the start of the wire.
     const Wire& w = wire(number);
@@ -188,14 +186,14 @@ class Builder {
     }
     const Node& node = node_of(best);
     if (node.ends.size() == 1 && !node.grounded) {
-      mesh_.notes.push_back(fmt::format("the {} at the open end of wire {} is moved {:.2f} m in", what,
-                                        number,
-                                        mesh_.segments[static_cast<std::size_t>(best.segment)].length));
+      mesh_.notes.push_back({load ? NoteKind::load_moved_in : NoteKind::feed_moved_in,
+                             static_cast<double>(number),
+                             mesh_.segments[static_cast<std::size_t>(best.segment)].length});
       best.end = 1 - best.end;
       if (const Node& next = node_of(best); next.ends.size() == 1 && !next.grounded) {
         return fail({},
                     fmt::format("antenna '{}': the {} on wire {} has no metal on its other side", antenna_.id,
-                                what, number),
+                                load ? "load" : "feed", number),
                     "a point where current can flow", "add a counterpoise");
       }
     }

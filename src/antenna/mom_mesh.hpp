@@ -37,7 +37,7 @@ struct Mesh {
   int unknowns = 0;
   std::vector<Port> feeds;  ///< in the order asked
   std::vector<Port> loads;
-  std::vector<std::string> notes;
+  std::vector<Note> notes;
 };
 
 /// Checks the geometry and cuts it. `feeds` are extra to antenna.feed, which is ignored.

@@ -268,9 +268,8 @@ Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double 
     const bool same = (system->feeds.col(0) - system->feeds.col(1)).norm() < 1e-12;
     out.tuned_ohm = mom::tuning_ohm(y, same, antenna.tuned->capacitor, antenna.tuned->q);
     if (out.tuned_ohm == Complex(0)) {
-      out.notes.push_back(antenna.tuned->capacitor
-                              ? "no capacitor there takes the reactance from the feed: left out"
-                              : "no coil there takes the reactance from the feed: left out");
+      out.notes.push_back(
+          {antenna.tuned->capacitor ? NoteKind::no_capacitor_tunes : NoteKind::no_coil_tunes});
     }
     current = currents.col(0) - currents.col(1) * (out.tuned_ohm * y(1, 0) / (1.0 + out.tuned_ohm * y(1, 1)));
   } else {

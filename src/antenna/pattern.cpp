@@ -58,7 +58,7 @@ double Pattern::Cut::at_dbi(double elevation_deg) const {
 
 double Pattern::Cut::low_angle_dbi() const {
   double best = least_gain_dbi;
-  for (int r = 0; r <= 8; ++r) {
+  for (int r = 0; r <= low_angle_deg; ++r) {
     best = std::max(best, static_cast<double>(left[r * azimuths]) * (1.0 - share) +
                               static_cast<double>(right[r * azimuths]) * share);
   }
@@ -128,8 +128,7 @@ Radiated radiate(Solution solution, const Ground& ground, std::span<const Foregr
   out.radiated_w = out.field.radiated_w;
   out.ground_w = out.field.ground_loss_w;
   if (out.ground_w < -largest_defect_w) {
-    out.solution.notes.push_back(
-        fmt::format("the power balance does not close: {:.1f} % too much leaves", -100 * out.ground_w));
+    out.solution.notes.push_back({NoteKind::power_not_closed, -out.ground_w});
   }
   return out;
 }
@@ -145,8 +144,8 @@ FedThrough feed(const Solution& solution, const Chain& chain) {
 }  // namespace
 
 Matching matching_of(const Solution& solution, const Chain& chain) {
-  FedThrough fed = feed(solution, chain);
-  return {fed.match, std::move(fed.match_why)};
+  const FedThrough fed = feed(solution, chain);
+  return {fed.match, fed.match_why};
 }
 
 Pattern pattern_of(const Radiated& radiated, const Chain& chain) {
@@ -163,11 +162,10 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain, const FarField&
   out.feed_ohm = solution.feed_ohm + series;
   out.notes = solution.notes;
   if (solution.tuned_ohm.imag() > 0) {
-    out.notes.push_back(
-        fmt::format("coil set to {:.2f} uH", solution.tuned_ohm.imag() / (2 * std::numbers::pi * out.mhz)));
+    out.notes.push_back({NoteKind::coil_set, solution.tuned_ohm.imag() / (2 * std::numbers::pi * out.mhz)});
   } else if (solution.tuned_ohm.imag() < 0) {
-    out.notes.push_back(fmt::format("capacitor set to {:.0f} pF",
-                                    -1e6 / (2 * std::numbers::pi * out.mhz * solution.tuned_ohm.imag())));
+    out.notes.push_back(
+        {NoteKind::capacitor_set, -1e6 / (2 * std::numbers::pi * out.mhz * solution.tuned_ohm.imag())});
   }
   const double leaving_w = radiated.radiated_w * left;
   out.radiation_efficiency_db = gain_db(leaving_w);
@@ -176,18 +174,18 @@ Pattern pattern_of(const Radiated& radiated, const Chain& chain, const FarField&
   const double parts_w = solution.load_loss_w * left;
   const double lost_w = ground_w + wire_w + parts_w;
   // Shares in dB add up to the whole: each loss has its share of the lost watts.
-  const auto share = [&](const char* name, double watts) {
+  const auto share = [&](Loss::In where, double watts) {
     if (lost_w > 0 && watts > 1e-9)
-      out.losses.push_back({name, -out.radiation_efficiency_db * watts / lost_w});
+      out.losses.push_back({where, -out.radiation_efficiency_db * watts / lost_w});
   };
-  share("ground", ground_w);
-  share("wire", wire_w);
-  share("coil", parts_w);
+  share(Loss::In::ground, ground_w);
+  share(Loss::In::wire, wire_w);
+  share(Loss::In::coil, parts_w);
 
   FedThrough fed = feed(solution, chain);
   out.losses.insert(out.losses.end(), fed.losses.begin(), fed.losses.end());
-  if (!fed.match_why.empty()) out.notes.push_back(fed.match_why);
-  out.match_why = std::move(fed.match_why);
+  if (fed.match_why) out.notes.push_back(*fed.match_why);
+  out.match_why = fed.match_why;
   out.steps = std::move(fed.steps);
   out.swr = fed.swr;
   out.line_swr = fed.line_swr;

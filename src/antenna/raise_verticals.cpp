@@ -1,6 +1,4 @@
 // Antennas that stand upright on radials: quarter waves, loaded ones, whips on a tripod.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -20,13 +18,6 @@ double return_length_m(const Design& design, double mhz) {
   return design.radial_m > 0 ? design.radial_m : cut_m(design, mhz, 0.5);
 }
 
-std::string too_long(double length_m, double mhz) {
-  return fmt::format(
-      "the {:.1f} m whip is longer than a quarter wave on {:.2f} MHz ({:.2f} wavelengths): a coil cannot "
-      "tune it",
-      length_m, mhz, length_m / wavelength_m(mhz));
-}
-
 /// A coil where the upright is short of a quarter wave.
 void add_coil(const Design& design, double at, Raised& out) {
   TunedPart coil;
@@ -41,19 +32,18 @@ void add_coil(const Design& design, double at, Raised& out) {
 
 Answer raise_quarter(const Design& design, Shape shape, const Support& support, double mhz) {
   if (shape != Shape::vertical && shape != Shape::inverted_l) {
-    return fmt::format("a quarter-wave vertical does not hang as {}", to_text(shape));
+    return wrong_shape(design, shape);
   }
-  if (design.radials < 1) return std::string("a quarter-wave vertical needs at least one radial");
+  if (design.radials < 1) return lacking(NoteKind::no_radial, design);
   const double length = design.wire_m > 0 ? design.wire_m : cut_m(design, mhz, 0.5);
   const double added = design.wire_m > 0 ? 0 : std::max(0.0, length * (1 - 1 / design.trim));
   const double quarters = length / cut_m(design, mhz, 0.5);
   const bool resonant = std::abs(quarters - 1.0) <= resonance_slack;
   if (!resonant && !design.needs_tuner) {
-    return fmt::format("a {:.1f} m vertical is not a quarter wave on {:.2f} MHz ({:.2f} quarter waves)",
-                       length, mhz, quarters);
+    return Note{NoteKind::not_a_quarter_wave, length, mhz, quarters};
   }
   const PathOrReason path = hang(shape, {length, true, added, radial_height(design)}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
+  if (const auto* why = std::get_if<Note>(&path)) return *why;
   Raised out = draw(design, shape, std::get<Path>(path));
   out.needs_tuner = !resonant;
   add_radials(design, design.radial_m > 0 ? design.radial_m : cut_m(design, mhz, 0.5),
@@ -62,17 +52,18 @@ Answer raise_quarter(const Design& design, Shape shape, const Support& support, 
 }
 
 Answer raise_loaded(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::vertical) return fmt::format("a loaded vertical does not hang as {}", to_text(shape));
-  if (design.wire_m <= 0) return std::string("a loaded vertical needs the length of its whip");
-  if (design.radials < 1) return std::string("a loaded vertical needs a counterpoise or radials");
+  if (shape != Shape::vertical) return wrong_shape(design, shape);
+  if (design.wire_m <= 0) return lacking(NoteKind::no_length, design);
+  if (design.radials < 1) return lacking(NoteKind::no_radial, design);
   const double base = radial_height(design);
-  if (design.wire_m > cut_m(design, mhz, 0.5)) return too_long(design.wire_m, mhz);
+  if (design.wire_m > cut_m(design, mhz, 0.5))
+    return Note{NoteKind::whip_too_long, design.wire_m, mhz, design.wire_m / wavelength_m(mhz)};
   Path path;
   if (design.wire_radius_mm >= rod_radius_mm) {
     path.corners = {{0, 0, base}, {0, 0, base + design.wire_m}};
   } else {
     PathOrReason found = hang_vertical({design.wire_m, true, 0, base}, support);
-    if (const auto* why = std::get_if<std::string>(&found)) return *why;
+    if (const auto* why = std::get_if<Note>(&found)) return *why;
     path = std::get<Path>(std::move(found));
   }
   Raised out = draw(design, shape, std::move(path));
@@ -81,7 +72,7 @@ Answer raise_loaded(const Design& design, Shape shape, const Support& support, d
     for (const double side : {-1.0, 1.0}) {
       out.antenna.wires.push_back(wire_of(design, top, {0, side * design.hat_m, top[2]}));
     }
-    out.notes.push_back(fmt::format("hat of two wires of {:.1f} m at the top", design.hat_m));
+    out.notes.push_back({NoteKind::hat, design.hat_m});
   }
   add_radials(design, return_length_m(design, mhz), radial_end(design, base), out);
   add_coil(design, std::clamp(design.coil_at, 0.0, 0.95), out);
@@ -89,9 +80,9 @@ Answer raise_loaded(const Design& design, Shape shape, const Support& support, d
 }
 
 Answer raise_whip(const Design& design, Shape shape, double mhz) {
-  if (shape != Shape::vertical) return fmt::format("a whip does not hang as {}", to_text(shape));
-  if (design.wire_m <= 0) return std::string("a whip needs its length, drawn out");
-  if (design.radials < 1) return std::string("a whip needs a counterpoise or radials");
+  if (shape != Shape::vertical) return wrong_shape(design, shape);
+  if (design.wire_m <= 0) return lacking(NoteKind::no_length, design);
+  if (design.radials < 1) return lacking(NoteKind::no_radial, design);
   Design rod = design;
   rod.insulated = false;
   const double quarter = cut_m(rod, mhz, 0.5);
@@ -106,7 +97,7 @@ Answer raise_whip(const Design& design, Shape shape, double mhz) {
   if (length < (1.0 - resonance_slack) * quarter) {
     add_coil(design, 0, out);
   } else {
-    out.notes.push_back(fmt::format("drawn out to {:.2f} m", length));
+    out.notes.push_back({NoteKind::drawn_out, length});
   }
   return out;
 }

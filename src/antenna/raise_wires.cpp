@@ -1,6 +1,4 @@
 // Antennas of wire: dipoles with and without links, end-fed wires, the two-element beam, the small loop.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -52,9 +50,7 @@ void add_shield(const Design& design, const Vec3& feed, double away, Raised& out
   const double along = design.cable_counterpoise_m - (feed[2] - foot[2]);
   if (along >= lying_m)
     out.antenna.wires.push_back(wire_of(cable, foot, {foot[0] + away * along, 0, foot[2]}));
-  out.notes.push_back(
-      fmt::format("the shield of {:.1f} m of cable is the counterpoise: a choke ends it there",
-                  design.cable_counterpoise_m));
+  out.notes.push_back({NoteKind::shield_returns, design.cable_counterpoise_m});
 }
 
 double length_of(const std::vector<Vec3>& corners) {
@@ -94,7 +90,7 @@ Answer raise_linked(const Design& design, Shape shape, const Support& support, d
   const double whole = cut_m(design, lowest_band_mhz(design, mhz), 1.0);
   const double inner = cut_m(design, mhz, 1.0);
   const PathOrReason found = hang(shape, {std::max(whole, inner), false, 0, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&found)) return *why;
+  if (const auto* why = std::get_if<Note>(&found)) return *why;
   Path path = std::get<Path>(found);
   const std::vector<Vec3> all = path.corners;
   const double total = length_of(all);
@@ -108,14 +104,14 @@ Answer raise_linked(const Design& design, Shape shape, const Support& support, d
     for (std::size_t i = 1; i < piece.size(); ++i)
       out.antenna.wires.push_back(wire_of(design, piece[i - 1], piece[i]));
   }
-  out.notes.push_back(fmt::format("links open, {:.1f} m of wire hang on beyond each", beyond));
+  out.notes.push_back({NoteKind::links_open, beyond});
   return out;
 }
 
 }  // namespace
 
 Answer raise_dipole(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape == Shape::inverted_l) return std::string("a dipole does not hang as inverted-l");
+  if (shape == Shape::inverted_l) return wrong_shape(design, shape);
   if (design.linked) return raise_linked(design, shape, support, mhz);
   const double half = cut_m(design, mhz, 1.0);
   const double length = design.wire_m > 0 ? design.wire_m : half;
@@ -124,10 +120,10 @@ Answer raise_dipole(const Design& design, Shape shape, const Support& support, d
       std::max(1.0, 2.0 * std::round(0.5 * (halves - 1.0)) + 1.0);  // odd: a current maximum in the middle
   const bool resonant = std::abs(halves - nearest) <= resonance_slack;
   if (!resonant && !design.needs_tuner) {
-    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, halves);
+    return Note{NoteKind::not_resonant, mhz, halves};
   }
   const PathOrReason path = hang(shape, {length, false, 0, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
+  if (const auto* why = std::get_if<Note>(&path)) return *why;
   Raised out = draw(design, shape, std::get<Path>(path));
   out.needs_tuner = !resonant;
   return out;
@@ -137,7 +133,7 @@ Answer raise_end_fed(const Design& design, Shape shape, const Support& support, 
   const double lowest = lowest_band_mhz(design, mhz);
   double length = design.wire_m;
   if (length <= 0) {
-    if (design.kind == Kind::end_fed_random) return std::string("a non-resonant wire needs its length");
+    if (design.kind == Kind::end_fed_random) return lacking(NoteKind::no_length, design);
     length = cut_m(design, lowest, 1.0);
   }
   // A wire cut here is shorter by its jacket; one bought is counted as practice does.
@@ -148,13 +144,11 @@ Answer raise_end_fed(const Design& design, Shape shape, const Support& support, 
       whole >= 1.0 && std::abs(counted - whole) <= resonance_slack * std::max(1.0, 0.5 * whole);
   const bool resonant = design.kind == Kind::end_fed_half_wave && near_whole;
   if (design.kind == Kind::end_fed_half_wave && !resonant && !design.needs_tuner) {
-    return fmt::format("not resonant on {:.2f} MHz ({:.2f} half-waves)", mhz, counted);
+    return Note{NoteKind::not_resonant, mhz, counted};
   }
-  if (counted < 0.2)
-    return fmt::format("{:.1f} m of wire is too short for {:.2f} MHz ({:.2f} half-waves)", length, mhz,
-                       counted);
+  if (counted < 0.2) return Note{NoteKind::wire_too_short, length, mhz, counted};
   const PathOrReason path = hang(shape, {length, true, 0, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&path)) return *why;
+  if (const auto* why = std::get_if<Note>(&path)) return *why;
   Raised out = draw(design, shape, std::get<Path>(path));
   // The owner of a half wave of given length has trimmed it: 143/f counts its jacket in, so it is drawn bare.
   if (resonant && design.wire_m > 0) {
@@ -173,19 +167,18 @@ Answer raise_end_fed(const Design& design, Shape shape, const Support& support, 
     out.antenna.wires.push_back(wire_of(design, feed, {feed[0] + away * return_m, 0, feed[2]}));
   }
   out.needs_tuner = !resonant;
-  if (!resonant) out.notes.push_back(fmt::format("needs a tuner ({:.2f} half-waves)", counted));
+  if (!resonant) out.notes.push_back({NoteKind::off_resonance, counted});
   return out;
 }
 
 Answer raise_beam(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::inverted_v && shape != Shape::horizontal)
-    return fmt::format("a wire beam does not hang as {}", to_text(shape));
+  if (shape != Shape::inverted_v && shape != Shape::horizontal) return wrong_shape(design, shape);
   const double length = cut_m(design, mhz, 1.0);
   const double spacing = design.spacing_m > 0 ? design.spacing_m : beam_spacing_waves * wavelength_m(mhz);
   const PathOrReason driven = hang(shape, {length, false, 0, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&driven)) return *why;
+  if (const auto* why = std::get_if<Note>(&driven)) return *why;
   const PathOrReason back = hang(shape, {reflector_longer * length, false, 0, support.end_height_m}, support);
-  if (const auto* why = std::get_if<std::string>(&back)) return *why;
+  if (const auto* why = std::get_if<Note>(&back)) return *why;
   Raised out = draw(design, shape, std::get<Path>(driven));
   const std::vector<Vec3>& corners = std::get<Path>(back).corners;
   // Level wires hang between the same two supports: the longer one reaches out by half the difference each.
@@ -196,18 +189,17 @@ Answer raise_beam(const Design& design, Shape shape, const Support& support, dou
     for (Vec3* p : {&from, &to}) *p = {(*p)[0] - shift, -spacing, (*p)[2]};
     out.antenna.wires.push_back(wire_of(design, from, to));
   }
-  out.notes.push_back(fmt::format("reflector {:.2f} m behind on a spreader: fires north as drawn", spacing));
+  out.notes.push_back({NoteKind::reflector_behind, spacing});
   return out;
 }
 
 Answer raise_loop(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::vertical) return fmt::format("a small loop does not hang as {}", to_text(shape));
-  if (design.wire_m <= 0) return std::string("a small loop needs its circumference (wire_m)");
+  if (shape != Shape::vertical) return wrong_shape(design, shape);
+  if (design.wire_m <= 0) return lacking(NoteKind::no_length, design);
   const double waves = design.wire_m / wavelength_m(mhz);
   if (waves > largest_loop_waves || waves < smallest_loop_waves) {
-    return fmt::format(
-        "a loop of {:.1f} m is {:.2f} wavelengths round on {:.2f} MHz: {} for a capacitor to tune",
-        design.wire_m, waves, mhz, waves > largest_loop_waves ? "too large" : "too small");
+    return Note{waves > largest_loop_waves ? NoteKind::loop_too_large : NoteKind::loop_too_small,
+                design.wire_m, mhz, waves};
   }
   Design tube = design;
   tube.insulated = false;
@@ -232,7 +224,7 @@ Answer raise_loop(const Design& design, Shape shape, const Support& support, dou
   capacitor.capacitor = true;
   capacitor.q = capacitor_q;
   out.antenna.tuned = capacitor;
-  out.notes.push_back("loop retuned after every change of frequency");
+  out.notes.push_back({NoteKind::retuned_loop});
   return out;
 }
 

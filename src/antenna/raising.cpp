@@ -79,9 +79,21 @@ PathOrReason hang(Shape shape, const Hang& wire, const Support& support) {
     case Shape::inverted_l:
       return hang_inverted_l(wire, support);
     case Shape::horizontal:
-      return hang_horizontal(wire, support);
+      break;
   }
-  return std::string("unknown shape");
+  return hang_horizontal(wire, support);
+}
+
+Note wrong_shape(const Design& design, Shape shape) {
+  Note out = lacking(NoteKind::wrong_shape, design);
+  out.shape = shape;
+  return out;
+}
+
+Note lacking(NoteKind what, const Design& design) {
+  Note out{what};
+  out.antenna = design.kind;
+  return out;
 }
 
 double radial_height(const Design& design) {
@@ -99,8 +111,7 @@ void add_radials(const Design& design, double length_m, double end_m, Raised& ou
     const double y = angle == 180.0 ? 0.0 : sin_deg(angle) * reach;
     out.antenna.wires.push_back(wire_of(design, {0, 0, base}, {cos_deg(angle) * reach, y, end}));
   }
-  if (design.radial_height_m < lowest_radial_m)
-    out.notes.push_back("radials on the ground, computed 5 cm above it");
+  if (design.radial_height_m < lowest_radial_m) out.notes.push_back({NoteKind::radials_on_ground});
 }
 
 }  // namespace skerry::antenna

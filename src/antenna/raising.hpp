@@ -2,14 +2,13 @@
 // Layer: antenna, inside. Sees core and the antenna headers.
 #pragma once
 
-#include <string>
 #include <variant>
 
 #include "shapes.hpp"
 
 namespace skerry::antenna {
 
-using Answer = std::variant<Raised, std::string>;
+using Answer = std::variant<Raised, Note>;
 
 // Judgement: this share of a half wave off a whole number still works without a tuner; on high harmonics 3 %
 // of the frequency, which is the same thing on the second.
@@ -25,6 +24,9 @@ inline constexpr double rod_radius_mm = 1.5;
 /// The path's wires and the feed.
 [[nodiscard]] Raised draw(const Design& design, Shape shape, Path path);
 [[nodiscard]] PathOrReason hang(Shape shape, const Hang& wire, const Support& support);
+/// This kind of antenna does not hang so; lacks a length or its radials.
+[[nodiscard]] Note wrong_shape(const Design& design, Shape shape);
+[[nodiscard]] Note lacking(NoteKind what, const Design& design);
 /// Height at which radials begin.
 [[nodiscard]] double radial_height(const Design& design);
 /// Evenly round from the east, from (0, 0, base) of that length, to `end_m` up.

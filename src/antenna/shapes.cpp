@@ -1,7 +1,5 @@
 #include "shapes.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -26,8 +24,7 @@ PathOrReason hang_vertical(const Hang& hang, const Support& support) {
   const double room = support.usable_height_m - hang.low_m;
   const double over = hang.length_m - room;
   if (over - hang.added_m > most_bent * (hang.length_m - hang.added_m)) {
-    return fmt::format("a {:.1f} m vertical from {:.1f} m up does not fit on a support usable to {:.1f} m",
-                       hang.length_m, hang.low_m, support.usable_height_m);
+    return Note{NoteKind::support_too_low, hang.length_m, hang.low_m, support.usable_height_m};
   }
   Path path;
   path.corners.push_back({0, 0, hang.low_m});
@@ -36,7 +33,7 @@ PathOrReason hang_vertical(const Hang& hang, const Support& support) {
   } else {
     path.corners.push_back({0, 0, support.usable_height_m});
     path.corners.push_back({over, 0, support.usable_height_m});
-    path.notes.push_back(fmt::format("top {:.1f} m bent over", over));
+    path.notes.push_back({NoteKind::top_bent_over, over});
   }
   path.feed = hang.end_fed ? 0 : -1;
   return path;
@@ -46,8 +43,7 @@ PathOrReason hang_inverted_v(const Hang& hang, const Support& support) {
   const double apex = support.usable_height_m;
   const double leg = 0.5 * hang.length_m;
   if (apex < hang.low_m + least_rise_m) {
-    return fmt::format("an inverted V needs its middle above its ends: {:.1f} m against {:.1f} m", apex,
-                       hang.low_m);
+    return Note{NoteKind::v_too_flat, apex, hang.low_m};
   }
   const double drop = std::min(apex - hang.low_m, leg * sin_deg(steepest_leg_deg));
   const double out = std::sqrt(leg * leg - drop * drop);
@@ -60,8 +56,7 @@ PathOrReason hang_inverted_v(const Hang& hang, const Support& support) {
 PathOrReason hang_sloper(const Hang& hang, const Support& support) {
   const double high = support.usable_height_m;
   if (high < hang.low_m + least_rise_m) {
-    return fmt::format("a sloper needs a high end: {:.1f} m against {:.1f} m at the low end", high,
-                       hang.low_m);
+    return Note{NoteKind::sloper_too_flat, high, hang.low_m};
   }
   const double drop = std::min(high - hang.low_m, hang.length_m * sin_deg(steepest_slope_deg));
   const double out = std::sqrt(hang.length_m * hang.length_m - drop * drop);
@@ -72,14 +67,13 @@ PathOrReason hang_sloper(const Hang& hang, const Support& support) {
 }
 
 PathOrReason hang_inverted_l(const Hang& hang, const Support& support) {
-  if (!hang.end_fed) return std::string("an inverted L is fed at its low end");
+  if (!hang.end_fed) return Note{NoteKind::l_not_end_fed};
   const double up = support.usable_height_m - hang.low_m;
   if (up < least_rise_m) {
-    return fmt::format("an inverted L needs height: {:.1f} m above its feed at {:.1f} m", up, hang.low_m);
+    return Note{NoteKind::l_too_low, up, hang.low_m};
   }
   const double rest = hang.length_m - up;
-  if (rest <= most_bent * hang.length_m)
-    return std::string("the wire is no longer than the support: it hangs as a vertical");
+  if (rest <= most_bent * hang.length_m) return Note{NoteKind::l_too_short};
   const bool far = support.far_height_m > 0;
   const double end = far ? support.far_height_m : support.end_height_m;
   const double fall = std::clamp(support.usable_height_m - end, -rest * sin_deg(steepest_slope_deg),
@@ -88,17 +82,15 @@ PathOrReason hang_inverted_l(const Hang& hang, const Support& support) {
   path.corners = {{0, 0, hang.low_m},
                   {0, 0, support.usable_height_m},
                   {std::sqrt(rest * rest - fall * fall), 0, support.usable_height_m - fall}};
-  path.notes.push_back(
-      fmt::format("{:.1f} m up, {:.1f} m {}", up, rest, far ? "across to the far support" : "sloping down"));
+  path.notes.push_back({far ? NoteKind::up_then_across : NoteKind::up_then_down, up, rest});
   return path;
 }
 
 PathOrReason hang_horizontal(const Hang& hang, const Support& support) {
-  if (support.far_height_m <= 0) return std::string("no far support for a horizontal wire");
+  if (support.far_height_m <= 0) return Note{NoteKind::no_far_support};
   const double rise = support.far_height_m - support.usable_height_m;
   if (std::abs(rise) > hang.length_m * sin_deg(steepest_leg_deg)) {
-    return fmt::format("the supports differ by {:.1f} m: too steep for a wire of {:.1f} m", std::abs(rise),
-                       hang.length_m);
+    return Note{NoteKind::too_steep, std::abs(rise), hang.length_m};
   }
   const double across = std::sqrt(hang.length_m * hang.length_m - rise * rise);
   Path path;

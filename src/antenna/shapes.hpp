@@ -2,7 +2,6 @@
 // Layer: antenna, inside. Sees core and the antenna headers.
 #pragma once
 
-#include <string>
 #include <variant>
 #include <vector>
 
@@ -24,9 +23,9 @@ struct Hang {
 struct Path {
   std::vector<Vec3> corners;
   int feed = 0;
-  std::vector<std::string> notes;
+  std::vector<Note> notes;
 };
-using PathOrReason = std::variant<Path, std::string>;
+using PathOrReason = std::variant<Path, Note>;
 
 [[nodiscard]] PathOrReason hang_vertical(const Hang& hang, const Support& support);
 [[nodiscard]] PathOrReason hang_inverted_v(const Hang& hang, const Support& support);

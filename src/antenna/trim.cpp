@@ -1,6 +1,4 @@
 // Wires trimmed to resonance over the ground they stand on.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -113,10 +111,7 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   auto out = trim_mhz == mhz ? std::optional<Raised>(std::move(last->raised))
                              : raise_one(design, support, mhz, as_cut.shape, last_trim);
   if (!out) return as_cut;
-  if (std::abs(last_trim - 1) >= 0.001) {
-    out->notes.push_back(fmt::format("trimmed {:.1f} % {} than the rule", 100 * std::abs(last_trim - 1),
-                                     last_trim > 1 ? "longer" : "shorter"));
-  }
+  if (std::abs(last_trim - 1) >= 0.001) out->notes.push_back({NoteKind::trimmed, last_trim - 1});
   return *out;
 }
 

@@ -10,21 +10,13 @@ namespace skerry::circuit {
 
 namespace {
 
-// Judgement: "average" handbook ground for land and average sea water; wet or dry land differs by up to 2 dB
-// a bounce.
-constexpr antenna::Ground sea_ground() {
-  return {antenna::GroundKind::real, 70, 5, {}};
-}
-constexpr antenna::Ground land_ground() {
-  return {antenna::GroundKind::real, 13, 0.005, {}};
-}
-
 constexpr int elevations = 65;  // spaced as squares, dense near grazing where the sea's loss peaks
 constexpr int frequencies = 33;
 constexpr double low_mhz = 1.5, high_mhz = 64;
 
 class Table {
  public:
+  // Judgement: "average" handbook ground for land; wet or dry land differs by up to 2 dB a bounce.
   Table() {
     const double step = std::log10(high_mhz / low_mhz) / (frequencies - 1);
     for (int f = 0; f < frequencies; ++f) {
@@ -32,8 +24,8 @@ class Table {
       for (int e = 0; e < elevations; ++e) {
         const double u = static_cast<double>(e) / (elevations - 1);
         const double elevation = 90 * u * u;
-        at(0, f, e) = antenna::reflection_loss_db(sea_ground(), elevation, mhz);
-        at(1, f, e) = antenna::reflection_loss_db(land_ground(), elevation, mhz);
+        at(0, f, e) = antenna::reflection_loss_db(antenna::sea(), elevation, mhz);
+        at(1, f, e) = antenna::reflection_loss_db(antenna::average_land(), elevation, mhz);
       }
     }
     inverse_step_ = 1 / step;

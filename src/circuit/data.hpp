@@ -6,9 +6,10 @@
 #include <cstdint>
 #include <vector>
 
+#include "formulas.hpp"
 #include "method.hpp"
 #include "skerry/circuit/circuit.hpp"
-#include "skerry/circuit/formulas.hpp"
+#include "skerry/ionosphere/sky.hpp"
 #include "skerry/sun/position.hpp"
 
 namespace skerry::circuit {

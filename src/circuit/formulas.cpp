@@ -1,22 +1,18 @@
-#include "skerry/circuit/formulas.hpp"
+#include "formulas.hpp"
 
 namespace skerry::circuit {
 
-namespace {
-// Source: P.533 section 5.1.2: foF2/foE up to which the first of the three cases holds.
-constexpr double low_ratio = 3.33;
-}  // namespace
+using namespace method;
 
 F2Shape f2_shape(double fof2_mhz, double foe_mhz, double m3, double gyro_mhz) {
-  const double x = std::max(fof2_mhz / foe_mhz, 2.0);
+  const double x = std::max(fof2_mhz / foe_mhz, least_dmax_ratio);
   const double x2 = 1 / (x * x);
   F2Shape out;
   out.fof2_mhz = fof2_mhz;
   out.gyro_mhz = gyro_mhz;
   out.b = m3 - 0.124 + (m3 * m3 - 4) * (0.0215 + 0.005 * std::sin(7.854 / x - 1.9635));
   out.dmax_km = 4780 + (12610 + 2140 * x2 - 49720 * x2 * x2 + 688900 * x2 * x2 * x2) * (1 / out.b - 0.303);
-  // Far outside the maps' range the formula can leave the Earth; the limits never bind for M(3000) in 2..4.5.
-  out.dmax_km = std::clamp(out.dmax_km, 2000.0, 9000.0);
+  out.dmax_km = std::clamp(out.dmax_km, least_dmax_km, most_dmax_km);
   out.inverse_c3000 = 1 / hop_factor(3000, out.dmax_km);
   return out;
 }
@@ -25,9 +21,9 @@ MirrorShape mirror_shape(double fof2_mhz, double foe_mhz, double m3, double r12)
   MirrorShape out;
   out.fof2_mhz = fof2_mhz;
   out.x = fof2_mhz / foe_mhz;
-  const double y = std::max(out.x, 1.8);
+  const double y = std::max(out.x, least_ratio);
   const double dm = 0.18 / (y - 1.4) + 0.096 * (r12 - 25) / 150;
-  out.h_km = 1490 / (m3 + dm) - 316;
+  out.h_km = height_scale_km / (m3 + dm) - height_offset_km;
   if (out.x > low_ratio) return out;  // the rest serves the first case only
   const double j = -0.7126 * y * y * y + 5.863 * y * y - 16.13 * y + 16.07;
   out.base_km = 115 + out.h_km * j;
@@ -50,8 +46,9 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
     out.which = MirrorAt::Case::above_critical;
     const double e1 = ((-0.09707 * xr + 0.6870) * xr - 0.7506) * xr + 0.6;
     const double f1 =
-        xr <= 1.71 ? (((-1.862 * xr + 12.95) * xr - 32.03) * xr + 33.50) * xr - 10.91 : 1.21 + 0.2 * xr;
-    const double g = xr <= 3.7 ? (((-2.102 * xr + 19.50) * xr - 63.15) * xr + 90.47) * xr - 44.73 : 19.25;
+        xr <= f1_change ? (((-1.862 * xr + 12.95) * xr - 32.03) * xr + 33.50) * xr - 10.91 : 1.21 + 0.2 * xr;
+    const double g =
+        xr <= g_change ? (((-2.102 * xr + 19.50) * xr - 63.15) * xr + 90.47) * xr - 44.73 : 19.25;
     constexpr double ln_2_4 = 0.8754687373538999;
     out.start_km = 160 + (h + 43) * g;
     out.per_km = ln_2_4 / (h + 140);
@@ -60,7 +57,7 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
     return out;
   }
   out.which = MirrorAt::Case::below_critical;
-  const double z = std::max(xr, 0.1);
+  const double z = std::max(xr, least_below_critical);
   const double e2 = (0.1906 * z + 0.00583) * z + 0.1936;
   const double f2 = (0.645 * z + 0.883) * z + 0.162;
   out.per_km = 0.115 / (z * (h + 140));
@@ -70,10 +67,6 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
 }
 
 double mirror_height_km(const MirrorAt& at, double hop_km) {
-  constexpr double highest_km = 800;
-  // Judgement: the fits were made for real layers; a mirror under the E layer would be one of their
-  // artefacts.
-  constexpr double lowest_km = 110;
   double out = 0;
   switch (at.which) {
     case MirrorAt::Case::low_ratio:
@@ -87,13 +80,13 @@ double mirror_height_km(const MirrorAt& at, double hop_km) {
       break;
     }
     case MirrorAt::Case::below_critical: {
-      const double df = std::min(at.per_km * hop_km, 0.65);
+      const double df = std::min(at.per_km * hop_km, most_df);
       const double b = (((-7.535 * df + 15.75) * df - 8.834) * df - 0.378) * df + 1;
       out = at.base_km + (at.change_km >= 0 ? at.change_km * b : at.change_km);
       break;
     }
   }
-  return std::clamp(out, lowest_km, highest_km);
+  return std::clamp(out, lowest_mirror_km, highest_mirror_km);
 }
 
 double mirror_height_km(const MirrorShape& shape, double mhz, double hop_km) {

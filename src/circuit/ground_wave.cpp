@@ -1,10 +1,11 @@
-#include "skerry/circuit/ground_wave.hpp"
+#include "ground_wave.hpp"
 
 #include <array>
 #include <cmath>
 #include <numbers>
 #include <vector>
 
+#include "method.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
 
@@ -144,9 +145,10 @@ Complex ground_wave_factor(const antenna::Ground& ground, double mhz, double dis
 double ground_wave_field_dbuv(std::span<const Stretch> stretches, double mhz) {
   double total_km = 0;
   for (const auto& s : stretches) total_km += s.length_km;
-  if (stretches.empty() || total_km <= 0) return 109.5;
+  if (stretches.empty() || total_km <= 0) return method::ground_field_dbuv;
   const auto field_db = [&](const antenna::Ground& ground, double km) {
-    return 109.5424 - 20 * std::log10(km) + 20 * std::log10(std::abs(ground_wave_factor(ground, mhz, km)));
+    return method::ground_field_dbuv - 20 * std::log10(km) +
+           20 * std::log10(std::abs(ground_wave_factor(ground, mhz, km)));
   };
   // Millington: go there and back, change curves at each border keeping the field continuous, take the mean
   // of both in dB.
@@ -175,19 +177,18 @@ double ground_wave_loss_db(std::span<const Stretch> stretches, double mhz) {
   // lambda^2 / (640 pi^2).
   const double field_db_v = ground_wave_field_dbuv(stretches, mhz) - 120;  // dB(V/m) for 1 kW = 30 dBW
   const double lambda_m = light_km_per_s / 1000 / mhz;
-  return 30 - (field_db_v + 20 * std::log10(lambda_m) - to_db(640 * pi * pi));
+  return method::kilowatt_dbw - (field_db_v + 20 * std::log10(lambda_m) - to_db(640 * pi * pi));
 }
 
 std::vector<Stretch> surface_along(const geodesy::Path& path) {
   constexpr double step_km = 2;
-  const antenna::Ground sea{antenna::GroundKind::real, 70, 5, "sea"};
-  const antenna::Ground land{antenna::GroundKind::real, 13, 0.005, "average"};
   const int steps = std::max(1, static_cast<int>(std::ceil(path.distance_km / step_km)));
   std::vector<Stretch> out;
   bool last = false;
   for (int i = 0; i < steps; ++i) {
     const bool on_land = geodesy::is_land(geodesy::point_at(path, (i + 0.5) / steps));
-    if (out.empty() || on_land != last) out.push_back({0, on_land ? land : sea});
+    if (out.empty() || on_land != last)
+      out.push_back({0, on_land ? antenna::average_land() : antenna::sea()});
     out.back().length_km += path.distance_km / steps;
     last = on_land;
   }

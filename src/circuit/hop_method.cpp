@@ -95,7 +95,7 @@ class HopMethod {
       EHop& e = p_.e[static_cast<std::size_t>(k)];
       e.elevation_deg = ray.elevation_deg;
       e.slant_km = hops * ray.slant_km;
-      e.slant_db = 32.45 + 20 * std::log10(e.slant_km);
+      e.slant_db = method::free_space_db + 20 * std::log10(e.slant_km);
       e.layer_secant = incidence_secant(ray.cos_elevation, e_height_km);
       e.absorption_secant = incidence_secant(ray.cos_elevation, method::absorption_height_km);
     }
@@ -218,7 +218,8 @@ F2Shape shape_at(const ionosphere::Sky& sky, std::int32_t row, int hour) {
 
 int lowest_order(const PathData& p, double m3, double dmax_km, const Settings& settings) {
   const double limit = std::min(dmax_km, settings.hop_limit_km);
-  const double height = std::min(1490 / m3 - 176, method::order_height_limit_km);
+  const double height =
+      std::min(method::height_scale_km / m3 - method::order_height_offset_km, method::order_height_limit_km);
   const double least_slope = tan_deg(settings.min_elevation_deg);
   const double sunk = earth_radius_km / (earth_radius_km + height);
   int n = std::max(1, static_cast<int>(std::ceil(p.path.distance_km / limit - 1e-9)));

@@ -12,16 +12,16 @@ class LimitPoint {
  public:
   LimitPoint(const ionosphere::Sky& sky, std::int32_t row, double equation_of_time_h) {
     for (int h = 0; h < 24; ++h)
-      fg_[static_cast<std::size_t>(h)] = 1.1 * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
+      fg_[static_cast<std::size_t>(h)] = method::long_fg_factor * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
     const double noon =
         wrap_24(12 - sky.places[static_cast<std::size_t>(row)].lon_deg / 15 - equation_of_time_h);
     const auto before = static_cast<std::size_t>(noon) % 24;
     noon_ = std::lerp(fg_[before], fg_[(before + 1) % 24], noon - std::floor(noon));
     lowest_ = *std::min_element(fg_.begin(), fg_.end());
   }
-  [[nodiscard]] double upper_limit_mhz(int hour, const method::Direction& c) const {
+  [[nodiscard]] double upper_limit_mhz(int hour, const method::LimitShape& c) const {
     const double fg = fg_[static_cast<std::size_t>(hour)];
-    const double k = 1.2 + c.w * fg / noon_ + c.x * (std::cbrt(noon_ / fg) - 1) +
+    const double k = method::long_k_base + c.w * fg / noon_ + c.x * (std::cbrt(noon_ / fg) - 1) +
                      c.y * (lowest_ / noon_) * (lowest_ / noon_);
     return k * fg;
   }
@@ -31,7 +31,7 @@ class LimitPoint {
   double noon_ = 1, lowest_ = 1;
 };
 
-method::Direction direction_at_middle(const geodesy::Path& path) {
+method::LimitShape direction_at_middle(const geodesy::Path& path) {
   const double folded =
       std::abs(wrap_180(2 * geodesy::bearing_at(path, 0.5))) / 2;  // 0 north-south .. 90 east-west
   const double t = folded / 90;
@@ -77,11 +77,11 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
       }
     }
   }
-  const double below = cos_i90 * std::log(9.5e6 / p.long_slant_km);
+  const double below = cos_i90 * std::log(method::long_slant_scale_km / p.long_slant_km);
   std::array<double, 24> out{};
   for (std::size_t h = 0; h < 24; ++h) {
-    const double inside = (1 + 0.009 * data.climate.r12) * sum[h] / below;
-    out[h] = (5.3 * month_factor * std::sqrt(inside) - p.long_gyro_mhz) * winter;
+    const double inside = (1 + method::long_per_sunspot * data.climate.r12) * sum[h] / below;
+    out[h] = (method::long_lower_factor * month_factor * std::sqrt(inside) - p.long_gyro_mhz) * winter;
   }
   return out;
 }
@@ -89,8 +89,10 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
 /// The night rule: once the day's limit has sunk to twice the night's, it decays over three hours to the
 /// night's value.
 std::array<double, 24> with_nights(const std::array<double, 24>& raw, double night_mhz) {
+  using namespace method;
   std::array<double, 24> out{};
-  const auto start = std::find_if(raw.begin(), raw.end(), [&](double v) { return v > 2 * night_mhz; });
+  const double sunk_mhz = night_begins * night_mhz;
+  const auto start = std::find_if(raw.begin(), raw.end(), [&](double v) { return v > sunk_mhz; });
   if (start == raw.end()) {
     for (std::size_t h = 0; h < 24; ++h) out[h] = std::max(night_mhz, raw[h]);
     return out;
@@ -99,13 +101,12 @@ std::array<double, 24> with_nights(const std::array<double, 24>& raw, double nig
   int since = -1;  // hours since the day's limit sank to twice the night's; -1: day
   for (std::size_t k = 0; k < 24; ++k) {
     const std::size_t h = (first + k) % 24;
-    since = raw[h] > 2 * night_mhz ? -1 : since + 1;
+    since = raw[h] > sunk_mhz ? -1 : since + 1;
     if (since < 0) {
       out[h] = raw[h];
     } else {
-      // 2 exp(-0.23 * 3) = 1.003: the decay lands on the night's value.
-      const double floor_mhz = since <= 3 ? 2 * night_mhz * std::exp(-0.23 * since) : night_mhz;
-      out[h] = since <= 3 ? floor_mhz : std::max(night_mhz, raw[h]);
+      out[h] = since <= night_decay_h ? sunk_mhz * std::exp(-night_decay_per_h * since)
+                                      : std::max(night_mhz, raw[h]);
     }
   }
   return out;
@@ -118,7 +119,7 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
   const double hop = d / p.long_hops;
   p.long_elevation_deg = elevation_deg(hop, method::long_height_km);
   p.long_slant_km = p.long_hops * hop_slant_km(hop, method::long_height_km);
-  p.long_e0_db = 139.6 - 20 * std::log10(p.long_slant_km);
+  p.long_e0_db = method::long_field_db - 20 * std::log10(p.long_slant_km);
   const double around = std::abs(std::sin(d / earth_radius_km));
   const double focus =
       around > 0 ? 10 * std::log10(d / earth_radius_km / around) : method::long_focus_limit_db;
@@ -132,7 +133,7 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
   const LimitPoint a(data.sky, rows[0], data.equation_of_time_h);
   const LimitPoint b(data.sky, rows[1], data.equation_of_time_h);
   const auto direction = direction_at_middle(p.path);
-  const auto lower = with_nights(raw_lower_limit(p, data), std::sqrt(d / 3000));
+  const auto lower = with_nights(raw_lower_limit(p, data), std::sqrt(d / method::long_night_km));
   for (int h = 0; h < 24; ++h) {
     Hour& hour = p.hours[static_cast<std::size_t>(h)];
     hour.long_upper_mhz = std::min(a.upper_limit_mhz(h, direction), b.upper_limit_mhz(h, direction));

@@ -1,6 +1,7 @@
 #include "method.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "skerry/core/units.hpp"

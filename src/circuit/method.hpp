@@ -3,11 +3,23 @@
 // memory. Layer: circuit (internal).
 #pragma once
 
-#include <array>
-
-#include "skerry/circuit/circuit.hpp"
-
 namespace skerry::circuit::method {
+
+// Sections 3.6 and 10: a share of days against a distance from the median, measured in decile distances x:
+// most - slope / (1 + x) above it, slope / (1 + x) - least below: 0.5 at 0, 0.9 or 0.1 at 1.
+inline constexpr double share_most = 1.30, share_slope = 0.80, share_least = 0.30;
+
+// Section 3.5.1.1: limits of the F2 layer's longest hop and of foF2/foE in its formula. Far outside the maps'
+// range the formula can leave the Earth; the limits never bind for M(3000) in 2..4.5.
+inline constexpr double least_dmax_km = 2000, most_dmax_km = 9000, least_dmax_ratio = 2.0;
+
+// Section 5.1.2: mirror height of F2 modes. The first of the three cases holds up to this foF2/foE; least
+// foF2/foE and f/foF2 of the fits; where two of the fits change their form (f/foF2), and the last df.
+inline constexpr double low_ratio = 3.33, least_ratio = 1.8, least_below_critical = 0.1;
+inline constexpr double f1_change = 1.71, g_change = 3.7, most_df = 0.65;
+inline constexpr double highest_mirror_km = 800;
+// Judgement: the fits were made for real layers; a mirror under the E layer would be one of their artefacts.
+inline constexpr double lowest_mirror_km = 110;
 
 // Section 3.6 and P.1239 section 3.2: decile factors of the MUF. The P.1239 tables for F2 were not at hand;
 // 0.85 and 1.15 are what an older edition of P.533 used for all F2 cases.
@@ -17,6 +29,8 @@ inline constexpr double f2_lower_decile = 0.85, f2_upper_decile = 1.15;
 // Section 4: an F2 mode must pass the E layer at 1.05 foE.
 inline constexpr double screening_factor = 1.05;
 
+// Section 5.2.2 and P.525: free space, this + 20 log f + 20 log p'.
+inline constexpr double free_space_db = 32.45;
 // Section 5.2.2: losses above the basic MUF, min(a sqrt(f/fb - 1) + step, most), recent editions.
 struct AboveMuf {
   double slope_db, step_db, most_db;
@@ -31,12 +45,21 @@ inline constexpr double fixed_bounce_db = 2.0;
 // offset).
 inline constexpr double absorption_scale = 677.2, absorption_exponent = 1.98, absorption_offset = 10.2;
 inline constexpr double absorption_height_km = 100;
+// Index by the Sun's zenith angle chi: (1 + per_sunspot R12) cos(share chi)^power, 0 from the last chi on.
+inline constexpr double index_per_sunspot = 0.0037, index_zenith_share = 0.881, index_power = 1.3;
+inline constexpr double index_last_zenith_deg = 102;
+// Index by foE: least + exp(offset + per_mhz foE), from CCIR Report 252-2.
+inline constexpr double index_foe_least = -0.04, index_foe_offset = -2.937, index_foe_per_mhz = 0.8445;
 // Judgement: beyond this zenith angle the foE index is used when larger, so that the night keeps a little
 // absorption.
 inline constexpr double night_index_zenith_deg = 85;
 
-// Section 3.5.1: mirror height that chooses the lowest order, h = min(1490/M3 - 176, 500).
+// Section 3.5.1: mirror height that chooses the lowest order, h = min(1490/M3 - 176, 500); section 5.1.2: of
+// the reflection, 1490/(M3 + dM) - 316.
+inline constexpr double height_scale_km = 1490, order_height_offset_km = 176, height_offset_km = 316;
 inline constexpr double order_height_limit_km = 500;
+// Table 1: control points this far from either end, on paths longer than twice that.
+inline constexpr double end_point_km = 1000, end_points_from_km = 2000;
 inline constexpr double e_hop_limit_km = 2000, e_path_limit_km = 4000;
 inline constexpr int e_modes = 3, f2_modes = 6;
 // Judgement: no path needs more hops than this for its lowest order (9000 km in hops of 750 km).
@@ -49,11 +72,24 @@ inline constexpr double hops_only_km = 7000, long_only_km = 9000;
 inline constexpr double long_hop_km = 4000, long_height_km = 300, long_loss_height_km = 90;
 inline constexpr double long_residual_db = -0.17;  // Ly
 inline constexpr double long_focus_limit_db = 15;  // Gap
-struct Direction {
+// Free-space field of 1 kW e.i.r.p., 139.6 - 20 log p'; what the method takes from it between its limits;
+// from a field to the power of an isotropic receiver, E - 20 log f - 107.2 (section 7).
+inline constexpr double long_field_db = 139.6, long_field_offset_db = 36.4, field_to_power_db = 107.2;
+inline constexpr double kilowatt_dbw = 30;
+// Section 5.3.1: fg = 1.1 foF2 M(3000)F2, and K = 1.2 + W fg/fgn + X ((fgn/fg)^(1/3) - 1) + Y (fgm/fgn)^2.
+inline constexpr double long_fg_factor = 1.1, long_k_base = 1.2;
+// Section 5.3.2: fL = (5.3 I sqrt((1 + 0.009 R12) sum / (cos i90 ln(9.5e6/p'))) - fH) Aw; at night no lower
+// than sqrt(D/3000) MHz. Once the day's limit has sunk to twice the night's, it decays for three hours: 2
+// exp(-0.23 * 3) = 1.003 lands on the night's value.
+inline constexpr double long_lower_factor = 5.3, long_per_sunspot = 0.009, long_slant_scale_km = 9.5e6;
+inline constexpr double long_night_km = 3000, night_begins = 2, night_decay_per_h = 0.23;
+inline constexpr int night_decay_h = 3;
+/// Weights of the correction K along an east-west and a north-south path.
+struct LimitShape {
   double w, x, y;
 };
-inline constexpr Direction east_west{0.1, 1.2, 0.6};
-inline constexpr Direction north_south{0.2, 0.2, 0.4};
+inline constexpr LimitShape east_west{0.1, 1.2, 0.6};
+inline constexpr LimitShape north_south{0.2, 0.2, 0.4};
 
 enum class Season { winter, equinox, summer };
 
@@ -85,5 +121,24 @@ struct Deciles {
 /// ITU-R P.842: day-to-day deciles of the signal against f / basic MUF.
 [[nodiscard]] Deciles day_deciles(double mhz_over_muf, bool high_latitude);
 inline constexpr double high_latitude_deg = 60;
+
+// Judgement: received power of a path with no mode at all, in the 7000 to 9000 km blend: far under any noise.
+inline constexpr double nothing_dbw = -260;
+
+// The ground wave. Field of 1 kW on a short vertical at 1 km over perfect ground (P.368: 300 mV/m), and that
+// antenna's gain.
+inline constexpr double ground_field_dbuv = 109.5424, short_vertical_dbi = 4.77;
+// Judgement: least decile distance of its ratio; a noise that never varied would make an edge of the margin.
+inline constexpr double least_ground_spread_db = 1;
+
+// Judgement: rings around a place, 8 places on each, and how many of the 16 make it near land.
+inline constexpr double land_rings_km[] = {150, 300};
+inline constexpr int land_places = 4;
+
+// Disturbances. Kp from which the aurora and the fall of MUFs at middle latitudes are worth a warning.
+// Judgement. Aurora's edge at midnight at Kp 0 and 9, geomagnetic degrees: the US Space Weather Prediction
+// Center's public table. Edge of polar cap absorption in usual events: common practice. All from memory.
+inline constexpr double warn_from_kp = 4, fall_from_kp = 6, most_kp = 9;
+inline constexpr double quiet_aurora_deg = 66.5, storm_aurora_deg = 48.1, polar_cap_deg = 60;
 
 }  // namespace skerry::circuit::method

@@ -95,10 +95,10 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
     p.middle_row = p.points.front().row;
     p.middle_geomagnetic_lat_deg = ionosphere::geomagnetic_lat_deg(point_at(p.path, 0.5));
     const double d = p.path.distance_km;
-    if (d > 2000 && d <= method::long_only_km) {
-      add_point(p, first, PointRole::from_1000, 1000 / d);
+    if (d > method::end_points_from_km && d <= method::long_only_km) {
+      add_point(p, first, PointRole::from_1000, method::end_point_km / d);
       p.from_1000_row = p.points.back().row;
-      add_point(p, first, PointRole::to_1000, 1 - 1000 / d);
+      add_point(p, first, PointRole::to_1000, 1 - method::end_point_km / d);
       p.to_1000_row = p.points.back().row;
     }
     if (d <= method::long_only_km) cut_into_hops(p);
@@ -171,6 +171,8 @@ HourMuf Circuits::muf(std::size_t index, int hour) const {
       std::max(at.f2_muf_mhz * ratio * method::optimum_f2_share, at.e_muf_mhz * method::optimum_e_share);
   out.long_upper_mhz = at.long_upper_mhz;
   out.long_lower_mhz = at.long_lower_mhz;
+  out.limit_mhz = p.path.distance_km > method::long_only_km ? at.long_upper_mhz
+                                                            : std::max(at.basic_muf_mhz, at.long_upper_mhz);
   out.lowest_order_f2 = at.f2_order > 0 ? at.f2_order : p.long_hops;
   return out;
 }

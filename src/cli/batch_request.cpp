@@ -177,7 +177,7 @@ void read_measured(Reader& r, ionosphere::Climate& climate) {
   });
 }
 
-void read_frequencies(Reader& r, advice::PathQuestion& q) {
+void read_frequencies(Reader& r, circuit::PathQuestion& q) {
   const int region = geodesy::itu_region(q.from.at).region;
   r.list("bands", R"(1 to 100 bands, as ["40m", "20m"])", [&](const Json& item) {
     if (!item.is_string()) return r.wrong("bands", shown(item), R"(bands, as "40m")");
@@ -199,7 +199,7 @@ void read_frequencies(Reader& r, advice::PathQuestion& q) {
   }
 }
 
-void read_ends(Reader& r, advice::PathQuestion& q) {
+void read_ends(Reader& r, circuit::PathQuestion& q) {
   q.from.environment = noise::Environment::quiet;
   q.to.environment = noise::Environment::residential;
   q.to.power_w = 100;
@@ -220,7 +220,7 @@ void read_ends(Reader& r, advice::PathQuestion& q) {
 }
 
 void read_choices(Reader& r, Request& request) {
-  advice::PathQuestion& q = request.question;
+  circuit::PathQuestion& q = request.question;
   std::string mode = "cw";
   r.text("mode", "a mode of emission, as \"cw\"", [&](const std::string& text) { mode = text; });
   r.take(noise::find_mode(mode, {"mode"}), q.mode);
@@ -327,7 +327,7 @@ std::string answer_line(std::string_view line, std::size_t line_number) {
   try {
     const auto request = read_request(line, id_json);
     if (!request) return error_line(request.error(), line_number, id_json);
-    return forms::path_line(advice::answer(request->question), request->options);
+    return forms::path_line(circuit::answer(request->question), request->options);
   } catch (const std::bad_alloc&) {
     return error_line({mistake({}, "not enough memory for this", "a smaller request")}, line_number, id_json);
   }

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/core/result.hpp"
 #include "skerry/forms/path_line.hpp"
 
@@ -18,7 +18,7 @@ inline constexpr int most_depth = 16;
 
 struct Request {
   std::string id_json;  ///< as JSON text; empty: none given (or not readable)
-  advice::PathQuestion question;
+  circuit::PathQuestion question;
   forms::LineOptions options;
 };
 

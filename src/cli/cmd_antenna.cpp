@@ -9,8 +9,8 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/os/files.hpp"
 #include "skerry/words/antenna.hpp"
+#include "skerry/os/files.hpp"
 
 namespace skerry::cli {
 
@@ -103,7 +103,7 @@ class Solver {
     };
     const auto radiated = solve(way ? way->antenna : *job.antenna->wires);
     if (!radiated) {
-      out.why_not = radiated.error().to_line();
+      out.error = radiated.error().to_line();
       return out;
     }
     out.possible = true;
@@ -111,23 +111,11 @@ class Solver {
     out.pattern = leaving(*radiated, chain);
     if (way && way->mast_wire > 0) {
       if (const auto bare = solve(antenna::without_mast(job.design, support_, *way, ground_, job.mhz))) {
-        out.notes.push_back(
-            antenna::mast_note(leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20)));
+        out.mast_cost_db = leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
       }
     }
-    if (!way && support_.conductive)
-      out.notes.push_back("wires as drawn: a conductive mast counts when it is drawn as one of them");
-    if (foreground_) {
-      std::string far =
-          foreground_->all_round
-              ? "gain over another foreground on every side:"
-              : fmt::format("gain over another foreground towards {:.0f} degrees:", foreground_->azimuth_deg);
-      if (foreground_->from_m > 0 || foreground_->beyond.name != ground_.name)
-        far += fmt::format(" {} from {:.0f} m", foreground_->beyond.name, foreground_->from_m);
-      if (foreground_->slope_deg != 0)
-        far += fmt::format(" ground falling {:.0f} degrees", foreground_->slope_deg);
-      out.notes.push_back(far + "; no diffraction (2 dB)");
-    }
+    out.mast_left_out = !way && support_.conductive;
+    out.foreground = foreground_;
     if (explain_)
       out.workings = {antenna::energy_balance(*radiated), antenna::current_summary(radiated->solution),
                       radiated->solution.currents, radiated->solution.unknowns};
@@ -184,7 +172,7 @@ void run_antenna(const Options& o, World& world) {
         rows.back().id = a.item.id;
         rows.back().mhz = mhz;
         rows.back().ground = ground.name;
-        rows.back().why_not = fmt::format("{}", fmt::join(raising.why_not, "; "));
+        rows.back().why_not = raising.why_not;
       }
     }
   }

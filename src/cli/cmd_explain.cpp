@@ -8,11 +8,12 @@
 
 #include "explain_sheet.hpp"
 #include "options.hpp"
-#include "skerry/advice/explain.hpp"
+#include "skerry/advice/explain_trip.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/setup.hpp"
 #include "worksheet.hpp"
 
 namespace skerry::cli {
@@ -49,13 +50,13 @@ std::vector<noise::Band> bands_of(const Options& o, GeoPoint from) {
   return out;
 }
 
-advice::ExplainQuestion two_places(const Options& o) {
-  advice::ExplainQuestion q;
+circuit::ExplainQuestion two_places(const Options& o) {
+  circuit::ExplainQuestion q;
   q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
   q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
   check_apart(q.from, q.to, "TO");
   q.climate = climate_of(o.common);
-  advice::ExplainBand one;
+  circuit::ExplainBand one;
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
   one.utc_hour = hour_of(o);
   one.own.power_w = number_of(o.power, "--power-w", 0.001, 2000, "a power in watts");
@@ -64,8 +65,8 @@ advice::ExplainQuestion two_places(const Options& o) {
   one.partner.gain_dbi = number_of(o.gain_to, "--gain-to-dbi", -40, 30, "a gain in dBi");
   one.own.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
   one.partner.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
-  one.own.near_land = advice::near_land(q.from);
-  one.partner.near_land = advice::near_land(q.to);
+  one.own.near_land = circuit::near_land(q.from);
+  one.partner.near_land = circuit::near_land(q.to);
   for (const auto& band : bands_of(o, q.from)) {
     one.band = band.id;
     one.mhz = band.mhz;
@@ -77,9 +78,9 @@ advice::ExplainQuestion two_places(const Options& o) {
 /// A region's worth of plain words for a trip.
 std::string explain_region(const Options& o, const kit::Trip& trip, const advice::Advice& advice, int site,
                            int target, const words::Style& style) {
-  auto q = advice::question_of(trip, advice, site, target, hour_of(o));
+  auto q = advice::question_of(trip, advice, site, target, hour_of(o), words::setup_namer(trip));
   if (!o.bands.empty()) {
-    std::vector<advice::ExplainBand> kept;
+    std::vector<circuit::ExplainBand> kept;
     for (const auto& band : bands_of(o, q.from)) {
       const auto found =
           std::find_if(q.bands.begin(), q.bands.end(), [&](const auto& b) { return b.band == band.id; });
@@ -140,7 +141,7 @@ std::string explain_trip(const Options& o, const World& world) {
 }
 
 /// The worksheet's bands: those asked for, the first of them the lesson's own; without any 20 m.
-advice::ExplainQuestion lesson_question(const Options& o) {
+circuit::ExplainQuestion lesson_question(const Options& o) {
   auto q = two_places(o);
   constexpr std::size_t most = 6;  // Judgement: a sheet of paper.
   if (!o.bands.empty()) {
@@ -189,13 +190,13 @@ void run_explain(const Options& o, World& world) {
                   band.mode.name, band.partner.power_w, band.own.gain_dbi, band.partner.gain_dbi,
                   o.hour.empty() ? std::string("each band at its best hour")
                                  : fmt::format("all at {:02} UTC", *hour_of(o)));
-  sheet.bands = advice::explain(q);
+  sheet.bands = circuit::explain(q);
   write(words::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
 
 }  // namespace
 
-words::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQuestion& q, int site,
+words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQuestion& q, int site,
                                   int target, std::optional<int> utc_hour) {
   const auto& here = trip.sites[static_cast<std::size_t>(site)];
   const auto& there = trip.targets[static_cast<std::size_t>(target)];
@@ -211,7 +212,7 @@ words::ExplainSheet explain_sheet(const kit::Trip& trip, const advice::ExplainQu
   sheet.distance_km = geodesy::distance_km(q.from, q.to);
   sheet.hours_note = utc_hour ? fmt::format("With the packed kit, at {:02} UTC.", *utc_hour)
                               : "With the packed kit, each band at its best hour while you are on the air.";
-  sheet.bands = advice::explain(q);
+  sheet.bands = circuit::explain(q);
   return sheet;
 }
 

@@ -11,6 +11,7 @@
 
 #include "options.hpp"
 #include "skerry/advice/agenda.hpp"
+#include "skerry/advice/explain_trip.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/geojson.hpp"
 #include "skerry/forms/ics.hpp"
@@ -18,6 +19,7 @@
 #include "skerry/os/surroundings.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/words/card.hpp"
+#include "skerry/words/setup.hpp"
 #include "stations.hpp"
 #include "zone_warning.hpp"
 
@@ -73,12 +75,12 @@ void run_calendar(const Options& o, World& world) {
 
 /// Without a trip file: one path, the question of `skerry path`.
 std::string quick_card(const Options& o) {
-  advice::PathQuestion q = question_between(o.what[0], o.what[1], o.common, o.stations);
+  circuit::PathQuestion q = question_between(o.what[0], o.what[1], o.common, o.stations);
   // Not asked for: 160 m, where the method is outside its range and a card has no room to say so.
   if (o.stations.bands.empty() && o.stations.mhz.empty())
     std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });
   q.want_days_in_ten = number_of(o.want, "--want-days", 0.5, 9.9, "days in ten");
-  return words::quick_card_text(advice::answer(q));
+  return words::quick_card_text(circuit::answer(q));
 }
 
 void run_card(const Options& o, const CLI::App& app, World& world) {
@@ -96,18 +98,18 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
 }
 
 /// Both ways between two places, with the chosen band's answer at the hour, if a band was chosen.
-void add_tracks(forms::GeoSheet& sheet, const advice::ExplainQuestion& question, const std::string& from,
+void add_tracks(forms::GeoSheet& sheet, const circuit::ExplainQuestion& question, const std::string& from,
                 const std::string& to) {
   for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
     auto q = question;
     q.ways = {way};
-    const auto answers = advice::explain(q);
+    const auto answers = circuit::explain(q);
     // Of several bands the one that carries best at that hour.
     const auto best = std::max_element(answers.begin(), answers.end(),
                                        [](const auto& a, const auto& b) { return a.days < b.days; });
     auto track = advice::track_of(
         geodesy::make_path(q.from, q.to, way),
-        best == answers.end() ? std::nullopt : std::optional<advice::BandExplanation>(*best));
+        best == answers.end() ? std::nullopt : std::optional<circuit::BandExplanation>(*best));
     track.from_name = from;
     track.to_name = to;
     sheet.tracks.push_back(std::move(track));
@@ -115,7 +117,7 @@ void add_tracks(forms::GeoSheet& sheet, const advice::ExplainQuestion& question,
 }
 
 /// Only the band asked for stays.
-void keep_band(advice::ExplainQuestion& q, const std::string& band) {
+void keep_band(circuit::ExplainQuestion& q, const std::string& band) {
   if (band.empty()) return;
   const auto wanted = must(noise::find_band(band, geodesy::itu_region(q.from).region, {"--band"}));
   std::erase_if(q.bands, [&](const auto& b) { return b.band != wanted.id; });
@@ -131,28 +133,29 @@ void run_geojson(const Options& o, World& world) {
     const auto advice = advice::advise(trip);
     for (std::size_t s = 0; s < trip.sites.size(); ++s) {
       for (std::size_t t = 0; t < trip.targets.size(); ++t) {
-        auto q = advice::question_of(trip, advice, static_cast<int>(s), static_cast<int>(t), hour);
+        auto q = advice::question_of(trip, advice, static_cast<int>(s), static_cast<int>(t), hour,
+                                     words::setup_namer(trip));
         keep_band(q, o.band);
         add_tracks(sheet, q, trip.sites[s].name, trip.targets[t].region.name);
       }
     }
   } else {
-    advice::ExplainQuestion q;
+    circuit::ExplainQuestion q;
     q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
     q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
     q.climate = climate_of(o.common);
     sheet.when = start_of(q.climate.day) + std::chrono::hours(hour);
     for (const auto& band : noise::bands(geodesy::itu_region(q.from).region)) {
       if (band.low_mhz >= 30) continue;
-      advice::ExplainBand one;
+      circuit::ExplainBand one;
       one.band = band.id;
       one.mhz = band.mhz;
       one.mode = must(noise::find_mode("cw", {}));
       one.utc_hour = hour;
-      one.own.near_land = advice::near_land(q.from);
+      one.own.near_land = circuit::near_land(q.from);
       one.own.environment = noise::Environment::quiet;
       one.partner.power_w = 100;
-      one.partner.near_land = advice::near_land(q.to);
+      one.partner.near_land = circuit::near_land(q.to);
       q.bands.push_back(std::move(one));
     }
     keep_band(q, o.band);

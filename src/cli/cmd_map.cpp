@@ -45,7 +45,7 @@ Kind kind_of(const Common& common) {
 }
 
 /// Each frequency once; two of one band would share their names in the output.
-std::vector<advice::PathQuestion::Frequency> distinct(std::vector<advice::PathQuestion::Frequency> all) {
+std::vector<circuit::PathQuestion::Frequency> distinct(std::vector<circuit::PathQuestion::Frequency> all) {
   for (std::size_t i = 0; i < all.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) {
       if (all[i].band == all[k].band && !all[i].band.empty()) all[i].band.clear();
@@ -74,8 +74,8 @@ std::vector<int> hours_of(const std::string& text) {
   return out;
 }
 
-advice::CoverageQuestion question_of(const Options& o) {
-  advice::CoverageQuestion q;
+circuit::CoverageQuestion question_of(const Options& o) {
+  circuit::CoverageQuestion q;
   const auto stations = stations_of(o.stations);
   q.from = stations.from;
   q.to = stations.to;
@@ -88,16 +88,16 @@ advice::CoverageQuestion question_of(const Options& o) {
   q.grid.step_deg = number_of(o.grid, "--grid", 0.5, 30, "a step in degrees");
   if (!q.grid.fits()) refuse({"--grid"}, "'" + o.grid + "'", "a step that divides 180, as 1, 2, 2.5, 3, 5");
   if (o.way == "best") {
-    q.way = advice::WayChoice::best;
+    q.way = circuit::WayChoice::best;
   } else if (o.way == "long") {
-    q.way = advice::WayChoice::long_way;
+    q.way = circuit::WayChoice::long_way;
   } else if (o.way != "short") {
     refuse({"--way"}, "'" + one_line(o.way) + "'", "short, long or best");
   }
   return q;
 }
 
-void tell(World& world, const advice::CoverageQuestion& q, const advice::CoveragePart& part) {
+void tell(World& world, const circuit::CoverageQuestion& q, const circuit::CoveragePart& part) {
   if (world.progress == nullptr) return;
   world.progress->share(static_cast<double>(part.first_cell + part.cells) /
                         static_cast<double>(q.grid.cells()));
@@ -135,11 +135,11 @@ class Stream {
 
 /// Head, parts and tail straight to the output, as they come.
 template <class Part>
-void stream(const advice::CoverageQuestion& q, const Common& common, World& world, const std::string& head,
+void stream(const circuit::CoverageQuestion& q, const Common& common, World& world, const std::string& head,
             const Part& part, const std::string& tail) {
   Stream out(common, world);
   if (!out.put(head)) return;
-  if (!advice::coverage(q, [&](const advice::CoveragePart& cells) {
+  if (!circuit::coverage(q, [&](const circuit::CoveragePart& cells) {
         tell(world, q, cells);
         return out.put(part(q, cells));
       }))
@@ -151,7 +151,7 @@ void stream(const advice::CoverageQuestion& q, const Common& common, World& worl
 // Judgement: beyond this nobody looks at them, and the file grows past 10 MB.
 constexpr std::size_t most_panels = 48;
 
-void picture(const advice::CoverageQuestion& q, const Options& o, World& world) {
+void picture(const circuit::CoverageQuestion& q, const Options& o, World& world) {
   const std::size_t panels = q.hours.size() * q.frequencies.size();
   if (panels > most_panels) {
     refuse({"--hours"}, fmt::format("{} worlds in one picture", panels),
@@ -168,7 +168,7 @@ void picture(const advice::CoverageQuestion& q, const Options& o, World& world) 
   }
   const std::size_t cells = q.grid.cells();
   sheet.classes.resize(panels * cells);
-  const bool whole = advice::coverage(q, [&](const advice::CoveragePart& part) {
+  const bool whole = circuit::coverage(q, [&](const circuit::CoveragePart& part) {
     tell(world, q, part);
     for (std::size_t c = 0; c < part.cells; ++c) {
       for (std::size_t p = 0; p < panels; ++p) {
@@ -196,8 +196,8 @@ void run_map(const Options& o, World& world) {
     case Kind::json:
       break;
   }
-  advice::CoverageShare share(q, want);
-  const bool whole = advice::coverage(q, [&](const advice::CoveragePart& part) {
+  circuit::CoverageShare share(q, want);
+  const bool whole = circuit::coverage(q, [&](const circuit::CoveragePart& part) {
     tell(world, q, part);
     share.add(part);
     return true;

@@ -5,8 +5,9 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/os/files.hpp"
+#include "skerry/words/air.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/os/files.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -19,7 +20,7 @@ struct Options {
 };
 
 /// "drop=mast,add=pole,add=tuner" as indices into the inventory.
-advice::WhatIf answer(const std::string& text, const advice::Advice& advice) {
+advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advice::Advice& advice) {
   std::vector<std::string> known;
   for (const auto& thing : advice.inventory.things) known.push_back(thing.id);
   std::vector<int> drop, add;
@@ -35,7 +36,7 @@ advice::WhatIf answer(const std::string& text, const advice::Advice& advice) {
              did_you_mean(id, known));
     const auto& thing = advice.inventory.things[static_cast<std::size_t>(where->second)];
     if (verb == "add" && thing.excluded)
-      refuse({"--what-if"}, "add=" + id, "something that can come", thing.why_excluded);
+      refuse({"--what-if"}, "add=" + id, "something that can come", words::why_excluded(trip, thing));
     const auto& other = verb == "add" ? drop : add;
     if (std::find(other.begin(), other.end(), where->second) != other.end())
       refuse({"--what-if"}, "'" + id + "' dropped and added", "one of them");
@@ -55,7 +56,7 @@ void run_pack(const Options& o, World& world) {
   warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
   if (!o.what_if.empty()) {
-    const auto what_if = answer(o.what_if, advice);
+    const auto what_if = answer(o.what_if, trip, advice);
     const auto columns = static_cast<std::size_t>(std::min(style_of(world, o.common).columns, 120));
     return write(format == Format::json ? forms::pack_json(trip, advice, &what_if)
                                         : words::what_if_text(advice, what_if, columns),

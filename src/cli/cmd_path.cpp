@@ -19,7 +19,7 @@ struct Options {
 };
 
 /// "HOUR" or "HOUR,BAND" or "HOUR,MHZ": indices of the hour and the frequency.
-std::pair<std::size_t, std::size_t> explained(const std::string& text, const advice::PathQuestion& q) {
+std::pair<std::size_t, std::size_t> explained(const std::string& text, const circuit::PathQuestion& q) {
   const auto parts = split_list(text, "--explain");
   const auto hour = static_cast<std::size_t>(number_of(parts[0], "--explain", 0, 23, "a whole UTC hour"));
   if (parts.size() < 2) return {hour, 0};
@@ -31,7 +31,7 @@ std::pair<std::size_t, std::size_t> explained(const std::string& text, const adv
 
 void run_path(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  advice::PathQuestion q = question_between(o.from, o.to, o.common, o.stations);
+  circuit::PathQuestion q = question_between(o.from, o.to, o.common, o.stations);
   if (o.way == "both") {
     q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
   } else if (o.way == "long") {
@@ -45,7 +45,7 @@ void run_path(const Options& o, World& world) {
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
-  auto answer = advice::answer(q);
+  auto answer = circuit::answer(q);
   if (auto note = activity_note(o.common); !note.empty()) answer.cautions.push_back(std::move(note));
   switch (format) {
     case Format::json:

@@ -7,11 +7,13 @@
 
 #include "explain_sheet.hpp"
 #include "options.hpp"
+#include "skerry/advice/explain_trip.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/page/pictures.hpp"
+#include "skerry/words/setup.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -27,7 +29,8 @@ std::vector<page::PlainWords> words_of(const kit::Trip& trip, const advice::Advi
   std::vector<page::PlainWords> out;
   for (int site = 0; site < static_cast<int>(trip.sites.size()); ++site) {
     for (int target = 0; target < static_cast<int>(trip.targets.size()); ++target) {
-      const auto question = advice::question_of(trip, advice, site, target, std::nullopt);
+      const auto question =
+          advice::question_of(trip, advice, site, target, std::nullopt, words::setup_namer(trip));
       out.push_back({site, target, explain_sheet(trip, question, site, target, std::nullopt)});
     }
   }

@@ -3,6 +3,7 @@
 #include "options.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 namespace skerry::cli {
 

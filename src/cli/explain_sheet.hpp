@@ -4,7 +4,7 @@
 
 #include <optional>
 
-#include "skerry/advice/explain.hpp"
+#include "skerry/circuit/explain.hpp"
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/explain.hpp"
 
@@ -12,7 +12,7 @@ namespace skerry::cli {
 
 /// With the packed kit, every band of the question at `utc_hour` or at its best hour on the air.
 [[nodiscard]] words::ExplainSheet explain_sheet(const kit::Trip& trip,
-                                                const advice::ExplainQuestion& question, int site, int target,
-                                                std::optional<int> utc_hour);
+                                                const circuit::ExplainQuestion& question, int site,
+                                                int target, std::optional<int> utc_hour);
 
 }  // namespace skerry::cli

@@ -8,10 +8,10 @@
 #include <string_view>
 #include <vector>
 
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/cli/run.hpp"
 #include "skerry/core/result.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/style.hpp"
 

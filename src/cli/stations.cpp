@@ -60,10 +60,10 @@ std::vector<std::string> all_bands(GeoPoint from) {
   return out;
 }
 
-std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions& o, GeoPoint from,
-                                                            const std::vector<std::string>& otherwise) {
+std::vector<circuit::PathQuestion::Frequency> frequencies_of(const StationOptions& o, GeoPoint from,
+                                                             const std::vector<std::string>& otherwise) {
   const int region = geodesy::itu_region(from).region;
-  std::vector<advice::PathQuestion::Frequency> out;
+  std::vector<circuit::PathQuestion::Frequency> out;
   if (!o.mhz.empty()) {
     for (const auto& part : split_list(o.mhz, "--mhz")) {
       const double mhz = number_of(part, "--mhz", 1.6, 30, "a frequency in MHz");
@@ -84,12 +84,12 @@ std::vector<advice::PathQuestion::Frequency> frequencies_of(const StationOptions
   return out;
 }
 
-advice::PathQuestion question_between(const std::string& from, const std::string& to, const Common& common,
-                                      const StationOptions& options) {
+circuit::PathQuestion question_between(const std::string& from, const std::string& to, const Common& common,
+                                       const StationOptions& options) {
   const GeoPoint here = must(geodesy::parse_place(from, {"FROM"}));
   const GeoPoint there = must(geodesy::parse_place(to, {"TO"}));
   check_apart(here, there, "TO");
-  advice::PathQuestion q;
+  circuit::PathQuestion q;
   q.climate = climate_of(common);
   const auto stations = stations_of(options);
   q.from = stations.from;

@@ -18,20 +18,20 @@ void add_stations(CLI::App& app, StationOptions& options, const std::string& wit
 
 /// All of a question but its places, sky and ways.
 struct Stations {
-  advice::PathEnd from, to;
+  circuit::PathEnd from, to;
   noise::Mode mode;
   circuit::Settings settings;
 };
 [[nodiscard]] Stations stations_of(const StationOptions& options);
 
 /// --mhz and --bands in that order; neither: `otherwise`. At most 100, below 30 MHz.
-[[nodiscard]] std::vector<advice::PathQuestion::Frequency> frequencies_of(
+[[nodiscard]] std::vector<circuit::PathQuestion::Frequency> frequencies_of(
     const StationOptions& options, GeoPoint from, const std::vector<std::string>& otherwise);
 /// All bands below 30 MHz at a place.
 [[nodiscard]] std::vector<std::string> all_bands(GeoPoint from);
 
 /// The question of `path` between two places as typed: all but its ways and wishes.
-[[nodiscard]] advice::PathQuestion question_between(const std::string& from, const std::string& to,
-                                                    const Common& common, const StationOptions& options);
+[[nodiscard]] circuit::PathQuestion question_between(const std::string& from, const std::string& to,
+                                                     const Common& common, const StationOptions& options);
 
 }  // namespace skerry::cli

@@ -16,14 +16,14 @@ namespace {
 
 constexpr double base_height_m = 6;
 
-bool open(const advice::BandExplanation& e) {
-  return e.verdict == advice::Verdict::works || e.verdict == advice::Verdict::sometimes ||
-         e.verdict == advice::Verdict::too_weak;
+bool open(const circuit::BandExplanation& e) {
+  return e.verdict == circuit::Verdict::works || e.verdict == circuit::Verdict::sometimes ||
+         e.verdict == circuit::Verdict::too_weak;
 }
 
 class Teacher {
  public:
-  explicit Teacher(const advice::ExplainQuestion& question) : base_(question), bands_(question.bands) {
+  explicit Teacher(const circuit::ExplainQuestion& question) : base_(question), bands_(question.bands) {
     base_.bands = {bands_.front()};
   }
 
@@ -49,18 +49,18 @@ class Teacher {
     const auto key = std::make_pair(height_m, mhz);
     const auto known = dipoles_.find(key);
     if (known != dipoles_.end()) return known->second;
-    return dipoles_.emplace(key, advice::lesson_dipole(height_m, mhz)).first->second;
+    return dipoles_.emplace(key, circuit::lesson_dipole(height_m, mhz)).first->second;
   }
-  advice::BandExplanation ask(advice::ExplainQuestion q, double height_m) {
+  circuit::BandExplanation ask(circuit::ExplainQuestion q, double height_m) {
     auto& band = q.bands.front();
     const auto& pattern = dipole(height_m, band.mhz);
     band.own.pattern = &pattern;
     band.own.layout_azimuth_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
     band.own.efficiency_db = std::min(0.0, pattern.system_efficiency_db);
     band.antenna = fmt::format("dipole at {:g} m", height_m);
-    return advice::explain(q).front();
+    return circuit::explain(q).front();
   }
-  [[nodiscard]] advice::ExplainQuestion at_hour(int hour) const {
+  [[nodiscard]] circuit::ExplainQuestion at_hour(int hour) const {
     auto q = base_;
     q.bands.front().utc_hour = hour;
     return q;
@@ -107,7 +107,7 @@ class Teacher {
     }
     return lesson;
   }
-  words::Lesson hours(const advice::BandExplanation& first) {
+  words::Lesson hours(const circuit::BandExplanation& first) {
     words::Lesson lesson{"the hour",
                          "Where does the Sun stand over the weakest reflection point? Is there a D layer, "
                          "and how strong is the layer above it?",
@@ -176,15 +176,15 @@ class Teacher {
     return lesson;
   }
 
-  advice::ExplainQuestion base_;
-  std::vector<advice::ExplainBand> bands_;
+  circuit::ExplainQuestion base_;
+  std::vector<circuit::ExplainBand> bands_;
   std::map<std::pair<double, double>, antenna::Pattern> dipoles_;
   int hour_ = 0;
 };
 
 }  // namespace
 
-words::Worksheet worksheet(const advice::ExplainQuestion& question) {
+words::Worksheet worksheet(const circuit::ExplainQuestion& question) {
   return Teacher(question).sheet();
 }
 

@@ -2,7 +2,7 @@
 // Layer: cli (internal).
 #pragma once
 
-#include "skerry/advice/explain.hpp"
+#include "skerry/circuit/explain.hpp"
 #include "skerry/words/explain.hpp"
 
 namespace skerry::cli {
@@ -10,6 +10,6 @@ namespace skerry::cli {
 /// Both places of the question lie apart; its first band is the lessons' own, the others make a lesson of the
 /// band. Own antenna: a half-wave dipole 6 m up, cut for the band. Power, then solar activity, are raised in
 /// steps until the base case works; `mended` says so.
-[[nodiscard]] words::Worksheet worksheet(const advice::ExplainQuestion& question);
+[[nodiscard]] words::Worksheet worksheet(const circuit::ExplainQuestion& question);
 
 }  // namespace skerry::cli

@@ -3,45 +3,38 @@
 #include <cmath>
 #include <complex>
 
-#include "json_common.hpp"
+#include "common.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/words/setup.hpp"
 
 namespace skerry::forms {
 
 namespace {
 
-const char* match_word(antenna::Match match) {
-  switch (match) {
-    case antenna::Match::direct:
-      return "direct";
-    case antenna::Match::with_tuner:
-      return "with-tuner";
-    case antenna::Match::impossible:
-      return "impossible";
-  }
-  return "";
+const char* match_key(antenna::Match match) {
+  static constexpr std::array keys{"direct", "with-tuner", "impossible"};
+  return nth(keys, match);
 }
 
 Json workings_json(const words::AntennaRow& row) {
   const auto& b = row.workings->balance;
-  Json steps = Json::array();
-  for (const auto& s : row.pattern.steps) {
-    steps.push_back({{"what", s.what},
-                     {"resistance_ohm", rounded(s.ohm.real(), 3)},
-                     {"reactance_ohm", rounded(s.ohm.imag(), 3)},
-                     {"db", rounded(s.loss_db, 3)}});
-  }
-  Json currents = Json::array();
-  for (const auto& c : row.workings->currents) {
-    currents.push_back({{"wire", c.wire},
-                        {"length_m", rounded(c.length_m, 3)},
-                        {"from_a", rounded(c.from_a, 5)},
-                        {"to_a", rounded(c.to_a, 5)},
-                        {"largest_a", rounded(c.largest_a, 5)},
-                        {"largest_at_m", rounded(c.largest_at_m, 3)}});
-  }
+  Json steps = list(row.pattern.steps, [&](const auto& s) -> Json {
+    return {{"what", words::step_name(s)},
+            {"resistance_ohm", rounded(s.ohm.real(), 3)},
+            {"reactance_ohm", rounded(s.ohm.imag(), 3)},
+            {"db", rounded(s.loss_db, 3)}};
+  });
+  Json currents = list(row.workings->currents, [&](const auto& c) -> Json {
+    return {{"wire", c.wire},
+            {"length_m", rounded(c.length_m, 3)},
+            {"from_a", rounded(c.from_a, 5)},
+            {"to_a", rounded(c.to_a, 5)},
+            {"largest_a", rounded(c.largest_a, 5)},
+            {"largest_at_m", rounded(c.largest_at_m, 3)}};
+  });
   Json segments = Json::array();
   const auto end_of = [](const antenna::Vec3& at, std::complex<double> amperes) {
     return Json{{"at_m", {rounded(at[0], 3), rounded(at[1], 3), rounded(at[2], 3)}},
@@ -71,7 +64,7 @@ std::string antenna_json(const std::vector<words::AntennaRow>& rows) {
   Json impossible = Json::array();
   for (const auto& row : rows) {
     if (!row.possible) {
-      impossible.push_back({{"id", row.id}, {"mhz", rounded(row.mhz, 4)}, {"why", row.why_not}});
+      impossible.push_back({{"id", row.id}, {"mhz", rounded(row.mhz, 4)}, {"why", words::row_why_not(row)}});
       continue;
     }
     const auto& p = row.pattern;
@@ -84,12 +77,11 @@ std::string antenna_json(const std::vector<words::AntennaRow>& rows) {
                       {"best_azimuth_deg", rounded(azimuth, 1)},
                       {"mean_dbi", rounded(p.mean_dbi(e), 2)}});
     }
-    Json ledger = Json::array();
-    for (const auto& loss : p.losses) ledger.push_back({{"loss", loss.name}, {"db", rounded(loss.db, 3)}});
-    std::vector<std::string> notes = row.notes;
-    notes.insert(notes.end(), p.notes.begin(), p.notes.end());
+    Json ledger = list(p.losses, [&](const auto& loss) -> Json {
+      return {{"loss", words::loss_name(loss.in)}, {"db", rounded(loss.db, 3)}};
+    });
     Json one{{"id", row.id},
-             {"shape", row.shape.empty() ? Json(nullptr) : Json(row.shape)},
+             {"shape", or_null(row.shape)},
              {"mhz", rounded(row.mhz, 4)},
              {"ground", row.ground},
              {"resistance_ohm", rounded(p.feed_ohm.real(), 3)},
@@ -99,8 +91,8 @@ std::string antenna_json(const std::vector<words::AntennaRow>& rows) {
              {"swr", rounded(p.swr, 3)},
              {"gain_dbi", std::move(gain)},
              {"ledger", std::move(ledger)},
-             {"match", match_word(p.match)},
-             {"notes", notes}};
+             {"match", match_key(p.match)},
+             {"notes", words::row_notes(row)}};
     if (row.workings) one["workings"] = workings_json(row);
     antennas.push_back(std::move(one));
   }

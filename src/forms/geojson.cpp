@@ -4,7 +4,7 @@
 #include <cmath>
 #include <set>
 
-#include "json_common.hpp"
+#include "common.hpp"
 
 namespace skerry::forms {
 
@@ -18,8 +18,7 @@ Json line_geometry(const std::vector<GeoPoint>& line) {
   const auto parts = cut_at_antimeridian(line);
   Json lines = Json::array();
   for (const auto& part : parts) {
-    Json positions = Json::array();
-    for (const auto& p : part) positions.push_back(position(p));
+    Json positions = list(part, [&](const auto& p) { return position(p); });
     lines.push_back(std::move(positions));
   }
   if (lines.size() == 1) return {{"type", "LineString"}, {"coordinates", std::move(lines.front())}};
@@ -35,11 +34,11 @@ Json point_feature(GeoPoint where, Json properties) {
 }
 
 const char* way_text(geodesy::Way way) {
-  return way == geodesy::Way::short_way ? "short" : "long";
+  return way_key(way);
 }
 
-Json band_or_null(const advice::BandExplanation& e) {
-  return e.band.empty() ? Json(nullptr) : Json(e.band);
+Json band_or_null(const circuit::BandExplanation& e) {
+  return or_null(e.band);
 }
 
 }  // namespace
@@ -93,7 +92,7 @@ std::string tracks_geojson(const GeoSheet& sheet) {
       properties["band"] = band_or_null(*track.answer);
       properties["mhz"] = rounded(track.answer->mhz, 4);
       properties["days_in_ten"] = rounded(track.answer->days, 2);
-      properties["limit_mhz"] = rounded(track.answer->limit_mhz, 2);
+      properties["limit_mhz"] = rounded(track.answer->muf.limit_mhz, 2);
     }
     features.push_back(feature(line_geometry(track.line), std::move(properties)));
     for (const auto& r : track.reflections) {
@@ -107,7 +106,7 @@ std::string tracks_geojson(const GeoSheet& sheet) {
                                                  {"mhz", rounded(e.mhz, 4)},
                                                  {"hop", r.hop},
                                                  {"hops", e.mode.hops},
-                                                 {"layer", e.mode.layer == circuit::Layer::e ? "E" : "F2"},
+                                                 {"layer", layer_key(e.mode.layer)},
                                                  {"height_km", rounded(e.mode.reflection_height_km, 0)},
                                                  {"elevation_deg", rounded(e.mode.elevation_deg, 1)},
                                                  {"nominal", e.long_method}}));

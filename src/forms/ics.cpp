@@ -4,8 +4,11 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cstdint>
 #include <map>
+
+#include "skerry/core/hash.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/agenda.hpp"
 
 namespace skerry::forms {
 
@@ -86,64 +89,6 @@ void zone_block(Writer& w, const sun::Zone& zone, UtcTime from, UtcTime to) {
   w.line("END:VTIMEZONE");
 }
 
-std::string summary_of(const kit::Trip& trip, const Event& e) {
-  const auto& site = trip.sites[static_cast<std::size_t>(e.site)];
-  switch (e.kind) {
-    case EventKind::session:
-      return fmt::format("On the air: {}{}", site.name,
-                         e.after_daylight ? " (runs past the time to leave)" : "");
-    case EventKind::leave:
-      return fmt::format("Leave {}", site.name);
-    case EventKind::opening:
-      break;
-  }
-  return fmt::format("{} to {} ({:.0f} days in ten)", trip.bands[static_cast<std::size_t>(e.band)].id,
-                     trip.targets[static_cast<std::size_t>(e.target)].region.name, e.peak_days);
-}
-
-/// A line for each region: its bands with the times on the site's clock, and days in ten at the best.
-std::string openings_within(const kit::Trip& trip, const Event& session) {
-  const auto& zone = trip.sites[static_cast<std::size_t>(session.site)].zone;
-  std::map<int, std::string> lines;
-  for (const auto& e : session.within) {
-    auto& line = lines[e.target];
-    line += fmt::format("{}{} {}-{} ({:.0f})", line.empty() ? "" : ", ",
-                        trip.bands[static_cast<std::size_t>(e.band)].id,
-                        zone.local_clock(std::max(e.start, session.start)),
-                        zone.local_clock(std::min(e.end, session.end)), e.peak_days);
-  }
-  if (lines.empty()) return "\nNo band stands on as many days as wanted.";
-  std::string out = "\nOpen, local time, and on how many days in ten at the best:";
-  for (const auto& [target, line] : lines)
-    out += "\n" + trip.targets[static_cast<std::size_t>(target)].region.name + ": " + line;
-  return out + "\nMonthly medians: single days differ.";
-}
-
-std::string description_of(const kit::Trip& trip, const advice::Advice& advice, const Event& e,
-                           bool gathered) {
-  switch (e.kind) {
-    case EventKind::session:
-      return (e.after_daylight
-                  ? std::string(
-                        "Runs past the time to leave: go down before dark, or be equipped and known to "
-                        "stay.")
-                  : std::string("Session as planned in the trip file.")) +
-             (gathered ? openings_within(trip, e) : "");
-    case EventKind::leave:
-      return "Sunset less the way down and its margin. Weather and legs decide; this is the latest.";
-    case EventKind::opening:
-      break;
-  }
-  std::string out = fmt::format("Best about {} UTC.", to_iso(e.peak).substr(11, 5));
-  if (e.setup >= 0)
-    out += " With the " + advice.setups.possible[static_cast<std::size_t>(e.setup)].label + ".";
-  for (const auto& t : advice.targets) {
-    if (t.target == e.target)
-      out += fmt::format(" Short way {:.0f} degrees, {:.0f} km.", t.bearing_deg, t.distance_km);
-  }
-  return out + " A monthly median: single days differ.";
-}
-
 }  // namespace
 
 std::string ics_escaped(std::string_view text) {
@@ -180,18 +125,6 @@ std::string ics_folded(std::string_view line) {
   return out + "\r\n";
 }
 
-std::string content_hash(std::string_view text) {
-  std::string out;
-  for (std::uint64_t hash : {0xcbf29ce484222325ULL, 0x84222325cbf29ce4ULL}) {
-    for (const char c : text) {
-      hash ^= static_cast<unsigned char>(c);
-      hash *= 0x100000001b3ULL;
-    }
-    out += fmt::format("{:016x}", hash);
-  }
-  return out;
-}
-
 std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const std::vector<Event>& events,
                      const IcsOptions& options) {
   Writer w;
@@ -205,14 +138,14 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
       std::none_of(events.begin(), events.end(), [](const Event& e) { return e.kind == EventKind::opening; });
   std::map<std::string, bool> zones;
   for (const auto& e : events) {
-    const auto& zone = trip.sites[static_cast<std::size_t>(e.site)].zone;
+    const auto& zone = nth(trip.sites, e.site).zone;
     if (e.kind == EventKind::opening || is_utc(zone) || zones[zone_id(zone)]) continue;
     zones[zone_id(zone)] = true;
     zone_block(w, zone, start_of(trip.first_day) - std::chrono::hours{48},
                start_of(trip.last_day) + std::chrono::hours{96});
   }
   for (const auto& e : events) {
-    const auto& site = trip.sites[static_cast<std::size_t>(e.site)];
+    const auto& site = nth(trip.sites, e.site);
     w.line("BEGIN:VEVENT");
     w.line(fmt::format("UID:{}@skerry.invalid", content_hash(trip.name + "|" + e.key)));
     w.line("DTSTAMP:" + stamp(options.made, 0) + "Z");
@@ -222,8 +155,8 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
                     : fmt::format("{};TZID={}:{}", name, zone_id(site.zone),
                                   stamp(when, site.zone.offset_s(when))));
     }
-    w.text("SUMMARY", summary_of(trip, e));
-    w.text("DESCRIPTION", description_of(trip, advice, e, gathered));
+    w.text("SUMMARY", words::event_title(trip, e));
+    w.text("DESCRIPTION", words::event_text(trip, advice, e, gathered));
     w.text("LOCATION", site.name);
     w.line(fmt::format("GEO:{:.6f};{:.6f}", site.at.lat_deg, site.at.lon_deg));
     w.line(e.kind == EventKind::opening ? "CATEGORIES:OPENING"
@@ -233,7 +166,7 @@ std::string ics_text(const kit::Trip& trip, const advice::Advice& advice, const 
     if (options.alarm_minutes > 0 && (e.kind != EventKind::opening || options.opening_alarms)) {
       w.line("BEGIN:VALARM");
       w.line("ACTION:DISPLAY");
-      w.text("DESCRIPTION", summary_of(trip, e));
+      w.text("DESCRIPTION", words::event_title(trip, e));
       w.line(fmt::format("TRIGGER:-PT{}M", options.alarm_minutes));
       w.line("END:VALARM");
     }

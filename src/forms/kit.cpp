@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/words/air.hpp"
+#include "skerry/words/setup.hpp"
 
 namespace skerry::forms {
 
@@ -14,26 +17,16 @@ using advice::KitSheet;
 using advice::Thing;
 using advice::ThingKind;
 using words::bag_name;
-using words::lie_word;
 
-const char* kind_word(ThingKind kind) {
-  switch (kind) {
-    case ThingKind::rig:
-      return "rig";
-    case ThingKind::antenna:
-      return "antenna";
-    case ThingKind::support:
-      return "support";
-    case ThingKind::cable:
-      return "cable";
-    case ThingKind::tuner:
-      return "tuner";
-    case ThingKind::battery:
-      return "battery";
-    case ThingKind::item:
-      break;
-  }
-  return "item";
+const char* kind_key(ThingKind kind) {
+  static constexpr std::array keys{"rig", "antenna", "support", "cable", "tuner", "battery", "item"};
+  return nth(keys, kind);
+}
+
+const char* lie_key(kit::Lie lie) {
+  static constexpr std::array keys{"no way", "along a side", "across the largest face",
+                                   "corner to corner through the bag"};
+  return nth(keys, lie);
 }
 
 Json fits_json(const kit::Trip& trip, const advice::KitLine& line, bool tube) {
@@ -45,7 +38,7 @@ Json fits_json(const kit::Trip& trip, const advice::KitLine& line, bool tube) {
     if (tube) {
       one["longest_cm"] = rounded(fit.longest.solid_cm, 2);
       one["longest_flat_cm"] = rounded(fit.longest.flat_cm, 2);
-      one["lies"] = fit.lie == kit::Lie::no_way ? Json(nullptr) : Json(lie_word(fit.lie));
+      one["lies"] = fit.lie == kit::Lie::no_way ? Json(nullptr) : Json(lie_key(fit.lie));
     }
     out.push_back(std::move(one));
   }
@@ -56,32 +49,31 @@ Json thing_json(const kit::Trip& trip, const KitSheet& sheet, std::size_t i) {
   const Thing& thing = sheet.inventory.things[i];
   const auto& line = sheet.lines[i];
   const kit::Item& item = item_of(trip, thing);
-  Json runs = Json::array();
-  for (const auto& run : line.runs) {
-    runs.push_back({{"rig", trip.rigs[static_cast<std::size_t>(run.rig)].item.id},
-                    {"mode", trip.modes[static_cast<std::size_t>(run.mode)].id},
-                    {"hours", rounded(run.hours, 2)}});
-  }
+  Json runs = list(line.runs, [&](const auto& run) -> Json {
+    return {{"rig", id_at(trip.rigs, run.rig)},
+            {"mode", id_at(trip.modes, run.mode)},
+            {"hours", rounded(run.hours, 2)}};
+  });
   return {{"id", thing.id},
           {"name", thing.name},
-          {"kind", kind_word(thing.kind)},
+          {"kind", kind_key(thing.kind)},
           {"mass_g", rounded(thing.mass_g, 3)},
           {"size_cm", item.size_cm ? Json(*item.size_cm) : Json(nullptr)},
           {"tube_cm", item.tube_cm ? Json(*item.tube_cm) : Json(nullptr)},
           {"always", thing.always},
           {"can_come", !thing.excluded},
-          {"why_not", thing.excluded ? Json(thing.why_excluded) : Json(nullptr)},
+          {"why_not", thing.excluded ? Json(words::why_excluded(trip, thing)) : Json(nullptr)},
           {"air",
            {{"place", place_key(line.air.place)},
             {"approval", line.air.approval},
             {"arguable", line.air.arguable},
             {"cabin_preferred", line.air.cabin_preferred},
-            {"why", line.air.why},
+            {"why", words::air_why(line.air)},
             {"rule", line.air.rule},
             {"rule_date", line.air.rule_date}}},
           {"bags", fits_json(trip, line, item.tube_cm.has_value())},
-          {"watt_hours", line.watt_hours ? Json(rounded(*line.watt_hours, 3)) : Json(nullptr)},
-          {"usable_wh", line.usable_wh ? Json(rounded(*line.usable_wh, 3)) : Json(nullptr)},
+          {"watt_hours", or_null(line.watt_hours, 3)},
+          {"usable_wh", or_null(line.usable_wh, 3)},
           {"runs", runs}};
 }
 
@@ -90,13 +82,12 @@ Json bags_json(const kit::Trip& trip, const KitSheet& sheet) {
   for (std::size_t b = 0; b < trip.bags.size(); ++b) {
     const auto& bag = trip.bags[b];
     Json holds = nullptr;
-    Json notes = kit::bag_notes(bag);
+    Json notes = words::bag_notes(bag);
     Json mass_g = nullptr;
     if (sheet.all_in_bags) {
       const auto& load = sheet.all_in_bags->bags[b];
-      holds = Json::array();
-      for (const int i : load.things) holds.push_back(sheet.inventory.things[static_cast<std::size_t>(i)].id);
-      notes = load.notes;
+      holds = ids(sheet.inventory.things, load.things);
+      notes = words::bag_notes(trip, sheet.inventory, load);
       mass_g = rounded(load.mass_g, 3);
     }
     out.push_back({{"id", bag.id},
@@ -122,21 +113,22 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
   Json possible = Json::array();
   for (std::size_t k = 0; k < sheet.setups.possible.size(); ++k) {
     const auto& s = sheet.setups.possible[k];
-    const auto& why = sheet.not_carried[k];
-    Json bands = Json::array();
-    for (const int b : s.bands) bands.push_back(trip.bands[static_cast<std::size_t>(b)].id);
-    possible.push_back({{"setup", s.label},
-                        {"site", trip.sites[static_cast<std::size_t>(s.site)].id},
-                        {"antenna", trip.antennas[static_cast<std::size_t>(s.antenna)].item.id},
+    const auto why = words::not_carried(trip, sheet, k);
+    Json bands = list(s.bands, [&](int b) { return id_at(trip.bands, b); });
+    possible.push_back({{"setup", words::setup_label(trip, s)},
+                        {"site", id_at(trip.sites, s.site)},
+                        {"antenna", id_at(trip.antennas, s.antenna)},
                         {"bands", bands},
                         {"needs", s.needs},
-                        {"notes", s.notes},
-                        {"why_not_carried", why.empty() ? Json() : Json(why)}});
+                        {"notes", words::setup_notes(trip, s)},
+                        {"why_not_carried", or_null(why)}});
   }
-  Json impossible = Json::array();
-  for (const auto& i : sheet.setups.impossible) impossible.push_back({{"setup", i.setup}, {"why", i.why}});
-  Json notes = Json::array();
-  for (const auto& n : sheet.notes) notes.push_back({{"id", n.id}, {"text", n.text}, {"since", n.since}});
+  Json impossible = list(words::cannot_be(trip, sheet.setups), [&](const auto& i) -> Json {
+    return {{"setup", i.what}, {"why", i.why}};
+  });
+  Json notes = list(sheet.notes, [&](const auto& n) -> Json {
+    return {{"id", n.id}, {"text", n.text}, {"since", n.since}};
+  });
   const Json out{{"schema", "skerry.kit/1"},
                  {"trip", trip.name},
                  {"people", trip.people},
@@ -147,7 +139,7 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
                  {"things", things},
                  {"bags", bags_json(trip, sheet)},
                  {"everything_fits", sheet.all_in_bags.has_value()},
-                 {"why_not", sheet.why_not},
+                 {"why_not", words::bag_problems(trip, sheet.inventory, sheet.why_not)},
                  {"possible_count", sheet.setups.possible.size()},
                  {"possible", possible},
                  {"impossible", impossible},
@@ -156,14 +148,13 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
                    {"valid_until", to_iso(kit::rules_valid_until())},
                    {"outdated", sheet.rules_outdated},
                    {"notes", notes},
-                   {"caution", kit::rules_caution}}}};
+                   {"caution", words::rules_caution}}}};
   return dump(out);
 }
 
 std::string kit_csv(const kit::Trip& trip, const KitSheet& sheet) {
   std::string out =
-      "id,name,kind,mass_g,length_cm,width_cm,height_cm,tube_length_cm,tube_diameter_cm,watt_hours,place,"
-      "approval,arguable,rule,rule_date,can_come,bags,why\n";
+      "id,name,kind,mass_g,length_cm,width_cm,height_cm,tube_length_cm,tube_diameter_cm,watt_hours,place,approval,arguable,rule,rule_date,can_come,bags,why\n";
   for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
     const Thing& thing = sheet.inventory.things[i];
     const auto& line = sheet.lines[i];
@@ -173,19 +164,18 @@ std::string kit_csv(const kit::Trip& trip, const KitSheet& sheet) {
       const auto& fit = line.bags[b];
       if (fit.fits && fit.allowed && fit.light) bags += (bags.empty() ? "" : " ") + trip.bags[b].id;
     }
-    const auto number = [](bool there, double value) {
-      return there ? fmt::format("{:g}", value) : std::string();
-    };
-    out += fmt::format("{},{},{},{:g},", csv_field(thing.id), csv_field(thing.name), kind_word(thing.kind),
+    out += fmt::format("{},{},{},{:g},", csv_field(thing.id), csv_field(thing.name), kind_key(thing.kind),
                        rounded(thing.mass_g, 3));
-    for (std::size_t k = 0; k < 3; ++k)
-      out += number(item.size_cm.has_value(), item.size_cm ? (*item.size_cm)[k] : 0) + ",";
-    for (std::size_t k = 0; k < 2; ++k)
-      out += number(item.tube_cm.has_value(), item.tube_cm ? (*item.tube_cm)[k] : 0) + ",";
-    out += number(line.watt_hours.has_value(), rounded(line.watt_hours.value_or(0), 3)) + ",";
-    out += fmt::format("{},{},{},{},{},{},{},{}\n", place_key(line.air.place), line.air.approval,
-                       line.air.arguable, line.air.rule, line.air.rule_date, !thing.excluded, csv_field(bags),
-                       csv_field(thing.excluded ? thing.why_excluded : line.air.why));
+    const auto sides = [&](const auto& size, std::size_t count) {
+      for (std::size_t k = 0; k < count; ++k) out += (size ? fmt::format("{:g}", (*size)[k]) : "") + ",";
+    };
+    sides(item.size_cm, 3);
+    sides(item.tube_cm, 2);
+    out += (line.watt_hours ? fmt::format("{:g}", rounded(*line.watt_hours, 3)) : "") + ",";
+    out +=
+        fmt::format("{},{},{},{},{},{},{},{}\n", place_key(line.air.place), line.air.approval,
+                    line.air.arguable, line.air.rule, line.air.rule_date, !thing.excluded, csv_field(bags),
+                    csv_field(thing.excluded ? words::why_excluded(trip, thing) : words::air_why(line.air)));
   }
   return out;
 }

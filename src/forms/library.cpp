@@ -1,21 +1,21 @@
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 
 namespace skerry::forms {
 
 std::string library_json(const std::vector<kit::LibraryEntry>& entries) {
-  Json things = Json::array();
-  for (const auto& e : entries)
-    things.push_back({{"kind", e.kind},
-                      {"id", e.item.id},
-                      {"name", e.item.name},
-                      {"mass_g", rounded(e.item.mass_g, 4)},
-                      {"size_cm", e.item.size_cm ? Json(*e.item.size_cm) : Json(nullptr)},
-                      {"tube_cm", e.item.tube_cm ? Json(*e.item.tube_cm) : Json(nullptr)},
-                      {"line", e.item.line}});
+  Json things = list(entries, [&](const auto& e) -> Json {
+    return {{"kind", e.kind},
+            {"id", e.item.id},
+            {"name", e.item.name},
+            {"mass_g", rounded(e.item.mass_g, 4)},
+            {"size_cm", e.item.size_cm ? Json(*e.item.size_cm) : Json(nullptr)},
+            {"tube_cm", e.item.tube_cm ? Json(*e.item.tube_cm) : Json(nullptr)},
+            {"line", e.item.line}};
+  });
   return dump(Json{{"schema", "skerry.library/1"}, {"things", std::move(things)}});
 }
 

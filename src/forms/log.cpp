@@ -3,8 +3,9 @@
 
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 
@@ -14,9 +15,9 @@ namespace {
 
 Json spread_json(const after::Spread& s) {
   return {{"count", s.count},
-          {"mean_db", s.count > 0 ? Json(rounded(s.mean, 2)) : Json(nullptr)},
-          {"median_db", s.count > 0 ? Json(rounded(s.median, 2)) : Json(nullptr)},
-          {"deviation_db", s.count > 1 ? Json(rounded(s.deviation, 2)) : Json(nullptr)}};
+          {"mean_db", or_null(s.count > 0, s.mean, 2)},
+          {"median_db", or_null(s.count > 0, s.median, 2)},
+          {"deviation_db", or_null(s.count > 1, s.deviation, 2)}};
 }
 
 Json interval_json(const after::Interval& i) {
@@ -24,28 +25,22 @@ Json interval_json(const after::Interval& i) {
 }
 
 Json tallies(const std::vector<after::LogTally>& rows) {
-  Json out = Json::array();
-  for (const auto& t : rows)
-    out.push_back({{"name", t.name},
-                   {"openings", t.planned},
-                   {"used", t.used},
-                   {"missed", t.missed},
-                   {"contacts", t.contacts},
-                   {"unlikely", t.unlikely}});
-  return out;
+  return list(rows, [&](const auto& t) -> Json {
+    return {{"name", t.name},     {"openings", t.planned},  {"used", t.used},
+            {"missed", t.missed}, {"contacts", t.contacts}, {"unlikely", t.unlikely}};
+  });
 }
 
-Json openings(const kit::Trip& trip, const std::vector<after::LogOpening>& list) {
-  Json out = Json::array();
-  for (const auto& o : list)
-    out.push_back({{"site", trip.sites[static_cast<std::size_t>(o.site)].id},
-                   {"region", trip.targets[static_cast<std::size_t>(o.target)].region.id},
-                   {"band", trip.bands[static_cast<std::size_t>(o.band)].id},
-                   {"utc_hour", o.utc_hour},
-                   {"days_in_ten", rounded(o.days_in_ten, 2)},
-                   {"contacts", o.contacts},
-                   {"on_air_minutes", rounded(o.on_air_minutes, 1)}});
-  return out;
+Json openings(const kit::Trip& trip, const std::vector<after::LogOpening>& all) {
+  return list(all, [&](const auto& o) -> Json {
+    return {{"site", id_at(trip.sites, o.site)},
+            {"region", id_at(trip.targets, o.target)},
+            {"band", id_at(trip.bands, o.band)},
+            {"utc_hour", o.utc_hour},
+            {"days_in_ten", rounded(o.days_in_ten, 2)},
+            {"contacts", o.contacts},
+            {"on_air_minutes", rounded(o.on_air_minutes, 1)}};
+  });
 }
 
 Json findings_json(const after::Findings& f) {
@@ -73,44 +68,38 @@ Json findings_json(const after::Findings& f) {
           {"validated_by", "simulated logs only"}};
 }
 
-Json number_or_null(bool there, double value, int digits) {
-  return there ? Json(rounded(value, digits)) : Json(nullptr);
-}
-
 }  // namespace
 
 std::string log_json(const kit::Trip& trip, const after::LogReport& r, const words::LogShown& shown) {
   Json contacts = Json::array();
   for (const auto& v : r.contacts) {
-    const auto& c = shown.log.contacts[static_cast<std::size_t>(v.contact)];
+    const auto& c = nth(shown.log.contacts, v.contact);
     Json one{{"time", to_iso(c.time)},
              {"band", c.band},
              {"mode", c.mode_as_told},
-             {"site", trip.sites[static_cast<std::size_t>(v.site)].id},
-             {"region", v.target >= 0 ? Json(trip.targets[static_cast<std::size_t>(v.target)].region.id)
-                                      : Json(nullptr)},
+             {"site", id_at(trip.sites, v.site)},
+             {"region", id_or_null(trip.targets, v.target)},
              {"at", c.at ? place_json(*c.at) : Json(nullptr)},
              {"within_km", c.at ? Json(c.within_km) : Json(nullptr)},
-             {"entity", c.entity.empty() ? Json(nullptr) : Json(c.entity)},
-             {"days_in_ten", v.days_in_ten ? Json(rounded(*v.days_in_ten, 2)) : Json(nullptr)},
-             {"predicted_snr_db", number_or_null(v.open, v.there_db, 2)},
-             {"predicted_return_snr_db", number_or_null(v.open, v.back_db, 2)},
+             {"entity", or_null(c.entity)},
+             {"days_in_ten", or_null(v.days_in_ten, 2)},
+             {"predicted_snr_db", or_null(v.open, v.there_db, 2)},
+             {"predicted_return_snr_db", or_null(v.open, v.back_db, 2)},
              {"received_db", c.received_db ? Json(*c.received_db) : Json(nullptr)},
              {"sent_db", c.sent_db ? Json(*c.sent_db) : Json(nullptr)}};
     if (shown.calls) one["call"] = c.call;
     contacts.push_back(std::move(one));
   }
-  Json kit = Json::array();
-  for (const auto& k : r.kit)
-    kit.push_back({{"id", k.id},
-                   {"mass_g", rounded(k.mass_g, 3)},
-                   {"used", k.use == after::Use::unknown ? Json(nullptr) : Json(k.use == after::Use::used)},
-                   {"why", k.why}});
-  Json warnings = Json::array();
-  for (const auto& w : shown.log.warnings) warnings.push_back(w.to_line());
+  Json kit = list(r.kit, [&](const auto& k) -> Json {
+    return {{"id", k.id},
+            {"mass_g", rounded(k.mass_g, 3)},
+            {"used", k.use == after::Use::unknown ? Json(nullptr) : Json(k.use == after::Use::used)},
+            {"why", k.why}};
+  });
+  Json warnings = list(shown.log.warnings, [&](const auto& w) { return w.to_line(); });
   return dump(Json{{"schema", "skerry.log/1"},
                    {"trip", trip.name},
-                   {"learned_in_use", trip.learned.note.empty() ? Json(nullptr) : Json(trip.learned.note)},
+                   {"learned_in_use", or_null(trip.learned.note)},
                    {"want_days_in_ten", trip.want_days_in_ten},
                    {"contacts_in_log", r.total},
                    {"outside_days", r.outside_days},
@@ -138,27 +127,18 @@ std::string log_json(const kit::Trip& trip, const after::LogReport& r, const wor
 
 std::string log_csv(const kit::Trip& trip, const after::LogReport& r, const words::LogShown& shown) {
   std::string out =
-      "time,band,mode,site,region,lat_deg,lon_deg,within_km,days_in_ten,predicted_snr_db,received_db,"
-      "predicted_"
-      "return_snr_db,sent_db";
+      "time,band,mode,site,region,lat_deg,lon_deg,within_km,days_in_ten,predicted_snr_db,received_db,predicted_return_snr_db,sent_db";
   out += shown.calls ? ",call\n" : "\n";
   for (const auto& v : r.contacts) {
-    const auto& c = shown.log.contacts[static_cast<std::size_t>(v.contact)];
-    const auto if_there = [](bool there, double value, const char* form) {
-      return there ? fmt::format(fmt::runtime(form), value) : std::string{};
-    };
-    out += fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{}", to_iso(c.time), c.band, csv_field(one_line(c.mode_as_told)),
-        csv_field(trip.sites[static_cast<std::size_t>(v.site)].id),
-        csv_field(v.target >= 0 ? trip.targets[static_cast<std::size_t>(v.target)].region.id : ""),
-        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lat_deg, 4) : 0, "{:.4f}"),
-        if_there(c.at.has_value(), c.at ? plus_zero(c.at->lon_deg, 4) : 0, "{:.4f}"),
-        if_there(c.at.has_value(), c.within_km, "{:g}"),
-        if_there(v.days_in_ten.has_value(), v.days_in_ten.value_or(0), "{:.2f}"),
-        if_there(v.open, plus_zero(v.there_db, 2), "{:.2f}"),
-        if_there(c.received_db.has_value(), c.received_db.value_or(0), "{:g}"),
-        if_there(v.open, plus_zero(v.back_db, 2), "{:.2f}"),
-        if_there(c.sent_db.has_value(), c.sent_db.value_or(0), "{:g}"));
+    const auto& c = nth(shown.log.contacts, v.contact);
+    const auto given = [](const auto& value) { return value ? fmt::format("{:g}", *value) : std::string(); };
+    out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}", to_iso(c.time), c.band,
+                       csv_field(one_line(c.mode_as_told)), csv_field(id_at(trip.sites, v.site)),
+                       csv_field(v.target >= 0 ? id_at(trip.targets, v.target) : ""),
+                       c.at ? fixed(c.at->lat_deg, 4) : "", c.at ? fixed(c.at->lon_deg, 4) : "",
+                       c.at ? fmt::format("{:g}", c.within_km) : "", fixed(v.days_in_ten, 2),
+                       v.open ? fixed(v.there_db, 2) : "", given(c.received_db),
+                       v.open ? fixed(v.back_db, 2) : "", given(c.sent_db));
     out += shown.calls ? "," + csv_field(one_line(c.call)) + "\n" : "\n";
   }
   return out;

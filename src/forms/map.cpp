@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/forms/json.hpp"
@@ -14,7 +14,7 @@ namespace {
 
 /// The cells of a part, written by all cores, in order.
 template <class F>
-std::string in_order(const advice::CoveragePart& part, F&& write_cell) {
+std::string in_order(const circuit::CoveragePart& part, F&& write_cell) {
   constexpr std::size_t grain = 64;  // Judgement: some 100 kB of text a piece
   std::vector<std::string> pieces((part.cells + grain - 1) / grain);
   parallel_for(part.cells, grain, [&](std::size_t begin, std::size_t end) {
@@ -31,11 +31,10 @@ std::string in_order(const advice::CoveragePart& part, F&& write_cell) {
 }  // namespace
 
 std::string map_csv_head() {
-  return "lat_deg,lon_deg,utc_hour,band,mhz,way,snr_db,days_in_ten,return_snr_db,return_days_in_ten,both_"
-         "days_in_ten\r\n";
+  return "lat_deg,lon_deg,utc_hour,band,mhz,way,snr_db,days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten\r\n";
 }
 
-std::string map_csv(const advice::CoverageQuestion& q, const advice::CoveragePart& part) {
+std::string map_csv(const circuit::CoverageQuestion& q, const circuit::CoveragePart& part) {
   std::vector<std::string> frequencies;
   for (const auto& f : q.frequencies) {
     std::string text = f.band + ",";
@@ -71,7 +70,7 @@ std::string map_csv(const advice::CoverageQuestion& q, const advice::CoveragePar
   });
 }
 
-std::string map_geojson_head(const advice::CoverageQuestion& q) {
+std::string map_geojson_head(const circuit::CoverageQuestion& q) {
   Json hours = q.hours;
   Json site = {
       {"type", "Feature"},
@@ -79,7 +78,7 @@ std::string map_geojson_head(const advice::CoverageQuestion& q) {
        {{"type", "Point"}, {"coordinates", {rounded(q.from.at.lon_deg, 6), rounded(q.from.at.lat_deg, 6)}}}},
       {"properties",
        {{"site", true},
-        {"month", to_iso(Month{q.climate.day.year() / q.climate.day.month()})},
+        {"month", to_iso(month_of(start_of(q.climate.day)))},
         {"r12", rounded(q.climate.r12, 2)},
         {"mode", q.mode.id},
         {"power_w", q.from.power_w},
@@ -89,7 +88,7 @@ std::string map_geojson_head(const advice::CoverageQuestion& q) {
   return "{\"type\":\"FeatureCollection\",\"features\":[\n" + site.dump();
 }
 
-std::string map_geojson(const advice::CoverageQuestion& q, const advice::CoveragePart& part) {
+std::string map_geojson(const circuit::CoverageQuestion& q, const circuit::CoveragePart& part) {
   std::vector<std::string> names;
   for (const auto& f : q.frequencies) names.push_back(words::frequency_name(f));
   const std::size_t hours = q.hours.size();
@@ -105,7 +104,7 @@ std::string map_geojson(const advice::CoverageQuestion& q, const advice::Coverag
     out += "]},\"properties\":{";
     bool first = true;
     for (std::size_t f = 0; f < count; ++f) {
-      const auto at = [&](std::size_t h) -> const advice::CoverageValue& { return values[h * count + f]; };
+      const auto at = [&](std::size_t h) -> const circuit::CoverageValue& { return values[h * count + f]; };
       std::size_t best = 0;
       bool open = false;
       for (std::size_t h = 0; h < hours; ++h) {
@@ -150,10 +149,10 @@ std::string map_geojson_tail() {
   return "\n]}\n";
 }
 
-std::string map_json(const advice::CoverageQuestion& q, const advice::CoverageShare& share, double level) {
+std::string map_json(const circuit::CoverageQuestion& q, const circuit::CoverageShare& share, double level) {
   Json out = {{"schema", "skerry.map/1"},
               {"from", place_json(q.from.at)},
-              {"month", to_iso(Month{q.climate.day.year() / q.climate.day.month()})},
+              {"month", to_iso(month_of(start_of(q.climate.day)))},
               {"day", to_iso(q.climate.day)},
               {"r12", rounded(q.climate.r12, 2)},
               {"mode", q.mode.id},
@@ -166,7 +165,7 @@ std::string map_json(const advice::CoverageQuestion& q, const advice::CoverageSh
     Json bands = Json::array();
     for (std::size_t f = 0; f < q.frequencies.size(); ++f) {
       const auto& frequency = q.frequencies[f];
-      bands.push_back({{"band", frequency.band.empty() ? Json(nullptr) : Json(frequency.band)},
+      bands.push_back({{"band", or_null(frequency.band)},
                        {"mhz", rounded(frequency.mhz, 4)},
                        {"world_share", rounded(share.at(h, f), 4)}});
     }

@@ -1,6 +1,6 @@
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 
@@ -8,23 +8,18 @@ namespace skerry::forms {
 
 namespace {
 
-Json or_null(const std::optional<double>& value, int digits) {
-  return value ? Json(rounded(*value, digits)) : Json(nullptr);
-}
-
 Json score_of_json(const after::SpotScore& s) {
-  Json bins = Json::array();
-  for (const auto& bin : s.bins) {
-    bins.push_back({{"low", bin.low},
-                    {"high", bin.high},
-                    {"cases", rounded(bin.trials, 3)},
-                    {"mean_forecast", bin.trials > 0 ? Json(rounded(bin.mean_forecast, 5)) : Json(nullptr)},
-                    {"heard", bin.trials > 0 ? Json(rounded(bin.observed, 5)) : Json(nullptr)},
-                    {"heard_low", bin.trials > 0 ? Json(rounded(bin.observed_low, 5)) : Json(nullptr)},
-                    {"heard_high", bin.trials > 0 ? Json(rounded(bin.observed_high, 5)) : Json(nullptr)}});
-  }
+  Json bins = list(s.bins, [&](const auto& bin) -> Json {
+    return {{"low", bin.low},
+            {"high", bin.high},
+            {"cases", rounded(bin.trials, 3)},
+            {"mean_forecast", or_null(bin.trials > 0, bin.mean_forecast, 5)},
+            {"heard", or_null(bin.trials > 0, bin.observed, 5)},
+            {"heard_low", or_null(bin.trials > 0, bin.observed_low, 5)},
+            {"heard_high", or_null(bin.trials > 0, bin.observed_high, 5)}};
+  });
   const bool any = s.snr.count > 0;
-  const auto snr = [any](double value) { return any ? Json(rounded(value, 3)) : Json(nullptr); };
+  const auto snr = [any](double value) { return or_null(any, value, 3); };
   return {{"band", s.band},
           {"heard", rounded(s.heard, 3)},
           {"silent", rounded(s.silent, 3)},
@@ -60,30 +55,18 @@ Json sonde_json(const after::SondeError& e) {
 }
 
 Json sonde_json(const after::SondeScore& s) {
-  const auto list = [](const std::vector<after::SondeError>& rows) {
-    Json out = Json::array();
-    for (const auto& row : rows) out.push_back(sonde_json(row));
-    return out;
+  const auto group = [](const std::vector<after::SondeError>& rows) {
+    return list(rows, [](const auto& row) { return sonde_json(row); });
   };
-  return {{"quantity", s.quantity},         {"all", sonde_json(s.all)},
-          {"by_hour", list(s.by_hour)},     {"by_latitude", list(s.by_latitude)},
-          {"by_season", list(s.by_season)}, {"by_station", list(s.by_station)}};
-}
-
-template <class F>
-void each_group(const after::SondeScore& s, F&& f) {
-  f("all", s.all);
-  for (const auto& e : s.by_hour) f("hour", e);
-  for (const auto& e : s.by_latitude) f("latitude", e);
-  for (const auto& e : s.by_season) f("season", e);
-  for (const auto& e : s.by_station) f("station", e);
+  return {{"quantity", s.quantity},          {"all", sonde_json(s.all)},
+          {"by_hour", group(s.by_hour)},     {"by_latitude", group(s.by_latitude)},
+          {"by_season", group(s.by_season)}, {"by_station", group(s.by_station)}};
 }
 
 }  // namespace
 
 std::string score_json(const after::SpotScores& s, const words::ScoreShown& shown) {
-  Json bands = Json::array();
-  for (const auto& band : s.bands) bands.push_back(score_of_json(band));
+  Json bands = list(s.bands, score_of_json);
   return dump(Json{{"schema", "skerry.score/1"},
                    {"first", to_iso(s.first)},
                    {"last", to_iso(s.last)},
@@ -102,20 +85,15 @@ std::string score_json(const after::SpotScores& s, const words::ScoreShown& show
 
 std::string score_csv(const after::SpotScores& s) {
   std::string out =
-      "band,heard,silent,base_rate,brier,reliability,resolution,uncertainty,within_bins,skill,skill_against_"
-      "hours,"
-      "roc_area,snr_count,snr_mean_db,snr_median_db,snr_deviation_db,heard_though_closed\n";
-  const auto field = [](const std::optional<double>& v) {
-    return v ? fmt::format("{:.5f}", plus_zero(*v, 5)) : std::string{};
-  };
+      "band,heard,silent,base_rate,brier,reliability,resolution,uncertainty,within_bins,skill,skill_against_hours,roc_area,snr_count,snr_mean_db,snr_median_db,snr_deviation_db,heard_though_closed\n";
   const auto row = [&](const after::SpotScore& x) {
-    const bool any = x.snr.count > 0;
-    const auto snr = [any](double v) { return any ? fmt::format("{:.3f}", plus_zero(v, 3)) : std::string{}; };
-    out += fmt::format("{},{:g},{:g},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{},{},{},{},{},{},{},{:g}\n",
+    const auto snr = [any = x.snr.count > 0](double v) { return any ? fixed(v, 3) : std::string(); };
+    out += fmt::format("{},{:g},{:g},{:.6f},{:.6f},{:.6f},{:.6f},{:.6f},{},{},{},{},{},{},{},{},{:g}\n",
                        x.band, x.heard, x.silent, x.brier.base_rate, x.brier.score, x.brier.reliability,
-                       x.brier.resolution, x.brier.uncertainty, plus_zero(x.brier.within_bins, 6),
-                       field(x.brier.skill), field(x.skill_against_hours), field(x.roc_area), x.snr.count,
-                       snr(x.snr.mean), snr(x.snr.median), snr(x.snr.deviation), x.heard_though_closed);
+                       x.brier.resolution, x.brier.uncertainty, fixed(x.brier.within_bins, 6),
+                       fixed(x.brier.skill, 5), fixed(x.skill_against_hours, 5), fixed(x.roc_area, 5),
+                       x.snr.count, snr(x.snr.mean), snr(x.snr.median), snr(x.snr.deviation),
+                       x.heard_though_closed);
   };
   for (const auto& band : s.bands) row(band);
   row(s.all);
@@ -133,7 +111,7 @@ std::string sondes_json(const after::SondeScores& s, const words::ScoreShown& sh
 std::string sondes_csv(const after::SondeScores& s) {
   std::string out = "quantity,kind,group,count,bias,rms,bias_percent,rms_percent\n";
   const auto rows = [&](const after::SondeScore& score) {
-    each_group(score, [&](const char* kind, const after::SondeError& e) {
+    words::each_group(score, [&](const char* kind, const after::SondeError& e) {
       out +=
           fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind, csv_field(e.group),
                       e.count, plus_zero(e.bias, 4), e.rms, plus_zero(e.bias_percent, 2), e.rms_percent);

@@ -1,10 +1,11 @@
 // The ionosphere over one place.
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/ionosphere/measured.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 namespace skerry::forms {
 

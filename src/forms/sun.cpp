@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
-#include "json_common.hpp"
+#include "common.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 
@@ -8,10 +9,17 @@ namespace skerry::forms {
 
 namespace {
 
-using words::kind_text;
-using words::rows;
-using words::state_text;
 using words::SunAnswer;
+
+const char* state_key(sun::DayState state) {
+  static constexpr std::array keys{"day and night", "polar day", "polar night"};
+  return nth(keys, state);
+}
+
+const char* grey_key(sun::GreyKind kind) {
+  static constexpr std::array keys{"one end", "both ends", "along the path"};
+  return nth(keys, kind);
+}
 
 void add_day(Json& out, const sun::Day& d) {
   out["rise_utc"] = time_json(d.rise);
@@ -24,7 +32,7 @@ void add_day(Json& out, const sun::Day& d) {
   out["astronomical_dusk_utc"] = time_json(d.astronomical_dusk);
   out["noon_utc"] = to_iso(d.noon);
   out["noon_elevation_deg"] = rounded(d.noon_elevation_deg, 3);
-  out["state"] = state_text(d.state);
+  out["state"] = state_key(d.state);
 }
 
 }  // namespace
@@ -32,25 +40,23 @@ void add_day(Json& out, const sun::Day& d) {
 std::string sun_json(const SunAnswer& a) {
   Json out = {{"schema", "skerry.sun/1"}, {"at", place_json(a.at)}, {"date", to_iso(a.date)}};
   add_day(out, a.day);
-  Json twilight = Json::array();
-  for (const auto& w : a.twilight) {
-    twilight.push_back({{"start_utc", to_iso(w.start)}, {"end_utc", to_iso(w.end)}, {"rising", w.rising}});
-  }
+  Json twilight = list(a.twilight, [&](const auto& w) -> Json {
+    return {{"start_utc", to_iso(w.start)}, {"end_utc", to_iso(w.end)}, {"rising", w.rising}};
+  });
   out["twilight_windows"] = std::move(twilight);
   if (a.far) {
     Json far = {{"at", place_json(a.far->to)}};
     add_day(far, a.far->day);
     out["to"] = std::move(far);
-    Json grey = Json::array();
-    for (const auto& w : a.far->grey) {
-      grey.push_back({{"start_utc", to_iso(w.start)},
-                      {"end_utc", to_iso(w.end)},
-                      {"minutes", rounded(static_cast<double>((w.end - w.start).count()) / 60, 1)},
-                      {"kind", kind_text(w.kind)},
-                      {"here", w.from_in_band ? Json(w.rising_from ? "rising" : "setting") : Json(nullptr)},
-                      {"there", w.to_in_band ? Json(w.rising_to ? "rising" : "setting") : Json(nullptr)},
-                      {"path_to_terminator_deg", rounded(w.path_to_terminator_deg, 1)}});
-    }
+    Json grey = list(a.far->grey, [&](const auto& w) -> Json {
+      return {{"start_utc", to_iso(w.start)},
+              {"end_utc", to_iso(w.end)},
+              {"minutes", rounded(static_cast<double>((w.end - w.start).count()) / 60, 1)},
+              {"kind", grey_key(w.kind)},
+              {"here", w.from_in_band ? Json(w.rising_from ? "rising" : "setting") : Json(nullptr)},
+              {"there", w.to_in_band ? Json(w.rising_to ? "rising" : "setting") : Json(nullptr)},
+              {"path_to_terminator_deg", rounded(w.path_to_terminator_deg, 1)}};
+    });
     out["grey_windows"] = std::move(grey);
   }
   return dump(out);
@@ -59,15 +65,15 @@ std::string sun_json(const SunAnswer& a) {
 std::string sun_csv(const SunAnswer& a) {
   std::string out = "place,event,utc\n";
   const auto add = [&](const char* place, const sun::Day& d) {
-    for (const auto& row : rows(d))
+    for (const auto& row : words::rows(d))
       out += fmt::format("{},{},{}\n", place, row.name, row.when ? to_iso(*row.when) : "");
   };
   add("here", a.day);
   if (a.far) {
     add("there", a.far->day);
     for (const auto& w : a.far->grey) {
-      out += fmt::format("path,grey line start ({}),{}\npath,grey line end ({}),{}\n", kind_text(w.kind),
-                         to_iso(w.start), kind_text(w.kind), to_iso(w.end));
+      out += fmt::format("path,grey line start ({}),{}\npath,grey line end ({}),{}\n", grey_key(w.kind),
+                         to_iso(w.start), grey_key(w.kind), to_iso(w.end));
     }
   }
   return out;

@@ -9,6 +9,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/path.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 namespace skerry::ionosphere {
 

@@ -1,7 +1,5 @@
 #include "skerry/kit/rules.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <functional>
@@ -10,11 +8,6 @@
 #include "skerry/core/table.hpp"
 
 namespace skerry::kit {
-
-const char* const rules_caution =
-    "Air-travel lines are common practice on the dates shown: the airline, the national aviation authority "
-    "and the staff at "
-    "security decide.";
 
 namespace {
 
@@ -40,14 +33,15 @@ const RuleTable& rule_table() {
   return table;
 }
 
-Verdict by_rule(const std::string& item, const char* rule, Place place, std::string why) {
-  const auto& row = rule_table().of(rule);
+using Kind = AirReason::Kind;
+
+Verdict by_rule(const std::string& item, const char* rule, Place place, const AirReason& reason) {
   Verdict v;
   v.item = item;
   v.place = place;
-  v.why = why.empty() ? row.text("text") : std::move(why);
+  v.reason = reason;
   v.rule = rule;
-  v.rule_date = row.text("since");
+  v.rule_date = rule_table().of(rule).text("since");
   return v;
 }
 
@@ -57,44 +51,29 @@ double rated_wh(const Battery& b) {
   return std::round(b.watt_hours() * 1000) / 1000;
 }
 
-std::string energy_words(const Battery& b) {
-  return fmt::format("{:g} V x {:g} Ah = {:g} Wh", b.volts, b.amp_hours, rated_wh(b));
+AirReason reason_of(const Battery& b, Kind kind, double limit = 0, double upper_limit = 0, double each = 0) {
+  return {kind, 0, limit, upper_limit, each, b.volts, b.amp_hours, rated_wh(b)};
 }
 
 Verdict judge_lithium(const Battery& b) {
   const double wh = rated_wh(b);
+  const auto& id = b.item.id;
   const double small = rule_table().of("lithium-small").number("max_wh");
   const double medium = rule_table().of("lithium-medium").number("max_wh");
-  const std::string head = energy_words(b);
-  if (wh > medium) {
-    return by_rule(b.item.id, "lithium-large", Place::forbidden,
-                   fmt::format("{}, over {:g} Wh: not in passenger baggage", head, medium));
-  }
+  const auto because = [&](Kind kind, double each = 0) { return reason_of(b, kind, small, medium, each); };
+  if (wh > medium) return by_rule(id, "lithium-large", Place::forbidden, because(Kind::too_much_energy));
   const bool needs_approval = wh > small;
-  const std::string size = needs_approval
-                               ? fmt::format("{}, over {:g} and up to {:g} Wh", head, small, medium)
-                               : fmt::format("{}, up to {:g} Wh", head, small);
+  const char* rule = needs_approval ? "lithium-medium" : "lithium-small";
   Verdict v;
   if (b.usb_outlet) {
-    v = by_rule(
-        b.item.id, "power-bank", Place::cabin_only,
-        fmt::format(
-            "{}, has a USB outlet and is likely to be called a power bank: cabin only, at most {:g} per "
-            "person, not charged on board; ask the airline",
-            size, rule_table().of("power-bank").number("max_spares")));
+    const double each = rule_table().of("power-bank").number("max_spares");
+    v = by_rule(id, "power-bank", Place::cabin_only, because(Kind::usb_outlet, each));
     v.arguable = true;
   } else if (b.spare) {
-    v = needs_approval
-            ? by_rule(
-                  b.item.id, "lithium-medium", Place::cabin_only,
-                  fmt::format("{}: spare, cabin only, with the airline's approval, at most {:g} per person",
-                              size, rule_table().of("lithium-medium").number("max_spares")))
-            : by_rule(b.item.id, "lithium-small", Place::cabin_only,
-                      fmt::format("{}: spare, cabin only, terminals covered", size));
+    const double each = rule_table().of("lithium-medium").number("max_spares");
+    v = by_rule(id, rule, Place::cabin_only, because(Kind::spare, each));
   } else {
-    v = by_rule(b.item.id, needs_approval ? "lithium-medium" : "lithium-small", Place::either,
-                fmt::format("{}: inside equipment{}, cabin preferred", size,
-                            needs_approval ? ", with the airline's approval" : ""));
+    v = by_rule(id, rule, Place::either, because(Kind::in_equipment));
     v.cabin_preferred = true;
   }
   v.approval = needs_approval;
@@ -107,63 +86,41 @@ Verdict judge_lead_acid(const Battery& b) {
   const double most_wh = row.number("max_wh");
   const bool allowed = b.volts <= most_v && rated_wh(b) <= most_wh;
   Verdict v = by_rule(b.item.id, "lead-acid", allowed ? Place::either : Place::forbidden,
-                      fmt::format("{}, lead-acid: {} {:g} V and {:g} Wh, if sealed and non-spillable{}",
-                                  energy_words(b), allowed ? "within" : "over the limit of", most_v, most_wh,
-                                  allowed ? "; rule known second-hand, ask the airline" : ""));
+                      reason_of(b, Kind::lead_acid, most_v, most_wh));
   v.arguable = allowed;
   return v;
 }
 
 }  // namespace
 
-std::string to_text(Place place) {
-  switch (place) {
-    case Place::either:
-      return "cabin or hold";
-    case Place::cabin_only:
-      return "cabin only";
-    case Place::hold_only:
-      return "hold only";
-    case Place::forbidden:
-      return "not on a passenger flight";
-  }
-  return {};
+std::string rule_text(const std::string& rule) {
+  return rule_table().of(rule).text("text");
 }
 
 Verdict judge(const Battery& battery) {
-  if (battery.damaged) return by_rule(battery.item.id, "damaged", Place::forbidden, {});
+  if (battery.damaged) return by_rule(battery.item.id, "damaged", Place::forbidden, {Kind::as_the_rule_says});
   if (battery.chemistry == "lead-acid") return judge_lead_acid(battery);
-  if (battery.chemistry == "nimh") {
-    return by_rule(battery.item.id, "dry-cells", Place::either,
-                   energy_words(battery) + ", nickel-metal hydride: no energy limit, terminals covered");
-  }
+  if (battery.chemistry == "nimh")
+    return by_rule(battery.item.id, "dry-cells", Place::either, reason_of(battery, Kind::nickel));
   return judge_lithium(battery);
 }
 
 Verdict judge(const Item& item) {
-  if (item.fuel) return by_rule(item.id, "fuel", Place::forbidden, {});
-  if (item.sharp) return by_rule(item.id, "sharp", Place::hold_only, {});
-  if (item.blunt) return by_rule(item.id, "blunt", Place::hold_only, {});
-  if (const double most = liquid_container_ml(); item.liquid_ml > most) {
-    return by_rule(
-        item.id, "liquid", Place::hold_only,
-        fmt::format("liquid, {:g} ml: over {:g} ml in one container, hold only", item.liquid_ml, most));
-  }
+  const AirReason as_it_says{Kind::as_the_rule_says};
+  if (item.fuel) return by_rule(item.id, "fuel", Place::forbidden, as_it_says);
+  if (item.sharp) return by_rule(item.id, "sharp", Place::hold_only, as_it_says);
+  if (item.blunt) return by_rule(item.id, "blunt", Place::hold_only, as_it_says);
+  if (const double most = liquid_container_ml(); item.liquid_ml > most)
+    return by_rule(item.id, "liquid", Place::hold_only, {Kind::large_container, item.liquid_ml, most});
   if (const double over = rule_table().of("long-rigid").number("over_cm");
       item.tube_cm && (*item.tube_cm)[0] > over) {
-    Verdict v = by_rule(
-        item.id, "long-rigid", Place::either,
-        fmt::format("rigid and {:g} cm long: security may refuse it in the cabin; plan for the hold, or ask",
-                    (*item.tube_cm)[0]));
+    Verdict v = by_rule(item.id, "long-rigid", Place::either, {Kind::long_and_rigid, (*item.tube_cm)[0]});
     v.arguable = true;
     return v;
   }
-  if (item.liquid_ml > 0) {
-    return by_rule(item.id, "liquid", Place::either,
-                   fmt::format("liquid, {:g} ml: cabin in the clear bag of {:g} ml per person, or hold",
-                               item.liquid_ml, liquid_bag_ml()));
-  }
-  return by_rule(item.id, "ordinary", Place::either, "no rule of its own: cabin or hold");
+  if (item.liquid_ml > 0)
+    return by_rule(item.id, "liquid", Place::either, {Kind::liquid, item.liquid_ml, liquid_bag_ml()});
+  return by_rule(item.id, "ordinary", Place::either, {});
 }
 
 std::vector<Verdict> judge(const Trip& trip) {
@@ -174,15 +131,14 @@ std::vector<Verdict> judge(const Trip& trip) {
   const auto add_radio = [&](const Item& item) {
     Verdict v = judge(item);
     if (v.rule == "ordinary") {
-      v = by_rule(item.id, "radio", Place::either,
-                  "electronics: cabin or hold, better in the cabin (value, shock, inspection)");
+      v = by_rule(item.id, "radio", Place::either, {Kind::electronics});
     }
     v.cabin_preferred = v.place == Place::either;
     rest.emplace_back(item.line, std::move(v));
   };
   const auto add_wire = [&](const Item& item) {
     Verdict v = judge(item);
-    if (v.rule == "ordinary") v.why = "wire or cable: cabin or hold; a dense coil may be opened at security";
+    if (v.rule == "ordinary") v.reason.kind = Kind::wire;
     rest.emplace_back(item.line, std::move(v));
   };
   for (const auto& r : trip.rigs) add_radio(r.item);
@@ -198,38 +154,36 @@ std::vector<Verdict> judge(const Trip& trip) {
   return out;
 }
 
-std::vector<std::string> count_problems(std::span<const Battery> carried, int people) {
+std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people) {
   const auto& table = rule_table();
   const auto lithium = [](const Battery& b) { return b.chemistry != "lead-acid" && b.chemistry != "nimh"; };
   const double small = table.of("lithium-small").number("max_wh");
+  using What = CountProblem::What;
   struct Count {
+    What what;
     const char* rule;
     const char* limit;
-    const char* what;
     long found;
   };
   const auto count = [&](auto&& test) { return std::count_if(carried.begin(), carried.end(), test); };
   const Count counts[] = {
-      {"spare-count", "max_spares", "spare batteries",
+      {What::spares, "spare-count", "max_spares",
        count([](const Battery& b) { return b.spare || b.usb_outlet; })},
-      {"spare-count", "max_devices", "devices with batteries",
+      {What::devices, "spare-count", "max_devices",
        count([](const Battery& b) { return !b.spare && !b.usb_outlet; })},
-      {"lithium-medium", "max_spares", "spare lithium batteries over 100 Wh", count([&](const Battery& b) {
+      {What::medium_spares, "lithium-medium", "max_spares", count([&](const Battery& b) {
          return lithium(b) && (b.spare || b.usb_outlet) && rated_wh(b) > small;
        })},
-      {"power-bank", "max_spares", "power banks (packs with a USB outlet)",
+      {What::power_banks, "power-bank", "max_spares",
        count([&](const Battery& b) { return lithium(b) && b.usb_outlet; })},
-      {"lead-acid", "max_spares", "spare lead-acid batteries",
+      {What::lead_acid_spares, "lead-acid", "max_spares",
        count([](const Battery& b) { return b.chemistry == "lead-acid" && b.spare; })},
   };
-  std::vector<std::string> problems;
+  std::vector<CountProblem> problems;
   for (const auto& c : counts) {
     const auto each = static_cast<long>(table.of(c.rule).number(c.limit));
-    if (c.found > each * people) {
-      problems.push_back(fmt::format("{} {} for {} {}: at most {} per person (rule of {})", c.found, c.what,
-                                     people, people == 1 ? "person" : "people", each,
-                                     table.of(c.rule).text("since")));
-    }
+    if (c.found > each * people)
+      problems.push_back({c.what, c.found, each, people, table.of(c.rule).text("since")});
   }
   return problems;
 }
@@ -260,32 +214,22 @@ std::vector<RuleNote> rule_notes(const Trip& trip) {
   return out;
 }
 
-std::vector<std::string> bag_notes(const Bag& bag) {
-  std::vector<std::string> out;
-  std::array<double, 3> inner = bag.inner_cm;
+BagExcess bag_excess(const Bag& bag) {
+  BagExcess out;
+  out.inner_cm = bag.inner_cm;
+  auto& inner = out.inner_cm;
   std::sort(inner.begin(), inner.end(), std::greater<>());
   if (bag.hold) {
     const auto& row = rule_table().of("hold-bag");
-    const double sum = inner[0] + inner[1] + inner[2];
-    if (const double most = row.number("max_sum_cm"); sum > most) {
-      out.push_back(
-          fmt::format("its inner sides add up to {:g} cm; fares usually allow {:g} cm outside", sum, most));
-    }
-    if (const double most = row.number("max_kg") * 1000; bag.mass_limit_g > most) {
-      out.push_back(fmt::format("{:g} kg is more than the {:g} kg that are handled as ordinary baggage",
-                                bag.mass_limit_g / 1000, most / 1000));
-    }
+    const double sum_cm = row.number("max_sum_cm"), mass_g = row.number("max_kg") * 1000;
+    if (inner[0] + inner[1] + inner[2] > sum_cm) out.sum_cm = sum_cm;
+    if (bag.mass_limit_g > mass_g) out.mass_g = mass_g;
     return out;
   }
   const auto& row = rule_table().of("cabin-bag");
   const std::array<double, 3> most{row.number("max_long_cm"), row.number("max_middle_cm"),
                                    row.number("max_short_cm")};
-  if (inner[0] > most[0] || inner[1] > most[1] || inner[2] > most[2]) {
-    out.push_back(
-        fmt::format("{:g} x {:g} x {:g} cm inside; most airlines allow {:g} x {:g} x {:g} cm "
-                    "outside in the cabin, some more: see the ticket",
-                    inner[0], inner[1], inner[2], most[0], most[1], most[2]));
-  }
+  if (inner[0] > most[0] || inner[1] > most[1] || inner[2] > most[2]) out.usual_cm = most;
   return out;
 }
 

@@ -1,7 +1,5 @@
 #include "skerry/kit/setup.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <set>
@@ -19,22 +17,6 @@ constexpr double cable_slack_m = 1.0;
 
 std::size_t at(int index) {
   return static_cast<std::size_t>(index);
-}
-
-const char* shape_words(Shape shape) {
-  switch (shape) {
-    case Shape::vertical:
-      return "upright";
-    case Shape::inverted_v:
-      return "as inverted V";
-    case Shape::sloper:
-      return "as sloper";
-    case Shape::inverted_l:
-      return "as inverted L";
-    case Shape::horizontal:
-      return "level";
-  }
-  return "";
 }
 
 bool has(const std::vector<std::string>& list, const std::string& word) {
@@ -66,8 +48,11 @@ class Deriver {
   }
 
  private:
-  void refuse(std::string setup, std::string why) {
-    if (said_.emplace(setup, why).second) out_.impossible.push_back({std::move(setup), std::move(why)});
+  using Why = Impossible::Why;
+
+  void refuse(const Impossible& that) {
+    auto& said = out_.impossible;
+    if (std::find(said.begin(), said.end(), that) == said.end()) said.push_back(that);
   }
 
   std::vector<int> useful_rigs() {
@@ -78,8 +63,8 @@ class Deriver {
                                                          [&](const auto& b) { return has(rig.bands, b.id); });
       const bool mode = rig.modes.empty() || std::any_of(trip_.modes.begin(), trip_.modes.end(),
                                                          [&](const auto& m) { return has(rig.modes, m.id); });
-      if (!band) refuse(rig.item.name, "has none of the licensed bands");
-      if (!mode) refuse(rig.item.name, "has none of the wanted modes");
+      if (!band) refuse({Why::no_licensed_band, -1, -1, -1, r});
+      if (!mode) refuse({Why::no_wanted_mode, -1, -1, -1, r});
       if (band && mode) out.push_back(r);
     }
     return out;
@@ -116,20 +101,20 @@ class Deriver {
     const auto& rig = trip_.rigs[at(rig_index)];
     const auto plain = rig_bands(way.plain, rig);
     const auto tuned = rig_bands(way.tuned, rig);
-    const std::string words = words_for(trip_, way.antenna, way.support, way.far_support);
     if (plain.empty() && tuned.empty()) {
-      refuse(fmt::format("{} with the {}", trip_.antennas[at(way.antenna)].item.name, rig.item.name),
-             "no band in common");
+      refuse({Why::no_common_band, way.antenna, -1, -1, rig_index});
       return;
     }
     const auto cables = cables_for(way);
     if (cables.empty()) {
-      refuse(words,
-             trip_.cables.empty() ? "no cable to its feed point"
-             : cable_m(way) > way.feed_height_m + cable_slack_m
-                 ? fmt::format("{:.1f} m of cable are its counterpoise: no cable is that long", cable_m(way))
-                 : fmt::format("its feed point is {:.1f} m up: no cable is {:.1f} m long", way.feed_height_m,
-                               cable_m(way)));
+      const bool by_shield = cable_m(way) > way.feed_height_m + cable_slack_m;
+      Impossible that{Why::no_cable, way.antenna, way.support, way.far_support};
+      if (!trip_.cables.empty()) {
+        that.why = by_shield ? Why::short_counterpoise : Why::short_cable;
+        that.a = by_shield ? cable_m(way) : way.feed_height_m;
+        that.b = cable_m(way);
+      }
+      refuse(that);
       return;
     }
     std::vector<int> tuners;
@@ -139,8 +124,7 @@ class Deriver {
       for (int t = 0; t < static_cast<int>(trip_.tuners.size()); ++t) tuners.push_back(t);
     }
     if (plain.empty() && tuners.empty()) {
-      refuse(fmt::format("{} with the {}", trip_.antennas[at(way.antenna)].item.name, rig.item.name),
-             "not resonant: needs a tuner, and there is none");
+      refuse({Why::no_tuner, way.antenna, -1, -1, rig_index});
     }
     for (const int cable : cables) {
       Setup s;
@@ -151,11 +135,10 @@ class Deriver {
       s.far_support = way.far_support;
       s.cable = cable;
       s.shape = way.shape;
-      s.notes = way.notes;
+      s.stance = way.stance;
       if (!plain.empty()) {
         s.bands = plain;
-        if (!tuned.empty() && tuners.empty())
-          s.notes.push_back(fmt::format("not without a tuner: {}", band_names(tuned)));
+        if (tuners.empty()) s.wants_tuner = tuned;
         add(s);
       }
       if (tuned.empty()) continue;
@@ -187,42 +170,13 @@ class Deriver {
     }
     for (const auto& id : at_site_) needs.erase(id);
     s.needs.assign(needs.begin(), needs.end());
-    s.label = label(s);
-    for (const int support : {s.support, s.far_support}) {
-      if (support < 0) continue;
-      const auto& it = trip_.supports[at(support)];
-      if (it.needs_guys && it.needs.empty())
-        s.notes.push_back("the " + it.item.name + " wants guys: none are listed with it");
-    }
     out_.possible.push_back(std::move(s));
-  }
-
-  [[nodiscard]] std::string band_names(const std::vector<int>& bands) const {
-    std::vector<std::string> names;
-    for (const int b : bands) names.push_back(trip_.bands[at(b)].id);
-    return fmt::format("{}", fmt::join(names, ", "));
-  }
-
-  [[nodiscard]] std::string label(const Setup& s) const {
-    const auto& antenna = trip_.antennas[at(s.antenna)];
-    std::string out = antenna.item.name;
-    if (!antenna.wires) out += fmt::format(" {}", shape_words(s.shape));
-    if (s.support >= 0) out += " on the " + trip_.supports[at(s.support)].item.name;
-    if (s.far_support >= 0) out += " and the " + trip_.supports[at(s.far_support)].item.name;
-    out += " with the " + trip_.rigs[at(s.rig)].item.name;
-    if (s.cable >= 0) out += " through " + trip_.cables[at(s.cable)].item.name;
-    if (s.tuned)
-      out += s.tuner >= 0 ? " and the " + trip_.tuners[at(s.tuner)].item.name
-                          : std::string(" and its own tuner");
-    if (trip_.sites.size() > 1) out += " at " + trip_.sites[at(s.site)].name;
-    return out;
   }
 
   const Trip& trip_;
   Setups out_;
   std::map<std::string, std::vector<std::string>> needs_of_;
   std::set<std::string> at_site_;
-  std::set<std::pair<std::string, std::string>> said_;
 };
 
 }  // namespace

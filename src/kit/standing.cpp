@@ -1,9 +1,6 @@
 #include "skerry/kit/standing.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <map>
 
 namespace skerry::kit {
 
@@ -26,33 +23,6 @@ antenna::Design widest(const Antenna& a) {
   design.needs_tuner = design.needs_tuner || end_fed(a);
   return design;
 }
-
-/// What is said about bands, each thing once, with the bands it is said of in front (unless that is all of
-/// them).
-class BandNotes {
- public:
-  void add(const std::string& band, const std::string& text) {
-    for (auto& [known, bands] : notes_) {
-      if (known == text) {
-        bands.push_back(band);
-        return;
-      }
-    }
-    notes_.push_back({text, {band}});
-  }
-  [[nodiscard]] std::vector<std::string> lines(std::size_t all_bands, const char* head = "") const {
-    std::vector<std::string> out;
-    for (const auto& [text, bands] : notes_) {
-      out.push_back(bands.size() == all_bands && *head == '\0'
-                        ? text
-                        : fmt::format("{}{}: {}", head, fmt::join(bands, ", "), text));
-    }
-    return out;
-  }
-
- private:
-  std::vector<std::pair<std::string, std::vector<std::string>>> notes_;
-};
 
 bool wanted(const Antenna& a, const noise::Band& band) {
   return a.bands.empty() || std::find(a.bands.begin(), a.bands.end(), band.id) != a.bands.end();
@@ -91,28 +61,17 @@ class Raiser {
     return out;
   }
 
-  /// Why it stands in no way: the reasons of all bands, the commonest first, at most three.
-  [[nodiscard]] std::string why_not() const {
-    std::vector<std::pair<std::string, int>> reasons;
+  /// Why it stands in no way.
+  [[nodiscard]] Impossible why_not() const {
+    Impossible out;
     for (const auto& band : trip_.bands) {
       if (!wanted(a_, band)) continue;
-      for (const auto& why : antenna::raise(a_.design, support_, band.mhz).why_not) {
-        const auto known =
-            std::find_if(reasons.begin(), reasons.end(), [&](const auto& r) { return r.first == why; });
-        if (known == reasons.end()) {
-          reasons.emplace_back(why, 1);
-        } else {
-          ++known->second;
-        }
-      }
+      const auto more = antenna::raise(a_.design, support_, band.mhz).why_not;
+      out.reasons.insert(out.reasons.end(), more.begin(), more.end());
     }
-    if (reasons.empty()) return "made for none of the licensed bands";
-    std::stable_sort(reasons.begin(), reasons.end(),
-                     [](const auto& x, const auto& y) { return x.second > y.second; });
-    std::string out;
-    const std::size_t shown = std::min<std::size_t>(3, reasons.size());
-    for (std::size_t i = 0; i < shown; ++i) out += (i == 0 ? "" : "; ") + reasons[i].first;
-    if (reasons.size() > shown) out += fmt::format("; and {} more like these", reasons.size() - shown);
+    out.why = out.reasons.empty() ? Impossible::Why::made_for_no_band : Impossible::Why::does_not_stand;
+    out.antenna = base_.antenna;
+    out.support = base_.support;
     return out;
   }
 
@@ -121,25 +80,21 @@ class Raiser {
     Standing s = base_;
     s.shape = shape;
     design.shapes = {shape};
-    BandNotes hanging;
-    BandNotes refused;
-    std::size_t good = 0;
     for (std::size_t b = 0; b < trip_.bands.size(); ++b) {
       const auto& band = trip_.bands[b];
       if (!wanted(a_, band)) continue;
+      const int index = static_cast<int>(b);
       const auto raising = antenna::raise(design, support_, band.mhz);
       if (raising.ways.empty()) {
-        if (!raising.why_not.empty()) refused.add(band.id, raising.why_not.front());
+        if (!raising.why_not.empty()) s.stance.refused.push_back({index, raising.why_not.front()});
         continue;
       }
       const auto& way = raising.ways.front();
-      (way.needs_tuner ? s.tuned : s.plain).push_back(static_cast<int>(b));
+      (way.needs_tuner ? s.tuned : s.plain).push_back(index);
       s.feed_height_m = std::max(s.feed_height_m, way.feed_height_m);
-      for (const auto& note : way.notes) hanging.add(band.id, note);
-      ++good;
+      for (const auto& note : way.notes) s.stance.hanging.push_back({index, note});
+      ++s.stance.bands;
     }
-    s.notes = hanging.lines(good);
-    for (auto& line : refused.lines(0, "not on ")) s.notes.push_back(std::move(line));
     s.shield_m = end_fed(a_) ? a_.design.cable_counterpoise_m : 0;
     s.wants_cable = !end_fed(a_) || s.feed_height_m > hand_height_m || s.shield_m > 0;
     return s;
@@ -156,9 +111,14 @@ void stand_drawn(const Trip& trip, int antenna, int support, Standings& out) {
   const auto& a = trip.antennas[at(antenna)];
   const double top = largest_height_m(*a.wires);
   if (support >= 0 && trip.supports[at(support)].usable_height_m() < top) {
-    out.impossible.push_back({words_for(trip, antenna, support, -1),
-                              fmt::format("its wires reach {:.1f} m, the support {:.1f} m", top,
-                                          trip.supports[at(support)].usable_height_m())});
+    out.impossible.push_back({Impossible::Why::wires_too_high,
+                              antenna,
+                              support,
+                              -1,
+                              -1,
+                              top,
+                              trip.supports[at(support)].usable_height_m(),
+                              {}});
     return;
   }
   Standing s;
@@ -170,9 +130,8 @@ void stand_drawn(const Trip& trip, int antenna, int support, Standings& out) {
   }
   s.feed_height_m = raised.feed_height_m;
   s.wants_cable = s.feed_height_m > hand_height_m;
-  s.notes = {"wires as drawn in the trip file"};
   if (s.plain.empty() && s.tuned.empty()) {
-    out.impossible.push_back({words_for(trip, antenna, support, -1), "made for none of the licensed bands"});
+    out.impossible.push_back({Impossible::Why::made_for_no_band, antenna, support});
   } else {
     out.ways.push_back(std::move(s));
   }
@@ -189,18 +148,11 @@ void stand_kind(const Trip& trip, int antenna, int support, const std::vector<in
       ways.push_back(std::move(way));
     }
   }
-  if (ways.empty()) out.impossible.push_back({words_for(trip, antenna, support, -1), alone.why_not()});
+  if (ways.empty()) out.impossible.push_back(alone.why_not());
   std::move(ways.begin(), ways.end(), std::back_inserter(out.ways));
 }
 
 }  // namespace
-
-std::string words_for(const Trip& trip, int antenna, int support, int far_support) {
-  std::string out = trip.antennas[at(antenna)].item.name;
-  if (support >= 0) out += " on the " + trip.supports[at(support)].item.name;
-  if (far_support >= 0) out += " and the " + trip.supports[at(far_support)].item.name;
-  return out;
-}
 
 Standings find_standings(const Trip& trip) {
   Standings out;
@@ -220,7 +172,7 @@ Standings find_standings(const Trip& trip) {
       if (list.empty() || std::find(list.begin(), list.end(), trip.supports[at(s)].item.id) != list.end())
         allowed.push_back(s);
     }
-    if (allowed.empty()) out.impossible.push_back({antenna.item.name, "there is no support to hang it on"});
+    if (allowed.empty()) out.impossible.push_back({Impossible::Why::no_support, a});
     for (const int s : allowed) {
       std::vector<int> others;
       std::copy_if(allowed.begin(), allowed.end(), std::back_inserter(others), [s](int o) { return o != s; });

@@ -1,5 +1,7 @@
 // What the page's script needs to know.
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -7,7 +9,10 @@
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/hash.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/page/pictures.hpp"
+#include "skerry/words/setup.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -82,7 +87,7 @@ Json numbers(const List& values, int digits) {
 Json sites_json(const kit::Trip& trip, const advice::Picture& picture) {
   Json out = Json::array();
   for (const auto& s : picture.sites) {
-    const auto& site = trip.sites[static_cast<std::size_t>(s.site)];
+    const auto& site = nth(trip.sites, s.site);
     out.push_back({{"name", plain(site.name)},
                    {"zone", plain(site.zone.name())},
                    {"map", s.map},
@@ -128,20 +133,6 @@ Json ways_json(const advice::Picture& picture) {
   return out;
 }
 
-/// Source: Fowler, Noll, Vo: FNV-1a, 64 bits (from memory). Only to tell one trip's ticks from another's.
-std::string fingerprint(const kit::Trip& trip) {
-  std::uint64_t h = 14695981039346656037ULL;
-  const auto add = [&h](const std::string& text) {
-    for (const char c : text + '\n') h = (h ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
-  };
-  add(trip.name);
-  add(to_iso(trip.first_day));
-  add(to_iso(trip.last_day));
-  std::string out;
-  for (int i = 0; i < 16; ++i) out += "0123456789abcdef"[(h >> (4 * (15 - i))) & 15U];
-  return out;
-}
-
 }  // namespace
 
 PageStart way_start(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
@@ -149,7 +140,7 @@ PageStart way_start(const kit::Trip& trip, const advice::Picture& picture, std::
   double best = -1;
   const std::size_t bands = trip.bands.size();
   const auto& way = picture.ways[w];
-  const auto& site = picture.sites[static_cast<std::size_t>(way.site)];
+  const auto& site = nth(picture.sites, way.site);
   for (std::size_t h = 0; h < 24; ++h) {
     for (std::size_t b = 0; b < bands; ++b) {
       const auto& cell = way.cells[h * bands + b];
@@ -171,9 +162,8 @@ PageStart page_start(const kit::Trip& trip, const advice::Picture& picture) {
     const auto start = way_start(trip, picture, w);
     const auto& cell = way.cells[start.hour * trip.bands.size() + start.band];
     if (!cell.open) continue;
-    const double worth =
-        cell.days_both * trip.targets[static_cast<std::size_t>(way.target)].weight +
-        (picture.sites[static_cast<std::size_t>(way.site)].minutes[start.hour] > 0 ? 1000 : 0);
+    const double worth = cell.days_both * nth(trip.targets, way.target).weight +
+                         (nth(picture.sites, way.site).minutes[start.hour] > 0 ? 1000 : 0);
     if (worth > best) {
       best = worth;
       out = start;
@@ -190,8 +180,7 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
     modes.push_back({{"name", plain(m.name)}, {"bandwidth_hz", rounded(m.bandwidth_hz, 1)}});
   Json setups = Json::object();
   for (const auto& use : advice.uses) {
-    setups[std::to_string(use.setup)] =
-        plain(advice.setups.possible[static_cast<std::size_t>(use.setup)].label);
+    setups[std::to_string(use.setup)] = plain(words::setup_label(trip, advice, use.setup));
   }
   Json nights = Json::array();
   for (std::size_t m = 0; m < picture.maps.size(); ++m) {
@@ -201,7 +190,9 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
   }
   const auto start = page_start(trip, picture);
   return Json{{"schema", "skerry.page/1"},
-              {"id", fingerprint(trip)},
+              {"id", content_hash(fmt::format("{}\n{}\n{}\n", trip.name, to_iso(trip.first_day),
+                                              to_iso(trip.last_day)))
+                         .substr(0, 16)},
               {"day", to_iso(picture.day)},
               {"want_days", rounded(trip.want_days_in_ten, 2)},
               {"start", {{"way", start.way}, {"hour", start.hour}, {"band", start.band}}},

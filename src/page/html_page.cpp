@@ -1,28 +1,48 @@
-// The page: a template filled with plain text, and with pictures and tables built elsewhere.
+// The page: the slots of its template filled with text, and with lists, tables and pictures built here and
+// elsewhere.
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <kainjow/mustache.hpp>
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/core/embedded.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/air.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/setup.hpp"
+#include "skerry/words/verdict.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
 
 namespace {
 
-using kainjow::mustache::data;
-using kainjow::mustache::mustache;
+using advice::Advice;
+using advice::Picture;
 
-/// Text of any origin; the template escapes it.
-void put(data& where, const char* key, const std::string& text) {
-  where.set(key, plain(text));
+struct Slot {
+  std::string_view name;
+  std::string html;
+};
+
+/// The template with each {{name}} replaced by its slot; what is put in is not looked at again.
+std::string filled(std::string_view page, const std::vector<Slot>& slots) {
+  std::string out;
+  for (auto open = page.find("{{"); open != std::string_view::npos; open = page.find("{{")) {
+    const auto close = page.find("}}", open);
+    const auto name = page.substr(open + 2, close - open - 2);
+    const auto slot = std::find_if(slots.begin(), slots.end(), [&](const Slot& s) { return s.name == name; });
+    assert(slot != slots.end());
+    out += page.substr(0, open);
+    if (slot != slots.end()) out += slot->html;
+    page.remove_prefix(close + 2);
+  }
+  return out.append(page);
 }
 
 /// Colours of the days: fill and a letter colour that can be read on it.
@@ -35,236 +55,209 @@ std::string scale_styles() {
   return out;
 }
 
-std::string place_text(const kit::Verdict& v) {
-  std::string out = kit::to_text(v.place);
-  if (v.approval) out += ", airline must agree";
-  if (v.arguable) out += ", ask";
-  return out;
-}
-
-/// Notes that name a band each and say the same are told once.
-std::vector<std::string> told_once(const std::vector<std::string>& notes) {
-  std::vector<std::string> out;
-  std::string tuned;
-  for (const auto& note : notes) {
-    const auto at = note.find(": needs a tuner");
-    if (at == std::string::npos) {
-      out.push_back(note);
-    } else {
-      tuned += (tuned.empty() ? "" : ", ") + note.substr(0, at);
-    }
-  }
-  if (!tuned.empty()) out.push_back("needs the tuner on " + tuned);
-  return out;
-}
-
-/// What is left of the reach: in the words of the packing text.
-std::string without_text(double left) {
-  return left < 0.0005 ? std::string(words::nothing_left) : "without it " + percent_text(left) + " remain";
-}
-
-void put_items(data& page, const advice::Advice& a) {
-  data carry{data::type::list};
-  data left{data::type::list};
+std::string items_html(const kit::Trip& trip, const Advice& a, bool carry) {
+  std::string out;
   for (const auto& item : a.items) {
-    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    data one;
-    put(one, "id", thing.id);
-    put(one, "name", thing.name);
-    put(one, "mass", mass_text(thing.mass_g));
-    put(one, "place", place_text(thing.air));
-    put(one, "reason", thing.excluded ? thing.why_excluded : item.reason);
-    (item.carry ? carry : left).push_back(one);
+    if (item.carry != carry) continue;
+    const auto& thing = nth(a.inventory.things, item.thing);
+    const auto name = "<span class=\"name\">" + bdi(thing.name) + "</span>";
+    const auto mass = "<span class=\"mass\">" + words::mass(thing.mass_g) + "</span>";
+    const auto worth = "<span class=\"worth\">" + bdi(words::item_reason(trip, a, item)) + "</span>";
+    out += carry ? fmt::format(
+                       "<li><label><input type=\"checkbox\" data-tick=\"{}\"> {}</label>\n"
+                       "{} <span class=\"where\">{}</span> {}</li>\n",
+                       markup(thing.id), name, mass, markup(words::place_text(thing.air)), worth)
+                 : fmt::format("<li>{} {} {}</li>\n", name, mass, worth);
   }
-  page.set("any_left", !left.is_empty_list());
-  page.set("carry", carry);
-  page.set("left", left);
-  data plan{data::type::list};
+  return out;
+}
+
+std::string plan_html(const kit::Trip& trip, const Advice& a) {
+  std::string out;
   for (const auto& use : a.uses) {
     if (!use.in_plan) continue;
-    const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
-    data one;
-    put(one, "label", setup.label);
-    one.set("wire", use.turns ? data(fmt::format("{:.0f}", use.wire_azimuth_deg)) : data(false));
-    put(one, "alone", percent_text(use.alone));
-    put(one, "without", without_text(use.without));
-    std::string notes;
-    for (const auto& note : told_once(setup.notes)) notes += (notes.empty() ? "" : "; ") + note;
-    one.set("notes", notes.empty() ? data(false) : data(plain(notes)));
-    plan.push_back(one);
+    const auto& setup = nth(a.setups.possible, use.setup);
+    out += "<li>" + bdi(words::setup_label(trip, setup));
+    if (use.turns) out += fmt::format(caption::lay_along, use.wire_azimuth_deg);
+    out += fmt::format(caption::alone, markup(words::percent(use.alone)),
+                       markup(words::without_text(use.without)));
+    const auto notes = fmt::format("{}", fmt::join(words::setup_notes(trip, setup, true), "; "));
+    if (!notes.empty()) out += " <span class=\"fine\">" + bdi(notes) + ".</span>";
+    out += "</li>\n";
   }
-  page.set("plan", plan);
+  return out;
 }
 
-void put_hours(data& page, const kit::Trip& trip, const advice::Advice& a, const advice::Picture& picture) {
-  const auto start = page_start(trip, picture);
-  put(page, "start_hour", std::to_string(start.hour));
-  const bool many = trip.sites.size() > 1;
-  data ways{data::type::list};
-  data sites{data::type::list};
+std::string ways_html(const kit::Trip& trip, const Picture& picture) {
+  std::string out;
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
-    data strips{data::type::list};
+    for (std::size_t w = 0; w < picture.ways.size(); ++w) {
+      const auto& way = picture.ways[w];
+      if (way.site != static_cast<int>(s)) continue;
+      out += fmt::format(
+          "<option value=\"{}\">{}. {}{}</option>", w, way.target + 1,
+          markup(nth(trip.targets, way.target).region.name),
+          trip.sites.size() > 1 ? fmt::format(caption::from_after_region, markup(trip.sites[s].name)) : "");
+    }
+  }
+  return out;
+}
+
+std::string bands_html(const kit::Trip& trip) {
+  std::string out;
+  for (std::size_t b = 0; b < trip.bands.size(); ++b)
+    out += fmt::format("<label><input type=\"radio\" name=\"band\" value=\"{}\"><span>{}</span></label>", b,
+                       markup(trip.bands[b].id));
+  return out;
+}
+
+std::string maps_html(const kit::Trip& trip, const Picture& picture, std::size_t hour) {
+  std::string out;
+  for (std::size_t m = 0; m < picture.maps.size(); ++m)
+    out += fmt::format("<div class=\"map\" data-map=\"{}\">{}</div>", m, chart_svg(trip, picture, m, hour));
+  return out;
+}
+
+std::string scale_html() {
+  std::string out;
+  for (int days = 0; days <= 10; ++days) out += fmt::format("<span class=\"d{0}\">{0}</span>", days);
+  return out;
+}
+
+std::string strips_html(const kit::Trip& trip, const Advice& a, const Picture& picture) {
+  std::string out;
+  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
+    if (trip.sites.size() > 1) out += "<h3>" + fmt::format(caption::from, bdi(trip.sites[s].name)) + "</h3>";
+    out += '\n';
     for (std::size_t w = 0; w < picture.ways.size(); ++w) {
       const auto& way = picture.ways[w];
       if (way.site != static_cast<int>(s)) continue;
       const auto t = static_cast<std::size_t>(way.target);
-      data one;
-      put(one, "index", std::to_string(w));
-      put(one, "number", std::to_string(way.target + 1));
-      put(one, "region", trip.targets[t].region.name);
-      one.set("from", many ? data(plain(trip.sites[s].name)) : data(false));
-      put(one, "bearing", fmt::format("{:.0f}", way.path.bearing_deg));
-      put(one, "km", fmt::format("{:.0f}", way.path.distance_km));
-      put(one, "reach", percent_text(t < a.targets.size() ? a.targets[t].reach : 0));
-      one.set("strip", strip_html(trip, picture, w));
-      strips.push_back(one);
-      ways.push_back(one);
+      out += fmt::format(
+          "<article class=\"region\"><h4><span class=\"n\">{}</span> {}</h4>\n<p class=\"fine\">{}</p>\n{}\n"
+          "</article>\n",
+          way.target + 1, bdi(trip.targets[t].region.name),
+          fmt::format(caption::region_line, way.path.bearing_deg, way.path.distance_km,
+                      markup(words::percent(t < a.targets.size() ? a.targets[t].reach : 0))),
+          strip_html(trip, picture, w));
     }
-    data site;
-    put(site, "name", trip.sites[s].name);
-    site.set("many", many);
-    site.set("strips", strips);
-    sites.push_back(site);
   }
-  page.set("ways", ways);
-  page.set("sites", sites);
-  data bands{data::type::list};
-  for (std::size_t b = 0; b < trip.bands.size(); ++b) {
-    data one;
-    put(one, "index", std::to_string(b));
-    put(one, "id", trip.bands[b].id);
-    bands.push_back(one);
-  }
-  page.set("bands", bands);
-  data scale{data::type::list};
-  for (int days = 0; days <= 10; ++days) {
-    data one;
-    put(one, "days", std::to_string(days));
-    scale.push_back(one);
-  }
-  page.set("scale", scale);
-  data maps{data::type::list};
-  for (std::size_t m = 0; m < picture.maps.size(); ++m) {
-    data one;
-    put(one, "index", std::to_string(m));
-    one.set("chart", chart_svg(trip, picture, m, start.hour));
-    maps.push_back(one);
-  }
-  page.set("maps", maps);
+  return out;
 }
 
-void put_pictures(data& page, const kit::Trip& trip, const advice::Advice& a,
-                  const advice::Picture& picture) {
-  // Plots of one setup stand together under its name.
-  data setups{data::type::list};
-  bool any_sea = false;
-  for (std::size_t i = 0; i < picture.patterns.size();) {
-    const int setup = picture.patterns[i].setup;
-    data one;
-    put(one, "label", picture.patterns[i].label);
-    const std::string label = picture.patterns[i].label;
-    data plots{data::type::list};
-    for (; i < picture.patterns.size() && picture.patterns[i].setup == setup; ++i) {
-      const auto& p = picture.patterns[i];
-      data plot;
-      plot.set("plot", pattern_svg(trip, p));
-      put(plot, "band", trip.bands[static_cast<std::size_t>(p.band)].id);
-      put(plot, "label", label);
-      any_sea = any_sea || p.has_sea;
-      plots.push_back(plot);
+/// Plots of one setup stand together under its name.
+std::string patterns_html(const kit::Trip& trip, const Advice& a, const Picture& picture) {
+  std::string out;
+  int setup = -1;
+  for (const auto& p : picture.patterns) {
+    const auto label = bdi(words::setup_label(trip, a, p.setup));
+    if (p.setup != setup) {
+      if (setup >= 0) out += "</div>\n";
+      out += "<h3 class=\"setup\">" + label + "</h3>\n<div class=\"plots\">\n";
+      setup = p.setup;
     }
-    one.set("plots", plots);
-    setups.push_back(one);
+    out += fmt::format(
+        "<figure>{}<figcaption><b>{}</b><span class=\"unseen\"> {}</span></figcaption></figure>\n",
+        pattern_svg(trip, p), markup(nth(trip.bands, p.band).id), label);
   }
-  page.set("patterns", setups);
-  page.set("any_sea", any_sea);
-  page.set("frontier", frontier_svg(a, picture));
-  put(page, "frontier_note",
-      picture.frontier.complete ? std::string("No better kit of any mass exists.")
-                                : std::string("The search was stopped: better kits may exist."));
+  return setup < 0 ? out : out + "</div>\n";
 }
 
-void put_days(data& page, const kit::Trip& trip, const advice::Advice& a) {
-  data days{data::type::list};
+std::string days_html(const kit::Trip& trip, const Advice& a) {
+  std::string out;
   for (const auto& day : a.days) {
-    const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
-    const auto clock = [&](const std::optional<UtcTime>& when) {
-      return when ? site.zone.local_clock(*when) : std::string("none");
-    };
-    data one;
-    put(one, "date", to_iso(day.date));
-    put(one, "site", site.name);
-    put(one, "rise", clock(day.sun.rise));
-    put(one, "set", clock(day.sun.set));
-    put(one, "leave", site.descent_minutes < 0 ? "not asked" : clock(day.turn_back));
-    std::string note = day.session_after ? "a session runs past it" : "";
-    if (day.sun.state == sun::DayState::polar_day) note = "the Sun does not set";
-    if (day.sun.state == sun::DayState::polar_night) note = "the Sun does not rise";
-    put(one, "note", note);
-    days.push_back(one);
+    const auto& site = nth(trip.sites, day.site);
+    out += fmt::format(
+        "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+        to_iso(day.date), bdi(site.name), words::local_clock(site.zone, day.sun.rise),
+        words::local_clock(site.zone, day.sun.set),
+        site.descent_minutes < 0 ? caption::not_asked : words::local_clock(site.zone, day.turn_back),
+        day.sun.state == sun::DayState::polar_day     ? caption::never_sets
+        : day.sun.state == sun::DayState::polar_night ? caption::never_rises
+        : day.session_after                           ? caption::session_after
+                                                      : "");
   }
-  page.set("days", days);
-  data power{data::type::list};
-  for (const auto& p : a.power) {
-    data one;
-    put(one, "rig", trip.rigs[static_cast<std::size_t>(p.rig)].item.name);
-    put(one, "why", p.why);
-    power.push_back(one);
-  }
-  page.set("power", power);
-  data cautions{data::type::list};
-  for (const auto& c : a.cautions) {
-    data one;
-    put(one, "topic", c.topic);
-    put(one, "text", c.text);
-    cautions.push_back(one);
-  }
-  page.set("cautions", cautions);
-  data impossible{data::type::list};
-  for (const auto& i : a.impossible) {
-    data one;
-    put(one, "what", i.what);
-    put(one, "why", i.why);
-    impossible.push_back(one);
-  }
-  page.set("any_impossible", !a.impossible.empty());
-  page.set("impossible", impossible);
+  return out;
+}
+
+std::string power_html(const kit::Trip& trip, const Advice& a) {
+  std::string out;
+  for (const auto& p : a.power)
+    out += "<li>" + bdi(nth(trip.rigs, p.rig).item.name) + ": " + bdi(words::power_why(trip, p)) + "</li>";
+  return out.empty() ? fmt::format("<li>{}</li>", caption::no_battery) : out;
+}
+
+std::string cautions_html(const kit::Trip& trip, const Advice& a) {
+  std::string out;
+  for (const auto& c : a.cautions)
+    out += fmt::format("<li><b>{}:</b> {}</li>\n", words::topic_text(words::topic_of(c)),
+                       bdi(words::caution_text(trip, a, c)));
+  return out;
+}
+
+/// A list that is opened by whoever wants it; nothing where the list is empty.
+std::string folded(const char* title, const char* kind, const std::string& items) {
+  if (items.empty()) return {};
+  return fmt::format("<details><summary>{}</summary>{}{}</ul></details>", title, kind, items);
+}
+
+std::string impossible_html(const kit::Trip& trip, const Advice& a) {
+  std::string out;
+  for (const auto& i : words::cannot_be(trip, a)) out += "<li>" + bdi(i.what) + ": " + bdi(i.why) + "</li>\n";
+  return out;
 }
 
 }  // namespace
 
-std::string report_html(const kit::Trip& trip, const advice::Advice& a, const advice::Picture& picture,
+std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& picture,
                         const std::vector<PlainWords>& words) {
-  mustache page_template{std::string(embedded("assets/report.mustache"))};
-  assert(page_template.is_valid());
   const std::string style = "\n" + std::string(embedded("assets/picture.css")) +
                             std::string(embedded("assets/report.css")) + scale_styles();
   const std::string script = "\n" + std::string(embedded("assets/report.js"));
-  data page;
-  page.set("style", style);
-  page.set("script", script);
-  page.set("style_hash", policy_hash(style));
-  page.set("script_hash", policy_hash(script));
-  put(page, "title", trip.name);
-  put(page, "first_day", to_iso(trip.first_day));
-  put(page, "last_day", to_iso(trip.last_day));
-  put(page, "verdict", a.verdict);
-  page.set("why_firm", a.firmness.why.empty() ? data(false) : data(plain(a.firmness.why)));
-  put(page, "r12", fmt::format("{:.0f}", trip.climate.r12));
-  put(page, "activity_source", a.activity_source);
-  put(page, "sun_day", to_iso(picture.day));
-  put(page, "mass", mass_text(a.kit.mass_g));
-  put(page, "limit", std::isfinite(a.limit_g) ? mass_text(a.limit_g) : std::string("any mass"));
-  page.set("card", card_html(trip, a, picture));
-  put_items(page, a);
-  put_hours(page, trip, a, picture);
-  put_pictures(page, trip, a, picture);
-  put_days(page, trip, a);
-  page.set("any_words", !words.empty());
-  page.set("words", words_html(trip, words));
-  page.set("glossary", glossary_html(words));
-  page.set("data", script_json(page_json(trip, a, picture)));
-  return page_template.render(page);
+  const auto start = page_start(trip, picture);
+  const bool any_sea =
+      std::any_of(picture.patterns.begin(), picture.patterns.end(), [](const auto& p) { return p.has_sea; });
+  const auto firm = words::firm_text(trip, a);
+  const auto why = words.empty() ? std::string()
+                                 : filled(embedded("assets/why.html"), {{"words", words_html(trip, words)},
+                                                                        {"glossary", glossary_html(words)}});
+  return filled(
+      embedded("assets/report.html"),
+      {{"style", style},
+       {"script", script},
+       {"style_hash", policy_hash(style)},
+       {"script_hash", policy_hash(script)},
+       {"title", markup(trip.name)},
+       {"first_day", to_iso(trip.first_day)},
+       {"last_day", to_iso(trip.last_day)},
+       {"verdict", markup(words::verdict_text(trip, a, words::Reader::of_page))},
+       {"why_firm",
+        firm.empty() ? "" : "<p class=\"fine\">" + fmt::format(caption::how_firm, bdi(firm)) + "</p>"},
+       {"r12", fmt::format("{:.0f}", trip.climate.r12)},
+       {"activity_source", markup(trip.activity_source)},
+       {"sun_day", to_iso(picture.day)},
+       {"card", card_html(trip, a, picture)},
+       {"mass", words::mass(a.kit.mass_g)},
+       {"limit", std::isfinite(a.limit_g) ? words::mass(a.limit_g) : caption::any_mass},
+       {"carry", items_html(trip, a, true)},
+       {"left", folded(caption::left, "\n<ul class=\"left\">\n", items_html(trip, a, false))},
+       {"plan", plan_html(trip, a)},
+       {"start_hour", std::to_string(start.hour)},
+       {"ways", ways_html(trip, picture)},
+       {"bands", bands_html(trip)},
+       {"maps", maps_html(trip, picture, start.hour)},
+       {"scale", scale_html()},
+       {"strips", strips_html(trip, a, picture)},
+       {"why", why},
+       {"over_sea", any_sea ? caption::over_sea : ""},
+       {"patterns", patterns_html(trip, a, picture)},
+       {"frontier", frontier_svg(a, picture)},
+       {"frontier_note", picture.frontier.complete ? caption::no_better_kit : caption::search_stopped},
+       {"days", days_html(trip, a)},
+       {"power", power_html(trip, a)},
+       {"cautions", cautions_html(trip, a)},
+       {"impossible", folded(caption::cannot_be, "<ul>", impossible_html(trip, a))},
+       {"data", script_json(page_json(trip, a, picture))}});
 }
 
 }  // namespace skerry::page

@@ -30,8 +30,9 @@ struct PageStart {
 
 /// Where the Sun stands, in a word: "day", "grey" (twilight band of sun::twilight_*_deg), "night".
 [[nodiscard]] const char* light_word(double sun_deg);
-
-/// "06:15" of minutes after midnight.
-[[nodiscard]] std::string clock_text(int minute);
+/// Its sign: circles open, half and full.
+[[nodiscard]] const char* light_sign(double sun_deg);
+/// Minutes after midnight of the far end's clock at a whole UTC hour of the day.
+[[nodiscard]] int far_minute(const advice::PictureWay& way, Day day, std::size_t hour);
 
 }  // namespace skerry::page

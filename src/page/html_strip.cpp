@@ -8,8 +8,11 @@
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/sun/greyline.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/words/numbers.hpp"
+#include "skerry/words/setup.hpp"
+#include "skerry/words/verdict.hpp"
 
 namespace skerry::page {
 
@@ -19,15 +22,6 @@ using advice::PictureCell;
 
 // Judgement: what one A4 sheet holds in letters that can be read at arm's length.
 constexpr std::size_t card_sites = 2, card_regions = 4, card_bands_of_one_site = 7, card_bands_of_two = 4;
-
-const char* light_sign(double sun_deg) {
-  const std::string_view word = light_word(sun_deg);
-  return word == "day" ? "&#9675;" : word == "grey" ? "&#9680;" : "&#9679;";
-}
-
-int far_minute(const advice::PictureWay& way, UtcTime midnight, int hour) {
-  return ((hour * 60 + way.far_zone.offset_s(midnight) / 60) % 1440 + 1440) % 1440;
-}
 
 std::string hour_row(const char* name, const char* kind, const advice::PictureSite& site, const auto& text) {
   std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
@@ -50,13 +44,10 @@ std::string clock_short(int minute) {
 
 std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {
   return info_row(name, "light", [&](std::size_t h) {
-    return fmt::format("<td class=\"{0}\" title=\"{0}, Sun {1:.0f} degrees\">{2}</td>",
-                       light_word(sun_deg[h]), plus_zero(sun_deg[h], 0), light_sign(sun_deg[h]));
+    return fmt::format("<td class=\"{0}\" title=\"{1}\">{2}</td>", light_word(sun_deg[h]),
+                       fmt::format(caption::sun_height, light_word(sun_deg[h]), plus_zero(sun_deg[h], 0)),
+                       light_sign(sun_deg[h]));
   });
-}
-
-int days_class_of(const PictureCell& cell) {
-  return static_cast<int>(std::lround(std::clamp(cell.days_both, 0.0, 10.0)));
 }
 
 /// `weak` stands before a number of days that is fewer than wanted.
@@ -65,7 +56,8 @@ std::string band_row(const std::string& band, std::size_t index, const advice::P
   std::string out = fmt::format("<tr data-band=\"{}\"><th scope=\"row\">{}</th>", index, markup(band));
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
-    std::string kind = cell.open ? fmt::format("d{}", days_class_of(cell)) : std::string("shut");
+    std::string kind =
+        cell.open ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
     if (cell.open && cell.days_both >= want) kind += " good";
     if (site.minutes[h] > 0) kind += " on";
     const bool is_weak = cell.open && cell.days_both >= 0.5 && cell.days_both < want;
@@ -105,26 +97,25 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
                       const std::vector<std::size_t>& regions, std::size_t most_bands) {
   const auto& site = picture.sites[s];
   const std::size_t bands = trip.bands.size();
-  std::string out = fmt::format("<table class=\"cardgrid\"><caption>From {}, {}</caption><thead>",
-                                "<bdi>" + markup(trip.sites[s].name) + "</bdi>",
+  std::string out = fmt::format("<table class=\"cardgrid\"><caption>{}, {}</caption><thead>",
+                                fmt::format(caption::from, bdi(trip.sites[s].name)),
                                 markup(geodesy::to_text(trip.sites[s].at, 2)));
-  out += hour_row("UTC", "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += hour_row("here", "local", site, [&](std::size_t h) { return clock_short(site.local_minute[h]); });
-  out += hour_row("Sun", "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
+  out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
+  out += hour_row(caption::here, "local", site,
+                  [&](std::size_t h) { return clock_short(site.local_minute[h]); });
+  out += hour_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
   out += "</thead>";
   for (const std::size_t t : regions) {
     const auto& way = picture.ways[s * trip.targets.size() + t];
     const double km = way.path.distance_km;
-    out += fmt::format(
-        "<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\"><bdi>{}</bdi> &#183; bearing "
-        "{:03.0f}&#176; (long way "
-        "{:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+g} h</th></tr>",
-        markup(trip.targets[t].region.name), std::fmod(std::round(way.path.bearing_deg), 360),
-        std::fmod(std::round(way.path.bearing_deg) + 180, 360), km,
-        way.far_zone.offset_s(start_of(picture.day)) / 3600.0);
+    out += fmt::format("<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\">{}</th></tr>",
+                       fmt::format(caption::card_region, bdi(trip.targets[t].region.name),
+                                   std::fmod(std::round(way.path.bearing_deg), 360),
+                                   std::fmod(std::round(way.path.bearing_deg) + 180, 360), km,
+                                   way.far_zone.offset_s(start_of(picture.day)) / 3600.0));
     const auto chosen = best_bands(way, site, bands, most_bands);
     if (chosen.empty())
-      out += "<tr><th scope=\"row\">-</th><td colspan=\"24\">no band opens with this kit</td></tr>";
+      out += fmt::format("<tr><th scope=\"row\">-</th><td colspan=\"24\">{}</td></tr>", caption::card_closed);
     for (const std::size_t b : chosen)
       out += band_row(trip.bands[b].id, b, way, site, bands, trip.want_days_in_ten, "~");
     out += "</tbody>";
@@ -137,9 +128,7 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
   std::string out;
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     const auto& site = trip.sites[s];
-    const auto clock = [&](const std::optional<UtcTime>& when) {
-      return when ? site.zone.local_clock(*when) : std::string("none");
-    };
+    const auto clock = [&](const auto& when) { return words::local_clock(site.zone, when); };
     const advice::DayPlan* first = nullptr;
     const advice::DayPlan* last = nullptr;
     bool late = false;
@@ -150,90 +139,99 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
       late = late || day.session_after;
     }
     if (first == nullptr) continue;
-    out += "<li><bdi>" + markup(site.name) + "</bdi>: ";
+    out += "<li>" + bdi(site.name) + ": ";
     const auto add = [&](const advice::DayPlan& day) {
-      out += fmt::format("{} up {} down {}", to_iso(day.date).substr(5), clock(day.sun.rise),
-                         clock(day.sun.set));
-      if (site.descent_minutes >= 0) out += " <b>leave by " + clock(day.turn_back) + "</b>";
+      out +=
+          fmt::format(caption::card_day, to_iso(day.date).substr(5), clock(day.sun.rise), clock(day.sun.set));
+      if (site.descent_minutes >= 0) out += " <b>" + (caption::card_leave + clock(day.turn_back)) + "</b>";
     };
     add(*first);
     if (last != first) {
       out += "; ";
       add(*last);
     }
-    out += late ? " (a session runs past it: lamp)</li>" : "</li>";
+    out += late ? caption::card_late : "";
+    out += "</li>";
   }
-  return "<h3>Sun (local)</h3><ul>" + out + "</ul>";
+  return fmt::format("<h3>{}</h3><ul>{}</ul>", caption::card_sun, out);
 }
 
 std::string card_kit(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out = fmt::format("<h3>Kit, {}</h3><p class=\"kitline\">", mass_text(a.kit.mass_g));
+  std::string out =
+      "<h3>" + fmt::format(caption::card_kit, words::mass(a.kit.mass_g)) + "</h3><p class=\"kitline\">";
   bool first = true;
   for (const auto& item : a.items) {
     if (!item.carry) continue;
-    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
-    out += fmt::format("{}&#9744;&#160;<bdi>{}</bdi>", first ? "" : " &#160; ", markup(thing.name));
+    const auto& thing = nth(a.inventory.things, item.thing);
+    out += fmt::format("{}&#9744;&#160;{}", first ? "" : " &#160; ", bdi(thing.name));
     first = false;
   }
-  out += "</p><h3>Put up</h3><ul class=\"two\">";
+  out += fmt::format("</p><h3>{}</h3><ul class=\"two\">", caption::put_up);
   for (const auto& use : a.uses) {
     if (!use.in_plan) continue;
-    out += "<li><bdi>" + markup(a.setups.possible[static_cast<std::size_t>(use.setup)].label) + "</bdi>";
-    if (use.turns) out += fmt::format(", wire along {:.0f}&#176;", use.wire_azimuth_deg);
+    out += "<li>" + bdi(words::setup_label(trip, a, use.setup));
+    if (use.turns) out += fmt::format(caption::card_wire, use.wire_azimuth_deg);
     out += "</li>";
   }
-  out += "</ul><h3>Battery</h3><ul class=\"two\">";
+  out += fmt::format("</ul><h3>{}</h3><ul class=\"two\">", caption::card_battery);
   for (const auto& p : a.power) {
-    out += fmt::format("<li><bdi>{}</bdi>: lasts {:.1f} h of {:.1f} h wanted a day</li>",
-                       markup(trip.rigs[static_cast<std::size_t>(p.rig)].item.name), p.lasts_hours,
-                       p.need_hours);
+    out +=
+        "<li>" +
+        fmt::format(caption::card_lasts, bdi(nth(trip.rigs, p.rig).item.name), p.lasts_hours, p.need_hours) +
+        "</li>";
   }
-  if (a.power.empty()) out += "<li>none carried: power from the site</li>";
+  if (a.power.empty()) out += fmt::format("<li>{}</li>", caption::card_no_battery);
   return out + "</ul>";
 }
 
 /// All that concerns the place and the work there; of air travel and licence the first word of each, as the
 /// page holds the rest.
-std::string card_cautions(const advice::Advice& a) {
-  std::string out = "<h3>Mind</h3><ul class=\"cautions\">";
+std::string card_cautions(const kit::Trip& trip, const advice::Advice& a) {
+  std::string out = fmt::format("<h3>{}</h3><ul class=\"cautions\">", caption::card_mind);
   bool air = false;
   for (const auto& c : a.cautions) {
-    if (c.topic == "air" && air) continue;
-    air = air || c.topic == "air";
-    out += "<li><b>" + markup(c.topic) + ":</b> " + markup(c.text) + "</li>";
+    const auto topic = words::topic_of(c);
+    if (topic == words::Topic::air && air) continue;
+    air = air || topic == words::Topic::air;
+    out += fmt::format("<li><b>{}:</b> {}</li>", words::topic_text(topic),
+                       markup(words::caution_text(trip, a, c)));
   }
   return out + "</ul>";
 }
 
 }  // namespace
 
+const char* light_sign(double sun_deg) {
+  const std::string_view word = light_word(sun_deg);
+  return word == "day" ? "&#9675;" : word == "grey" ? "&#9680;" : "&#9679;";
+}
+
+int far_minute(const advice::PictureWay& way, Day day, std::size_t hour) {
+  return ((static_cast<int>(hour) * 60 + way.far_zone.offset_s(start_of(day)) / 60) % 1440 + 1440) % 1440;
+}
+
 const char* light_word(double sun_deg) {
   if (sun_deg > sun::twilight_high_deg) return "day";
   return sun_deg >= sun::twilight_low_deg ? "grey" : "night";
 }
 
-std::string clock_text(int minute) {
-  return fmt::format("{:02}:{:02}", minute / 60, minute % 60);
-}
-
 std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
   const auto& way = picture.ways[w];
-  const auto& site = picture.sites[static_cast<std::size_t>(way.site)];
+  const auto& site = nth(picture.sites, way.site);
   const std::size_t bands = trip.bands.size();
-  const UtcTime midnight = start_of(picture.day);
-  const auto& region = trip.targets[static_cast<std::size_t>(way.target)].region.name;
+  const auto region = markup(nth(trip.targets, way.target).region.name);
   std::string out = fmt::format(
-      "<div class=\"scroll\" role=\"group\" aria-label=\"{0} by hour, scrolls sideways\" "
-      "tabindex=\"0\"><table class=\"strip\" role=\"grid\" data-way=\"{1}\" "
-      "aria-label=\"Days in ten to {0}, band by UTC hour\"><thead>",
-      markup(region), w);
-  out += hour_row("UTC", "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += hour_row("here", "local", site, [&](std::size_t h) { return clock_short(site.local_minute[h]); });
-  out += hour_row("there", "local", site,
-                  [&](std::size_t h) { return clock_short(far_minute(way, midnight, static_cast<int>(h))); });
+      "<div class=\"scroll\" role=\"group\" aria-label=\"{}\" tabindex=\"0\"><table class=\"strip\" "
+      "role=\"grid\" data-way=\"{}\" aria-label=\"{}\"><thead>",
+      fmt::format(caption::strip_scrolls, region), w, fmt::format(caption::strip_table, region));
+  out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
+  out += hour_row(caption::here, "local", site,
+                  [&](std::size_t h) { return clock_short(site.local_minute[h]); });
+  out += hour_row(caption::there, "local", site,
+                  [&](std::size_t h) { return clock_short(far_minute(way, picture.day, h)); });
   out += "</thead><tbody>";
-  out += light_row("Sun here", site.sun_deg);
-  out += light_row("Sun there", way.far_sun_deg);
+  out += light_row(caption::sun_here, site.sun_deg);
+  out += light_row(caption::sun_there, way.far_sun_deg);
   std::string missing;
   for (std::size_t b = 0; b < bands; ++b) {
     if (way.cells[b].no_setup) {
@@ -243,7 +241,7 @@ std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, st
     }
   }
   out += "</tbody></table></div>";
-  if (!missing.empty()) out += "<p class=\"fine\">Nothing in the kit works " + missing + " here.</p>";
+  if (!missing.empty()) out += "<p class=\"fine\">" + fmt::format(caption::no_setup, missing) + "</p>";
   return out;
 }
 
@@ -261,18 +259,12 @@ std::string card_html(const kit::Trip& trip, const advice::Advice& a, const advi
   if (!picture.ways.empty()) {
     for (std::size_t s = 0; s < sites; ++s) out += card_grid(trip, picture, s, regions, most_bands);
   }
-  out += fmt::format(
-      "<p class=\"fine\">Days in ten on which both directions work, monthly median sky; {:g} or more (before "
-      "rounding) boxed "
-      "and bold, '~' fewer, '-' "
-      "under half a day, '.' closed. Hours of your sessions are boxed in the clock rows and grey in the "
-      "table. Sun: &#9675; "
-      "day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone of the longitude, not the legal "
-      "time.{}{} At "
-      "most {} bands a region.</p>",
-      trip.want_days_in_ten, trip.targets.size() > card_regions ? " The four weightiest regions." : "",
-      trip.sites.size() > sites ? " The first two sites." : "", most_bands);
-  return out + "<div class=\"cardfoot\">" + card_sun(trip, a) + card_kit(trip, a) + card_cautions(a) +
+  out += "<p class=\"fine\">" +
+         fmt::format(caption::card_key, trip.want_days_in_ten,
+                     trip.targets.size() > card_regions ? caption::card_regions : "",
+                     trip.sites.size() > sites ? caption::card_sites : "", most_bands) +
+         "</p>";
+  return out + "<div class=\"cardfoot\">" + card_sun(trip, a) + card_kit(trip, a) + card_cautions(trip, a) +
          "</div>";
 }
 

@@ -52,6 +52,10 @@ std::string markup(std::string_view text) {
   return out;
 }
 
+std::string bdi(std::string_view text) {
+  return "<bdi>" + markup(text) + "</bdi>";
+}
+
 std::string script_json(std::string_view json) {
   std::string out;
   out.reserve(json.size());
@@ -135,16 +139,6 @@ std::string base64(std::string_view bytes) {
 std::string policy_hash(std::string_view block) {
   const auto digest = sha256(block);
   return "sha256-" + base64(std::string(digest.begin(), digest.end()));
-}
-
-std::string percent_text(double share) {
-  const double p = 100 * share;
-  if (p > 0.05 && p < 1) return "<1 %";
-  return fmt::format("{:.0f} %", std::max(0.0, p));
-}
-
-std::string mass_text(double grams) {
-  return grams < 1000 ? fmt::format("{:.0f} g", grams) : fmt::format("{:.2f} kg", grams / 1000);
 }
 
 }  // namespace skerry::page

@@ -7,8 +7,10 @@
 #include <string>
 #include <string_view>
 
+#include "skerry/words/captions.hpp"
 namespace skerry::page {
 
+namespace caption = words::caption;
 /// Text of any origin as plain UTF-8: control characters and line breaks become blanks; marks that turn the
 /// direction of writing (U+061C, U+200E, U+200F, U+202A..U+202E, U+2066..U+2069), invisible joins at the
 /// start of files (U+FEFF), line and paragraph separators and broken bytes become U+FFFD or nothing. Not
@@ -17,6 +19,9 @@ namespace skerry::page {
 
 /// plain(), with & < > " ' as entities: fit for element content and quoted attributes of HTML and SVG.
 [[nodiscard]] std::string markup(std::string_view text);
+
+/// markup() set apart in its direction of writing.
+[[nodiscard]] std::string bdi(std::string_view text);
 
 /// JSON text made fit for a <script> block: < > & and U+2028/9 become \uXXXX (inside strings, the only place
 /// where JSON can hold them).
@@ -27,9 +32,5 @@ namespace skerry::page {
 [[nodiscard]] std::string base64(std::string_view bytes);
 /// "sha256-..." as a Content-Security-Policy names an inline block. Source: W3C CSP Level 3, section 2.3.1.
 [[nodiscard]] std::string policy_hash(std::string_view block);
-
-/// "34 %", "<1 %", "0 %"; "420 g", "1.42 kg".
-[[nodiscard]] std::string percent_text(double share);
-[[nodiscard]] std::string mass_text(double grams);
 
 }  // namespace skerry::page

@@ -7,6 +7,7 @@
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/words/explain.hpp"
 
 namespace skerry::page {
@@ -63,8 +64,8 @@ std::string linked(const std::string& sentence, words::Glossary& glossary) {
   return out + markup(text.substr(done));
 }
 
-std::vector<const advice::BandExplanation*> best_first(const words::ExplainSheet& sheet) {
-  std::vector<const advice::BandExplanation*> out;
+std::vector<const circuit::BandExplanation*> best_first(const words::ExplainSheet& sheet) {
+  std::vector<const circuit::BandExplanation*> out;
   for (const auto& band : sheet.bands) out.push_back(&band);
   std::stable_sort(out.begin(), out.end(), [](const auto* a, const auto* b) { return a->days > b->days; });
   return out;
@@ -74,17 +75,17 @@ std::vector<const advice::BandExplanation*> best_first(const words::ExplainSheet
 std::string summary(const words::ExplainSheet& sheet) {
   std::string works, sometimes;
   for (const auto* e : best_first(sheet)) {
-    auto& list = e->verdict == advice::Verdict::works ? works : sometimes;
-    if (e->verdict != advice::Verdict::works && e->verdict != advice::Verdict::sometimes) continue;
+    auto& list = e->verdict == circuit::Verdict::works ? works : sometimes;
+    if (e->verdict != circuit::Verdict::works && e->verdict != circuit::Verdict::sometimes) continue;
     list += (list.empty() ? "" : ", ") + e->band;
   }
-  if (works.empty() && sometimes.empty()) return "no band works while you are on the air";
-  return (works.empty() ? std::string() : "works on " + works) +
+  if (works.empty() && sometimes.empty()) return caption::nothing_works;
+  return (works.empty() ? std::string() : caption::works_on + works) +
          (works.empty() || sometimes.empty() ? "" : "; ") +
-         (sometimes.empty() ? std::string() : "now and then on " + sometimes);
+         (sometimes.empty() ? std::string() : caption::sometimes_on + sometimes);
 }
 
-std::string band_block(const words::ExplainSheet& sheet, const advice::BandExplanation& e,
+std::string band_block(const words::ExplainSheet& sheet, const circuit::BandExplanation& e,
                        words::Glossary& glossary) {
   const auto sentences = words::explain_sentences(sheet, e);
   std::string out =
@@ -99,17 +100,15 @@ std::string words_html(const kit::Trip& trip, const std::vector<PlainWords>& wor
   std::string out;
   for (std::size_t i = 0; i < words.size(); ++i) {
     const auto& one = words[i];
-    const auto& site = trip.sites[static_cast<std::size_t>(one.site)].name;
-    const auto& region = trip.targets[static_cast<std::size_t>(one.target)].region.name;
+    const auto& site = nth(trip.sites, one.site).name;
+    const auto& region = nth(trip.targets, one.target).region.name;
     words::Glossary glossary;
     out += fmt::format("<details class=\"why\"{}><summary><bdi>{}</bdi>{}: {}</summary>",
                        i == 0 ? " open" : "", markup(region),
-                       trip.sites.size() > 1 ? " from <bdi>" + markup(site) + "</bdi>" : std::string(),
+                       trip.sites.size() > 1 ? fmt::format(caption::from_site, bdi(site)) : std::string(),
                        markup(summary(one.sheet)));
-    out += fmt::format(
-        "<p class=\"fine\">{} to {}. Local time there is the nautical zone of its longitude, not the "
-        "legal time.</p>",
-        markup(one.sheet.from_name), markup(one.sheet.to_name));
+    out += "<p class=\"fine\">" +
+           fmt::format(caption::two_ends, markup(one.sheet.from_name), markup(one.sheet.to_name)) + "</p>";
     for (const auto* e : best_first(one.sheet)) out += band_block(one.sheet, *e, glossary);
     out += "</details>\n";
   }

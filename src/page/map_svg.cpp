@@ -8,10 +8,11 @@
 
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/page/map.hpp"
-#include "skerry/words/days.hpp"
 #include "skerry/words/map.hpp"
+#include "skerry/words/numbers.hpp"
 
 namespace skerry::page {
 
@@ -69,7 +70,7 @@ std::string coast_path(const std::vector<std::vector<GeoPoint>>& rings) {
 }
 
 /// The cells of each class as one path: runs of equal cells along a row are one rectangle.
-std::string cell_paths(const advice::Grid& grid, const std::uint8_t* classes) {
+std::string cell_paths(const circuit::Grid& grid, const std::uint8_t* classes) {
   std::array<std::string, 11> paths;
   const int columns = grid.columns();
   const double step = grid.step_deg;
@@ -95,7 +96,7 @@ std::string cell_paths(const advice::Grid& grid, const std::uint8_t* classes) {
   }
   std::string out;
   for (int days = 1; days <= 10; ++days) {
-    const auto& path = paths[static_cast<std::size_t>(days)];
+    const auto& path = nth(paths, days);
     if (!path.empty()) out += fmt::format("<path fill=\"{}\" d=\"{}\"/>\n", words::days_colour(days), path);
   }
   return out;
@@ -126,10 +127,9 @@ std::string terminator_path(const MapSheet::Night& night) {
 std::string legend(const Layout& at) {
   constexpr double box = 34;
   const double y = at.height - foot + 8;
-  std::string out = fmt::format(
-      "<g transform=\"translate({:g} {:g})\" font-size=\"12\">\n<text y=\"11\">days in ten, both "
-      "ways</text>\n",
-      margin, y);
+  std::string out =
+      fmt::format("<g transform=\"translate({:g} {:g})\" font-size=\"12\">\n<text y=\"11\">{}</text>\n",
+                  margin, y, caption::days_both_ways);
   double x = 150;
   for (int days = 1; days <= 10; ++days) {
     out += fmt::format(
@@ -140,44 +140,40 @@ std::string legend(const Layout& at) {
   }
   out += fmt::format(
       "<rect x=\"{:g}\" width=\"{:g}\" height=\"14\" fill=\"#fff\" stroke=\"#aaa\"/><text x=\"{:g}\" "
-      "y=\"28\" text-anchor=\"middle\">fewer or closed</text>\n",
-      x + 40, box, x + 40 + box / 2);
+      "y=\"28\" text-anchor=\"middle\">{}</text>\n",
+      x + 40, box, x + 40 + box / 2, caption::fewer);
   x += 40 + box + 56;
   out += fmt::format(
       "<circle cx=\"{:g}\" cy=\"7\" r=\"5\" fill=\"#d5006d\" stroke=\"#fff\"/><text x=\"{:g}\" "
-      "y=\"11\">site</text>\n",
-      x, x + 12);
+      "y=\"11\">{}</text>\n",
+      x, x + 12, caption::site);
   out += fmt::format(
-      "<rect x=\"{:g}\" width=\"{:g}\" height=\"14\" fill=\"{}\"/><text x=\"{:g}\" "
-      "y=\"11\">night</text>\n</g>\n",
-      x + 60, box, night_colour, x + 66 + box);
+      "<rect x=\"{:g}\" width=\"{:g}\" height=\"14\" fill=\"{}\"/><text x=\"{:g}\" y=\"11\">{}</text>\n</g>\n",
+      x + 60, box, night_colour, x + 66 + box, caption::night);
   return out;
 }
 
 std::string heading(const MapSheet& sheet) {
   const auto& q = sheet.question;
   const std::string name = sheet.site_name.empty() ? geodesy::to_text(q.from.at) : sheet.site_name;
-  const char* way = q.way == advice::WayChoice::best       ? "best way round"
-                    : q.way == advice::WayChoice::long_way ? "long way round"
-                                                           : "short way round";
-  std::string out = fmt::format("<text x=\"{:g}\" y=\"40\" font-size=\"22\">World coverage from {}</text>\n",
-                                margin, markup(name));
+  const char* way = q.way == circuit::WayChoice::best       ? "best"
+                    : q.way == circuit::WayChoice::long_way ? "long"
+                                                            : "short";
+  std::string out = fmt::format("<text x=\"{:g}\" y=\"40\" font-size=\"22\">{}</text>\n", margin,
+                                fmt::format(caption::world_from, markup(name)));
   out += fmt::format(
-      "<text x=\"{:g}\" y=\"62\" font-size=\"13\">{}, R12 {:.0f}, {}: {:g} W and {:g} dBi at the site ({} "
-      "noise), {:g} W and {:g} dBi at the far end ({} noise), {}</text>\n",
-      margin, to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, markup(q.mode.name),
-      q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment), q.to.power_w, q.to.gain_dbi,
-      noise::to_text(q.to.environment), way);
-  out += fmt::format(
-      "<text x=\"{:g}\" y=\"80\" font-size=\"13\" fill=\"#555\">Monthly median sky, grid of {:g} degrees; "
-      "{}</text>\n",
-      margin, q.grid.step_deg, noise::atmospheric_note);
+      "<text x=\"{:g}\" y=\"62\" font-size=\"13\">{}</text>\n", margin,
+      fmt::format(caption::world_stations, to_iso(month_of(start_of(q.climate.day))), q.climate.r12,
+                  markup(q.mode.name), q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment),
+                  q.to.power_w, q.to.gain_dbi, noise::to_text(q.to.environment), way));
+  out += fmt::format("<text x=\"{:g}\" y=\"80\" font-size=\"13\" fill=\"#555\">{}</text>\n", margin,
+                     fmt::format(caption::world_sky, q.grid.step_deg, noise::atmospheric_note));
   return out;
 }
 
 }  // namespace
 
-std::uint8_t days_class(const advice::CoverageValue& value) {
+std::uint8_t days_class(const circuit::CoverageValue& value) {
   return value.open ? static_cast<std::uint8_t>(std::lround(value.both_days_in_ten())) : closed_class;
 }
 
@@ -188,10 +184,9 @@ std::string map_svg(const MapSheet& sheet) {
   const double scale = at.panel / 360;
   std::string out = fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" viewBox=\"0 0 "
-      "{0:g} {1:g}\" width=\"{0:g}\" height=\"{1:g}\" "
-      "font-family=\"sans-serif\" fill=\"#222\">\n<title>World coverage</title>\n<rect width=\"100%\" "
-      "height=\"100%\" fill=\"#fff\"/>\n",
-      at.width, at.height);
+      "{0:g} {1:g}\" width=\"{0:g}\" height=\"{1:g}\" font-family=\"sans-serif\" fill=\"#222\">\n"
+      "<title>{2}</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
+      at.width, at.height, caption::world);
   out += "<defs><path id=\"coast\" d=\"" + coast_path(sheet.coast) + "\"/></defs>\n";
   out += heading(sheet);
   for (std::size_t i = 0; i < panels; ++i) {
@@ -202,12 +197,11 @@ std::string map_svg(const MapSheet& sheet) {
     const double x = margin + column * (at.panel + gap);
     const double y = head + row * (at.panel / 2 + title + gap);
     out += fmt::format(
-        "<g transform=\"translate({:.2f} {:.2f})\">\n<text y=\"13\" font-size=\"14\">{} {:02}:00 "
-        "UTC</text>\n",
-        x, y, words::frequency_name(q.frequencies[f]), q.hours[h]);
+        "<g transform=\"translate({:.2f} {:.2f})\">\n<text y=\"13\" font-size=\"14\">{}</text>\n", x, y,
+        fmt::format(caption::world_panel, words::frequency_name(q.frequencies[f]), q.hours[h]));
     out += fmt::format(
-        "<svg y=\"{:g}\" width=\"{:.2f}\" height=\"{:.2f}\" viewBox=\"0 0 360 180\">\n<g "
-        "shape-rendering=\"crispEdges\">\n",
+        "<svg y=\"{:g}\" width=\"{:.2f}\" height=\"{:.2f}\" viewBox=\"0 0 360 180\">\n"
+        "<g shape-rendering=\"crispEdges\">\n",
         title, at.panel, at.panel / 2);
     // The night lies under the cells, so that it changes none of their colours.
     const auto edge = terminator_path(sheet.nights[h]);
@@ -226,16 +220,16 @@ std::string map_svg(const MapSheet& sheet) {
     // A light line under the dark one keeps the coast visible on dark cells.
     out += fmt::format(
         "<use xlink:href=\"#coast\" fill=\"none\" stroke=\"#fff\" stroke-opacity=\"0.7\" "
-        "stroke-width=\"{:.3f}\"/>"
-        "<use xlink:href=\"#coast\" fill=\"none\" stroke=\"#222\" stroke-width=\"{:.3f}\"/>\n",
+        "stroke-width=\"{:.3f}\"/><use xlink:href=\"#coast\" fill=\"none\" stroke=\"#222\" "
+        "stroke-width=\"{:.3f}\"/>\n",
         1.6 / scale, 0.6 / scale);
     out += fmt::format(
         "<circle cx=\"{:.2f}\" cy=\"{:.2f}\" r=\"{:.3f}\" fill=\"#d5006d\" stroke=\"#fff\" "
         "stroke-width=\"{:.3f}\"/>\n",
         q.from.at.lon_deg + 180, 90 - q.from.at.lat_deg, 4.5 / scale, 1.2 / scale);
     out +=
-        "<rect width=\"360\" height=\"180\" fill=\"none\" stroke=\"#888\" "
-        "stroke-width=\"0.5\"/>\n</svg>\n</g>\n";
+        "<rect width=\"360\" height=\"180\" fill=\"none\" stroke=\"#888\" stroke-width=\"0.5\"/>\n</svg>\n"
+        "</g>\n";
   }
   out += legend(at);
   out += "</svg>\n";

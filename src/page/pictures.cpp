@@ -13,7 +13,9 @@
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/core/embedded.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/numbers.hpp"
+#include "skerry/words/setup.hpp"
 #include "skerry/words/style.hpp"
 #include "svg.hpp"
 
@@ -84,10 +86,8 @@ std::string sheet(const std::string& inner, double width, const Words& words, co
   const double tall = key_top + key_line * static_cast<double>(lines.size()) + edge - 8;
   std::string out = fmt::format(
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 "
-      "{0:g} "
-      "{1:.0f}\" width=\"{0:g}\" height=\"{1:.0f}\" font-family=\"sans-serif\" "
-      "font-size=\"14\">\n<title>{2}</title>\n"
-      "<style>{3}</style>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
+      "{0:g} {1:.0f}\" width=\"{0:g}\" height=\"{1:.0f}\" font-family=\"sans-serif\" font-size=\"14\">\n"
+      "<title>{2}</title>\n<style>{3}</style>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
       width + 2 * edge, tall, markup(words.title), picture_style());
   for (std::size_t i = 0; i < heads.size(); ++i) {
     out += fmt::format("<text x=\"{:g}\" y=\"{:g}\" font-size=\"21\" font-weight=\"bold\">{}</text>\n", edge,
@@ -106,24 +106,21 @@ std::string sheet(const std::string& inner, double width, const Words& words, co
 }
 
 std::string sky_line(const kit::Trip& trip) {
-  return fmt::format("{} to {}, R12 {:.0f}, medians of the month", to_iso(trip.first_day),
-                     to_iso(trip.last_day), trip.climate.r12);
+  return fmt::format(caption::median_sky, to_iso(trip.first_day), to_iso(trip.last_day), trip.climate.r12);
 }
 
 std::string chart_sheet(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                         std::size_t hour) {
   const int site = picture.maps[map].site;
-  Words words{"Bearings and distances from " + trip.sites[static_cast<std::size_t>(site)].name,
-              fmt::format("Night as on {} at {:02} UTC", to_iso(picture.day), hour),
-              {"Azimuthal equidistant: straight lines from the centre are true bearings, rings are 2500 km "
-               "apart. Full "
-               "lines: the short way round; dotted: the long way. Shaded, with a dashed edge: night."}};
+  Words words{fmt::format(caption::chart_title, nth(trip.sites, site).name),
+              fmt::format(caption::chart_below, to_iso(picture.day), hour),
+              {caption::chart_key}};
   std::string list;
   for (const auto& way : picture.ways) {
     if (way.site != site) continue;
-    list += fmt::format("{}{} {}: {:.0f}\xC2\xB0, {:.0f} km", list.empty() ? "" : "; ", way.target + 1,
-                        trip.targets[static_cast<std::size_t>(way.target)].region.name, way.path.bearing_deg,
-                        way.path.distance_km);
+    list += (list.empty() ? "" : "; ") + fmt::format(caption::chart_region, way.target + 1,
+                                                     nth(trip.targets, way.target).region.name,
+                                                     way.path.bearing_deg, way.path.distance_km);
   }
   words.key.push_back(list + ".");
   return sheet(chart_svg(trip, picture, map, hour), 760, words);
@@ -131,7 +128,7 @@ std::string chart_sheet(const kit::Trip& trip, const advice::Picture& picture, s
 
 /// The scale of days: colours and numbers.
 std::string scale() {
-  std::string out = "<text y=\"16\">days in ten, both ways</text>";
+  std::string out = fmt::format("<text y=\"16\">{}</text>", caption::days_both_ways);
   for (int days = 1; days <= 10; ++days) {
     const double x = 160 + days * 30;
     out += fmt::format(
@@ -144,46 +141,31 @@ std::string scale() {
 
 std::string strip_sheet(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
   const auto& way = picture.ways[w];
-  const auto& from = trip.sites[static_cast<std::size_t>(way.site)].name;
-  const auto& to = trip.targets[static_cast<std::size_t>(way.target)].region.name;
-  return sheet(
-      strip_svg(trip, picture, w), 908,
-      {fmt::format("{} to {}", from, to),
-       fmt::format("Bearing {:.0f}\xC2\xB0, {:.0f} km; {}", way.path.bearing_deg, way.path.distance_km,
-                   sky_line(trip)),
-       {fmt::format(
-           "Numbers: on how many days of ten both directions work with the packed kit; bold from {:g} on. "
-           "'-': under half a day, '.': closed. Framed: hours of your sessions. \xE2\x97\x8B daylight, "
-           "\xE2\x97\x90 grey line, \xE2\x97\x8F night. Local time here: {}; there: the nautical zone of "
-           "the longitude ({}), not the legal time.",
-           trip.want_days_in_ten, trip.sites[static_cast<std::size_t>(way.site)].zone.name(),
-           way.far_zone.name())}},
-      scale());
+  const auto& from = nth(trip.sites, way.site).name;
+  const auto& to = nth(trip.targets, way.target).region.name;
+  return sheet(strip_svg(trip, picture, w), 908,
+               {fmt::format(caption::strip_title, from, to),
+                fmt::format(caption::strip_below, way.path.bearing_deg, way.path.distance_km, sky_line(trip)),
+                {fmt::format(caption::strip_key, trip.want_days_in_ten, nth(trip.sites, way.site).zone.name(),
+                             way.far_zone.name())}},
+               scale());
 }
 
 std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
   const auto& way = picture.ways[w];
   const auto best = way_start(trip, picture, w);
   const auto& cell = way.cells[best.hour * trip.bands.size() + best.band];
-  const auto& from = trip.sites[static_cast<std::size_t>(way.site)].name;
-  const auto& to = trip.targets[static_cast<std::size_t>(way.target)].region.name;
-  return sheet(
-      hop_svg(way, cell), 720,
-      {fmt::format("{} to {} on {} at {:02} UTC", from, to, trip.bands[best.band].id, best.hour),
-       !cell.open ? fmt::format("closed at all hours with this kit; {:.0f} km", way.path.distance_km)
-                  : fmt::format("{} hop{}, {:.1f} days in ten both ways; {:.0f} km{}", cell.hops,
-                                cell.hops == 1 ? "" : "s", cell.days_both, cell.distance_km,
-                                cell.way == geodesy::Way::long_way ? ", the long way round" : ""),
-       {fmt::format(
-           "Heights, distances and angles are to one scale. Rays are drawn as straight lines to the height "
-           "of "
-           "mirror reflection that the method gives; real rays bend gradually.{}{}",
-           cell.skip_km > 0
-               ? fmt::format(" Ticked ground: skip zone, nothing comes down nearer than {:.0f} km.",
-                             cell.skip_km)
-               : std::string(),
-           cell.long_method ? " Over so long a way the method names no single ray: equal hops are drawn."
-                            : "")}});
+  const auto& from = nth(trip.sites, way.site).name;
+  const auto& to = nth(trip.targets, way.target).region.name;
+  return sheet(hop_svg(way, cell), 720,
+               {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
+                !cell.open ? fmt::format(caption::hops_below_closed, way.path.distance_km)
+                           : fmt::format(caption::hops_below, words::counted(cell.hops, "hop"),
+                                         cell.days_both, cell.distance_km,
+                                         cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
+                {fmt::format(caption::hops_key,
+                             cell.skip_km > 0 ? fmt::format(caption::hops_skip, cell.skip_km) : std::string(),
+                             cell.long_method ? caption::hops_long : "")}});
 }
 
 }  // namespace
@@ -209,34 +191,29 @@ std::vector<NamedPicture> pictures(const kit::Trip& trip, const advice::Advice& 
   };
   const auto start = page_start(trip, picture);
   for (std::size_t m = 0; m < picture.maps.size(); ++m) {
-    add("map-" + file_word(trip.sites[static_cast<std::size_t>(picture.maps[m].site)].id),
+    add("map-" + file_word(nth(trip.sites, picture.maps[m].site).id),
         chart_sheet(trip, picture, m, start.hour));
   }
   for (std::size_t w = 0; w < picture.ways.size(); ++w) {
     const auto& way = picture.ways[w];
-    const std::string ends = file_word(trip.sites[static_cast<std::size_t>(way.site)].id) + "-" +
-                             file_word(trip.targets[static_cast<std::size_t>(way.target)].region.id);
+    const std::string ends =
+        file_word(nth(trip.sites, way.site).id) + "-" + file_word(nth(trip.targets, way.target).region.id);
     add("hours-" + ends, strip_sheet(trip, picture, w));
     add("hops-" + ends, hop_sheet(trip, picture, w));
   }
   for (std::size_t p = 0; p < picture.patterns.size(); ++p) {
     const auto& one = picture.patterns[p];
-    const auto& band = trip.bands[static_cast<std::size_t>(one.band)].id;
+    const auto& band = nth(trip.bands, one.band).id;
     add(fmt::format("antenna-{:02}-{}", p + 1, file_word(band)),
         sheet(pattern_svg(trip, one), 640,
-              {band + ": " + one.label,
-               "Gain in dBi against elevation in degrees, losses included",
-               {fmt::format("Thick line: best of all bearings; thin line: their mean{}. Bars: the angles at "
-                            "which the open "
-                            "hours arrive, the taller the more often.",
-                            one.has_sea ? "; dotted: over the sea" : "")}}));
+              {band + ": " + words::setup_label(trip, a, one.setup),
+               caption::pattern_below,
+               {fmt::format(caption::pattern_key, one.has_sea ? caption::over_sea : "")}}));
   }
   add("reach-against-mass", sheet(frontier_svg(a, picture), 640,
-                                  {"Reach against mass: " + trip.name,
-                                   "Share of the wanted region-hours that work both ways, against kilograms",
-                                   {"Each dot is the best kit of its mass; ring: the chosen one; dashed "
-                                    "upright line: the limit; diamond: "
-                                    "everything owned."}}));
+                                  {fmt::format(caption::frontier_title, trip.name),
+                                   caption::frontier_below,
+                                   {caption::frontier_key}}));
   return out;
 }
 

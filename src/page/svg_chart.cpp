@@ -8,6 +8,7 @@
 
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "svg.hpp"
 
@@ -202,7 +203,7 @@ ChartPoint on_chart(GeoPoint centre, GeoPoint where) {
 
 std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                        std::size_t hour) {
-  const auto centre = trip.sites[static_cast<std::size_t>(picture.maps[map].site)].at;
+  const auto centre = nth(trip.sites, picture.maps[map].site).at;
   const Paper paper(centre);
   const auto& night = picture.nights[hour];
   std::string out;
@@ -217,17 +218,15 @@ std::string night_path(const kit::Trip& trip, const advice::Picture& picture, st
 std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                       std::size_t hour) {
   const auto& sheet = picture.maps[map];
-  const auto& site = trip.sites[static_cast<std::size_t>(sheet.site)];
+  const auto& site = nth(trip.sites, sheet.site);
   const Paper paper(site.at);
   std::vector<const advice::PictureWay*> ways;
   for (const auto& way : picture.ways) {
     if (way.site == sheet.site) ways.push_back(&way);
   }
   std::string out = fmt::format(
-      "<svg class=\"chart\" data-map=\"{}\" viewBox=\"-540 -540 1080 1080\" role=\"img\" aria-label=\"World "
-      "map centred on "
-      "{}: straight lines from the centre are true bearings and distances\">",
-      map, markup(site.name));
+      "<svg class=\"chart\" data-map=\"{}\" viewBox=\"-540 -540 1080 1080\" role=\"img\" aria-label=\"{}\">",
+      map, fmt::format(caption::chart, markup(site.name)));
   out += fmt::format("<circle class=\"sea\" r=\"{:g}\"/>", rim);
   out += "<path class=\"land\" d=\"" + coast_fill(paper, picture, sheet.antipode_on_land) + "\"/>";
   out += "<path class=\"night\" d=\"" + night_path(trip, picture, map, hour) + "\"/>";
@@ -236,8 +235,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
   out += fmt::format("<circle class=\"rim\" r=\"{:g}\"/>", rim);
   for (const auto* way : ways) {
     std::string outline;
-    for (const auto& ring : trip.targets[static_cast<std::size_t>(way->target)].region.rings)
-      paper.ring(outline, ring);
+    for (const auto& ring : nth(trip.targets, way->target).region.rings) paper.ring(outline, ring);
     // Bearing of the sphere, so that the line ends where the place is drawn.
     const auto end = paper.at(way->path.to.lat_deg, way->path.to.lon_deg);
     const double far = std::max(1e-9, std::hypot(end.x, end.y));
@@ -248,9 +246,10 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
     out += fmt::format("<path class=\"short\" d=\"M0 0L{:.1f} {:.1f}\"/>", end.x, end.y);
     out += fmt::format("<path class=\"long\" d=\"M0 0L{:.1f} {:.1f}M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>",
                        -rim * x, -rim * y, rim * x, rim * y, end.x, end.y);
-    out += fmt::format("<title>{}: {:.0f} deg, {:.0f} km</title></g>",
-                       markup(trip.targets[static_cast<std::size_t>(way->target)].region.name),
-                       way->path.bearing_deg, way->path.distance_km);
+    out += "<title>" +
+           fmt::format(caption::way_title, markup(nth(trip.targets, way->target).region.name),
+                       way->path.bearing_deg, way->path.distance_km) +
+           "</title></g>";
   }
   const auto spots = spots_of(paper, ways);
   // Leads lie under all marks, so that none crosses a number.
@@ -265,8 +264,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
     const auto& s = spots[i];
     out += fmt::format(
         "<g class=\"spot\" data-target=\"{}\"><circle class=\"mark\" cx=\"{:.1f}\" cy=\"{:.1f}\" "
-        "r=\"{:g}\"/><text "
-        "class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text></g>",
+        "r=\"{:g}\"/><text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text></g>",
         ways[i]->target, s.label.x, s.label.y, marker, s.label.x, s.label.y + label_size * 0.36,
         ways[i]->target + 1);
   }

@@ -9,6 +9,7 @@
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/words/numbers.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -81,11 +82,9 @@ std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   const bool f2 = !drawn || !cell.e_layer;
   const double f2_km = drawn ? mirror_km : f2_nominal_km;
   const Section paper(km, std::max(drawn ? mirror_km : 0, 320.0));
-  const std::string said =
-      drawn ? fmt::format("{} {} off the {} layer at {:.0f} km, leaving {:.1f} degrees above the horizon",
-                          cell.hops, cell.hops == 1 ? "hop" : "hops", cell.e_layer ? "E" : "F2", mirror_km,
-                          cell.elevation_deg)
-            : std::string("closed: the layers, and no ray");
+  const std::string said = drawn ? fmt::format(caption::hops, words::counted(cell.hops, "hop"),
+                                               cell.e_layer ? "E" : "F2", mirror_km, cell.elevation_deg)
+                                 : std::string(caption::hops_closed);
   std::string out =
       fmt::format("<svg class=\"hop\" viewBox=\"0 0 {:g} {:.1f}\" role=\"img\" aria-label=\"{}\">", width,
                   paper.height(), said);
@@ -117,15 +116,13 @@ std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   }
   // Round most of the Earth the two ends meet again: their names stay apart.
   const double apart = std::max(0.0, 60 - (there.x - here.x) / 2);
-  out += label({here.x - apart, paper.height() - 36}, "middle", "here");
-  out += label({there.x + apart, paper.height() - 36}, "middle", "there");
+  out += label({here.x - apart, paper.height() - 36}, "middle", caption::here);
+  out += label({there.x + apart, paper.height() - 36}, "middle", caption::there);
   out += label({width / 2, paper.at(km / 2, f2 ? f2_km : e_km).y - 10}, "middle",
-               drawn ? fmt::format("{} mirror at {:.0f} km", cell.e_layer ? "E" : "F2", mirror_km)
-                     : std::string("F2 layer, about 300 km"));
-  out +=
-      label({width / 2, paper.height() - 10}, "middle",
-            fmt::format("dots: D layer 75 km; short dashes: E layer 110 km{}", f2 ? "; long dashes: F2" : ""),
-            " class=\"key\"");
+               drawn ? fmt::format(caption::mirror, cell.e_layer ? "E" : "F2", mirror_km)
+                     : std::string(caption::f2_about));
+  out += label({width / 2, paper.height() - 10}, "middle",
+               fmt::format(caption::layers, f2 ? caption::layers_f2 : ""), " class=\"key\"");
   return out + "</svg>";
 }
 

@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "html_text.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/numbers.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -36,21 +38,24 @@ std::string head(const char* kind, const std::string& label, double full_height)
                      full_height, label);
 }
 
+std::string axis(const char* name) {
+  return fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">{}</text>", left + width / 2,
+                     top + height + 34, name);
+}
+
 }  // namespace
 
 std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) {
   // Judgement: 30 dB down to a gain that is no use to anyone, on the same scale for all antennas.
   constexpr double low_dbi = -20, high_dbi = 10;
-  const auto& band = trip.bands[static_cast<std::size_t>(p.band)].id;
+  const auto& band = nth(trip.bands, p.band).id;
   std::size_t most = 0;
   for (std::size_t i = 1; i < p.needed.size(); ++i) {
     if (p.needed[i] > p.needed[most]) most = i;
   }
-  std::string out = head("pattern",
-                         fmt::format("Gain against elevation on {}: {} to {} degrees are needed most, where "
-                                     "the best bearing has {:.0f} dBi",
-                                     markup(band), 5 * most, 5 * most + 5, p.best_dbi[5 * most + 2]),
-                         206);
+  std::string out = head(
+      "pattern",
+      fmt::format(caption::pattern, markup(band), 5 * most, 5 * most + 5, p.best_dbi[5 * most + 2]), 206);
   const double tallest = std::max(1e-9, p.needed[most]);
   for (std::size_t i = 0; i < p.needed.size(); ++i) {
     if (p.needed[i] <= 0) continue;
@@ -73,8 +78,7 @@ std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) 
   out += trace(p.mean_dbi, low_dbi, high_dbi, "mean");
   if (p.has_sea) out += trace(p.towards_sea_dbi, low_dbi, high_dbi, "seaward");
   out += trace(p.best_dbi, low_dbi, high_dbi, "best");
-  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">gain in dBi over elevation</text></svg>",
-                     left + width / 2, top + height + 34);
+  out += axis(caption::pattern_axis) + "</svg>";
   return out;
 }
 
@@ -87,12 +91,11 @@ std::string frontier_svg(const advice::Advice& a, const advice::Picture& picture
   }
   if (!std::isfinite(most_g)) most_g = everything_g;  // no limit was set
   const double most = std::max(everything_g, most_g) * 1.04 + 1;
-  std::string out = head("frontier",
-                         fmt::format("Reach against mass: the chosen kit has {} and reaches {}; everything "
-                                     "together would have {} and reach {}",
-                                     mass_text(a.kit.mass_g), percent_text(a.kit.reach),
-                                     mass_text(everything_g), percent_text(a.reach_of_everything)),
-                         206);
+  std::string out =
+      head("frontier",
+           fmt::format(caption::frontier, words::mass(a.kit.mass_g), words::percent(a.kit.reach),
+                       words::mass(everything_g), words::percent(a.reach_of_everything)),
+           206);
   for (int p = 0; p <= 100; p += 25) {
     out += fmt::format(
         "<path class=\"grid\" d=\"M{0:g} {1:.1f}h{2:g}\"/><text class=\"tick end\" x=\"{3:g}\" "
@@ -120,15 +123,14 @@ std::string frontier_svg(const advice::Advice& a, const advice::Picture& picture
   for (const auto& kit : picture.frontier.kits) {
     out += fmt::format(
         "<circle class=\"kit\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3.5\"><title>{}: {}</title></circle>",
-        x_of(kit.mass_g / most), y_of(kit.reach), mass_text(kit.mass_g), percent_text(kit.reach));
+        x_of(kit.mass_g / most), y_of(kit.reach), words::mass(kit.mass_g), words::percent(kit.reach));
   }
   out += fmt::format("<circle class=\"chosen\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"7\"/>",
                      x_of(a.kit.mass_g / most), y_of(a.kit.reach));
   const double ex = x_of(everything_g / most);
   const double ey = y_of(a.reach_of_everything);
   out += fmt::format("<path class=\"all\" d=\"M{:.1f} {:.1f}l5 -5l5 5l-5 5z\"/>", ex - 5, ey);
-  out += fmt::format("<text class=\"tick mid\" x=\"{:g}\" y=\"{:g}\">mass carried, kg</text></svg>",
-                     left + width / 2, top + height + 34);
+  out += axis(caption::frontier_axis) + "</svg>";
   return out;
 }
 

@@ -7,7 +7,8 @@
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/numbers.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -22,56 +23,47 @@ std::string text(double x, double y, const char* anchor, const std::string& said
   return fmt::format("<text x=\"{:g}\" y=\"{:g}\" text-anchor=\"{}\"{}>{}</text>", x, y, anchor, more, said);
 }
 
-double middle_of(int hour) {
-  return name_width + (hour + 0.5) * cell_width;
+double middle_of(std::size_t hour) {
+  return name_width + (static_cast<double>(hour) + 0.5) * cell_width;
 }
 
 std::string row(double y, const std::string& name, const auto& cell, const std::string& more = "") {
   std::string out = text(0, y, "start", name);
-  for (int h = 0; h < 24; ++h) out += text(middle_of(h), y, "middle", cell(h), more);
+  for (std::size_t h = 0; h < 24; ++h) out += text(middle_of(h), y, "middle", cell(h), more);
   return out;
 }
 
-const char* light_sign(double sun_deg) {
-  const std::string_view word = light_word(sun_deg);
-  return word == "day" ? "&#9675;" : word == "grey" ? "&#9680;" : "&#9679;";
-}
-
 std::string clock(int minute) {
-  return minute % 60 == 0 ? fmt::format("{:02}", minute / 60) : clock_text(minute);
+  return minute % 60 == 0 ? fmt::format("{:02}", minute / 60) : words::clock_text(minute);
 }
 
 }  // namespace
 
 std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t w) {
   const auto& way = picture.ways[w];
-  const auto& site = picture.sites[static_cast<std::size_t>(way.site)];
+  const auto& site = nth(picture.sites, way.site);
   const std::size_t bands = trip.bands.size();
-  const UtcTime midnight = start_of(picture.day);
-  const auto far_clock = [&](int h) {
-    return clock(((h * 60 + way.far_zone.offset_s(midnight) / 60) % 1440 + 1440) % 1440);
-  };
-  const auto& region = trip.targets[static_cast<std::size_t>(way.target)].region.name;
+  const auto& region = nth(trip.targets, way.target).region.name;
   std::string cells, frames;
   double y = 18;
   cells += row(
-      y, "UTC", [](int h) { return fmt::format("{:02}", h); }, " font-weight=\"bold\"");
+      y, caption::utc, [](std::size_t h) { return fmt::format("{:02}", h); }, " font-weight=\"bold\"");
   cells += row(
-      y += 22, "here", [&](int h) { return clock(site.local_minute[static_cast<std::size_t>(h)]); },
+      y += 22, caption::here, [&](std::size_t h) { return clock(site.local_minute[h]); },
       " font-size=\"11\"");
-  cells += row(y += 20, "there", far_clock, " font-size=\"11\"");
-  cells +=
-      row(y += 20, "Sun here", [&](int h) { return light_sign(site.sun_deg[static_cast<std::size_t>(h)]); });
-  cells += row(y += 20, "Sun there",
-               [&](int h) { return light_sign(way.far_sun_deg[static_cast<std::size_t>(h)]); });
+  cells += row(
+      y += 20, caption::there, [&](std::size_t h) { return clock(far_minute(way, picture.day, h)); },
+      " font-size=\"11\"");
+  cells += row(y += 20, caption::sun_here, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
+  cells += row(y += 20, caption::sun_there, [&](std::size_t h) { return light_sign(way.far_sun_deg[h]); });
   y += 10;
   for (std::size_t b = 0; b < bands; ++b) {
     if (way.cells[b].no_setup) continue;
     cells += text(0, y + 18, "start", markup(trip.bands[b].id));
-    for (int h = 0; h < 24; ++h) {
-      const auto& cell = way.cells[static_cast<std::size_t>(h) * bands + b];
-      const int days = static_cast<int>(std::lround(std::clamp(cell.days_both, 0.0, 10.0)));
-      const double x = name_width + h * cell_width;
+    for (std::size_t h = 0; h < 24; ++h) {
+      const auto& cell = way.cells[h * bands + b];
+      const int days = words::days_class(cell.days_both);
+      const double x = name_width + static_cast<double>(h) * cell_width;
       const bool filled = cell.open && days > 0;
       if (filled) {
         cells += fmt::format("<rect x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" fill=\"{}\"/>",
@@ -85,7 +77,7 @@ std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std
                       : words::light_letters(days) ? "palemark"
                                                    : "deepmark",
                       cell.open && cell.days_both >= trip.want_days_in_ten ? " font-weight=\"bold\"" : ""));
-      if (site.minutes[static_cast<std::size_t>(h)] > 0) {
+      if (site.minutes[h] > 0) {
         frames += fmt::format("<rect class=\"onair\" x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\"/>",
                               x + 1, y + 1, cell_width - 2, row_height - 2);
       }
@@ -93,10 +85,8 @@ std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std
     y += row_height;
   }
   return fmt::format(
-             "<svg class=\"hours\" viewBox=\"0 0 {:g} {:g}\" role=\"img\" aria-label=\"Days in ten to {}, "
-             "bands by UTC "
-             "hour\" font-size=\"13\">",
-             name_width + 24 * cell_width, y + 4, markup(region)) +
+             "<svg class=\"hours\" viewBox=\"0 0 {:g} {:g}\" role=\"img\" aria-label=\"{}\" font-size=\"13\">",
+             name_width + 24 * cell_width, y + 4, fmt::format(caption::strip_picture, markup(region))) +
          cells + frames + "</svg>";
 }
 

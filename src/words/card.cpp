@@ -8,8 +8,11 @@
 #include <map>
 #include <numeric>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/verdict.hpp"
 
 namespace skerry::words {
 
@@ -94,14 +97,15 @@ std::string plain(std::string_view text) {
 }
 
 /// The fewest words for the topics that everybody must keep in mind; the first sentence of any other.
-std::string short_caution(const advice::Caution& c, const advice::Advice& a) {
-  if (c.topic == "zone") return "Local times are doubtful: set the legal time zone.";
-  if (c.topic == "lightning") return "Thunder heard: stop, leave ridge and mast.";
-  if (c.topic == "power lines") return "Mast clear of every wire, however it falls.";
+std::string short_caution(const kit::Trip& trip, const advice::Caution& c, const advice::Advice& a) {
+  const auto topic = topic_of(c);
+  if (topic == Topic::zone) return "Local times are doubtful: set the legal time zone.";
+  if (topic == Topic::lightning) return "Thunder heard: stop, leave ridge and mast.";
+  if (topic == Topic::power_lines) return "Mast clear of every wire, however it falls.";
   const bool late =
       std::any_of(a.days.begin(), a.days.end(), [](const auto& day) { return day.session_after; });
-  if (c.topic == "daylight" && late) return "Sessions run into the dark: lamp, known path, somebody told.";
-  return plain(first_sentence(c.text));
+  if (topic == Topic::daylight && late) return "Sessions run into the dark: lamp, known path, somebody told.";
+  return plain(first_sentence(caution_text(trip, a, c)));
 }
 
 /// Judgement: below half a day in ten a band counts as closed, as in the packing text.
@@ -143,10 +147,6 @@ std::string best_band(const kit::Trip& trip, const advice::Advice& a, std::size_
   return out;
 }
 
-std::string clock(const kit::Site& site, const std::optional<UtcTime>& when) {
-  return when ? site.zone.local_clock(*when) : "none";
-}
-
 std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size_t s,
                        const std::vector<std::size_t>& regions) {
   const auto& site = trip.sites[s];
@@ -155,9 +155,9 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   const Clock local = clock_of(trip, site);
   for (const auto& day : a.days) {
     if (day.site != static_cast<int>(s)) continue;
-    out +=
-        fmt::format("sun {}-{}{} (local, first day)\n", clock(site, day.sun.rise), clock(site, day.sun.set),
-                    site.descent_minutes < 0 ? "" : " leave by " + clock(site, day.turn_back));
+    out += fmt::format("sun {}-{}{} (local, first day)\n", local_clock(site.zone, day.sun.rise),
+                       local_clock(site.zone, day.sun.set),
+                       site.descent_minutes < 0 ? "" : " leave by " + local_clock(site.zone, day.turn_back));
     break;
   }
   if (!local.changes.empty()) {
@@ -219,21 +219,20 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
   if (room.sites < trip.sites.size())
     out += fmt::format("\n{} more sites: see the report\n", trip.sites.size() - room.sites);
   std::vector<std::string> names;
-  for (const int item : a.kit.items)
-    names.push_back(plain(a.inventory.things[static_cast<std::size_t>(item)].name));
+  for (const int item : a.kit.items) names.push_back(plain(nth(a.inventory.things, item).name));
   out += "\n" + list_in_lines(fmt::format("KIT {:.1f} kg: ", a.kit.mass_g / 1000), names, room.kit_lines);
   for (const auto& p : a.power) {
     out += cut(fmt::format("POWER {}: lasts {:.1f} h of {:.1f} h wanted",
-                           plain(trip.rigs[static_cast<std::size_t>(p.rig)].item.name), p.lasts_hours,
-                           p.need_hours),
+                           plain(nth(trip.rigs, p.rig).item.name), p.lasts_hours, p.need_hours),
                columns) +
            "\n";
   }
   std::string care;
-  for (const char* topic : {"zone", "lightning", "power lines", "exposure", "daylight"}) {
+  for (const Topic topic :
+       {Topic::zone, Topic::lightning, Topic::power_lines, Topic::exposure, Topic::daylight}) {
     for (const auto& c : a.cautions) {
-      if (c.topic != topic) continue;
-      care += (care.empty() ? "" : " ") + short_caution(c, a);
+      if (topic_of(c) != topic) continue;
+      care += (care.empty() ? "" : " ") + short_caution(trip, c, a);
       break;
     }
   }

@@ -7,18 +7,20 @@
 #include <cmath>
 
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 
 namespace skerry::words {
 
 namespace {
 
-using advice::BandExplanation;
-using advice::Factor;
-using advice::Verdict;
+using circuit::BandExplanation;
+using circuit::Factor;
+using circuit::Verdict;
 
 std::string days_text(double days) {
   if (days < 0.5) return "hardly a day in ten";
@@ -30,11 +32,6 @@ std::string band_name(const BandExplanation& e) {
   return e.band.empty() ? fmt::format("{:.3f} MHz", e.mhz) : e.band;
 }
 
-std::string clock(double hours) {
-  const int minutes = static_cast<int>(std::lround(wrap_24(hours) * 60)) % (24 * 60);
-  return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
-}
-
 std::string sun_text(double up_deg) {
   if (up_deg >= 1) return fmt::format("the Sun stands {:.0f}° high", up_deg);
   if (up_deg > -1) return "the Sun is on the horizon";
@@ -44,7 +41,7 @@ std::string sun_text(double up_deg) {
 }
 
 std::string layer_name(const BandExplanation& e) {
-  return e.mode.layer == circuit::Layer::e ? "E layer" : "F2 layer";
+  return std::string(layer_text(e.mode.layer)) + " layer";
 }
 
 /// "Over the sea at 12.3 N 40.1 E, 1900 km out, it is 14:20 by the Sun, which stands 40 high"
@@ -52,7 +49,7 @@ std::string place_text(const BandExplanation& e) {
   const auto& w = *e.weakest;
   return fmt::format("over {} at {}, {:.0f} km out, where it is {} by the Sun and {}",
                      w.land ? "land" : "the sea", geodesy::to_text(w.where, 1), w.along_km,
-                     clock(w.solar_hour), sun_text(w.sun_up_deg));
+                     clock_of(w.solar_hour), sun_text(w.sun_up_deg));
 }
 
 std::string point_words(const BandExplanation& e) {
@@ -65,49 +62,45 @@ std::string capital(std::string text) {
   return text;
 }
 
-std::string layer_sentence(const BandExplanation& e, const advice::Cause* cause) {
+std::string layer_sentence(const BandExplanation& e, const circuit::Cause* cause) {
   std::string out;
   if (e.weakest) out = capital(point_words(e)) + " " + place_text(e) + ". ";
   const bool open =
       e.verdict != Verdict::layer_thin && e.verdict != Verdict::screened && e.verdict != Verdict::no_antenna;
   if (!open) {
-    if (e.mhz > e.limit_mhz) {
+    if (e.mhz > e.muf.limit_mhz) {
       out += fmt::format(
           "The ionosphere is too thin there for {}: the whole path takes at most {:.1f} MHz at this hour, "
-          "and "
-          "{:.1f} MHz goes through it into space.",
-          band_name(e), e.limit_mhz, e.mhz);
+          "and {:.1f} MHz goes through it into space.",
+          band_name(e), e.muf.limit_mhz, e.mhz);
     } else {
       out += fmt::format(
           "The path would take up to {:.1f} MHz, but {:.1f} MHz does not get there: the E layer below (good "
-          "for {:.1f} MHz "
-          "straight up) screens the higher one, or the skyline cuts off the angles that are left.",
-          e.limit_mhz, e.mhz, e.weakest ? e.weakest->foe_mhz : 0.0);
+          "for {:.1f} MHz straight up) screens the higher one, or the skyline cuts off the angles that are "
+          "left.",
+          e.muf.limit_mhz, e.mhz, e.weakest ? e.weakest->foe_mhz : 0.0);
     }
     return out;
   }
-  const double limit = e.long_method ? e.limit_mhz : e.mode.basic_muf_mhz;
-  const std::string hops = fmt::format("{} hop{}", e.mode.hops, e.mode.hops == 1 ? "" : "s");
+  const double limit = e.long_method ? e.muf.limit_mhz : e.mode.basic_muf_mhz;
+  const std::string hops = counted(e.mode.hops, "hop");
   if (e.long_method) {
     out += fmt::format(
         "Over so long a way, about {} under the {}, everything up to {:.1f} MHz gets through at all; {:.1f} "
-        "MHz loses {:.0f} dB "
-        "by that limit.",
+        "MHz loses {:.0f} dB by that limit.",
         hops, layer_name(e), limit, e.mhz, e.terms.above_muf_db);
   } else if (e.mhz <= limit) {
     out += fmt::format(
         "The {} bends back up to {:.1f} MHz (the MUF) for {}, {}: on {:.0f} days in ten this limit lies "
-        "above "
-        "{:.1f} MHz.",
+        "above {:.1f} MHz.",
         layer_name(e), limit, hops, limit > 1.25 * e.mhz ? "plenty" : "enough on a middling day",
         10 * e.mode.support_probability, e.mhz);
   } else {
     out += fmt::format(
         "{:.1f} MHz lies above the {}'s usual limit, {:.1f} MHz (the MUF) for {}. On {:.0f} days in ten the "
         "limit is high enough; on the others the wave is not cut off but comes weaker. Taken together that "
-        "costs "
-        "{:.0f} dB, counted into the margin below: with that to spare, the contact works on more days than "
-        "those {:.0f}.",
+        "costs {:.0f} dB, counted into the margin below: with that to spare, the contact works on more days "
+        "than those {:.0f}.",
         e.mhz, layer_name(e), limit, hops, 10 * e.mode.support_probability, e.terms.above_muf_db,
         10 * e.mode.support_probability);
   }
@@ -119,7 +112,7 @@ std::string layer_sentence(const BandExplanation& e, const advice::Cause* cause)
   return out;
 }
 
-std::string d_layer_sentence(const BandExplanation& e, const advice::Cause* cause) {
+std::string d_layer_sentence(const BandExplanation& e, const circuit::Cause* cause) {
   std::string out;
   const double range = e.most_d_layer_db - e.least_d_layer_db;
   if (e.d_layer_db < 3) {
@@ -142,7 +135,7 @@ std::string d_layer_sentence(const BandExplanation& e, const advice::Cause* caus
   return out + ".";
 }
 
-std::string antenna_sentence(const BandExplanation& e, const advice::Cause* cause) {
+std::string antenna_sentence(const BandExplanation& e, const circuit::Cause* cause) {
   if (e.verdict == Verdict::no_antenna)
     return "No antenna in the packed kit works this band, so it is silent whatever the sky does.";
   const std::string angle =
@@ -173,7 +166,7 @@ std::string antenna_sentence(const BandExplanation& e, const advice::Cause* caus
   return out + ".";
 }
 
-std::string noise_sentence(const BandExplanation& e, const advice::Cause* cause) {
+std::string noise_sentence(const BandExplanation& e, const circuit::Cause* cause) {
   const auto& s = e.noise.sources;
   std::string strongest = "man-made noise";
   double most = s.man_made.fam_db;
@@ -216,8 +209,8 @@ std::string sum_sentence(const BandExplanation& e, double want) {
 std::string ground_sentence(const BandExplanation& e) {
   return fmt::format(
       "The wave that creeps along the ground carries it here, {:.0f} km, on {}: that needs a vertical "
-      "antenna low "
-      "down at both ends, for a horizontal wire is many dB down along the ground. The sky alone brings {}.",
+      "antenna low down at both ends, for a horizontal wire is many dB down along the ground. The sky alone "
+      "brings {}.",
       e.path.distance_km, days_text(e.ground_days), days_text(e.days));
 }
 
@@ -247,14 +240,11 @@ std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet
 }
 
 std::string strip(const BandExplanation& e, const Style& style) {
-  static constexpr std::array<const char*, 8> blocks{"▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"};
   std::string out;
   for (std::size_t h = 0; h < 24; ++h) {
     const double days = e.days_by_hour[h];
     if (style.unicode) {
-      out += e.open_by_hour[h]
-                 ? blocks[static_cast<std::size_t>(std::clamp(std::lround(days / 10 * 7), 0L, 7L))]
-                 : "·";
+      out += e.open_by_hour[h] ? days_bar(days) : "·";
     } else if (!e.open_by_hour[h] || days < 0.5) {
       out += e.open_by_hour[h] ? '-' : '.';
     } else {
@@ -270,8 +260,8 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
   std::vector<std::string> out{capital(band_name(e) + " " + verdict_sentence(e, sheet) + ".")};
   if (e.by_ground) out.push_back(ground_sentence(e));
   std::array<bool, 5> told{};
-  const auto tell = [&](Factor factor, const advice::Cause* cause) {
-    auto& done = told[static_cast<std::size_t>(factor)];
+  const auto tell = [&](Factor factor, const circuit::Cause* cause) {
+    auto& done = nth(told, factor);
     if (done) return;
     done = true;
     switch (factor) {
@@ -306,7 +296,7 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
 }
 
 std::string explain_text(const ExplainSheet& sheet, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
+  const auto columns = style.width(120);
   Glossary glossary;
   std::string out;
   const auto paragraph = [&](const std::string& said, const char* first, const char* later) {
@@ -316,10 +306,9 @@ std::string explain_text(const ExplainSheet& sheet, const Style& style) {
     for (const auto* word : glossary.first_used(text))
       out += wrapped(word->name + ": " + word->gloss, columns, "      | ", "      | ");
   };
-  paragraph(
-      fmt::format("Why, band by band: {} to {}, {}, R12 {:.0f}", sheet.from_name, sheet.to_name,
-                  to_iso(Month{sheet.climate.day.year() / sheet.climate.day.month()}), sheet.climate.r12),
-      "", "  ");
+  paragraph(fmt::format("Why, band by band: {} to {}, {}, R12 {:.0f}", sheet.from_name, sheet.to_name,
+                        to_iso(month_of(start_of(sheet.climate.day))), sheet.climate.r12),
+            "", "  ");
   paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, sheet.hours_note), "", "  ");
   if (const auto note = ionosphere::measured_note(sheet.climate); !note.empty()) paragraph(note, "", "  ");
   if (!sheet.activity_note.empty()) paragraph(sheet.activity_note + ".", "", "  ");

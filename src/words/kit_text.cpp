@@ -2,10 +2,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
+#include "skerry/core/nth.hpp"
+#include "skerry/words/air.hpp"
 #include "skerry/words/kit.hpp"
+#include "skerry/words/numbers.hpp"
+#include "skerry/words/setup.hpp"
 
 namespace skerry::words {
 
@@ -14,8 +19,10 @@ namespace {
 using advice::KitSheet;
 using advice::Thing;
 
-std::string mass(double grams) {
-  return grams < 1000 ? fmt::format("{:.0f} g", grams) : fmt::format("{:.2f} kg", grams / 1000);
+const char* lie_text(kit::Lie lie) {
+  static constexpr std::array names{"no way", "along a side", "across the largest face",
+                                    "corner to corner through the bag"};
+  return nth(names, lie);
 }
 
 std::string size_text(const kit::Item& item) {
@@ -23,13 +30,6 @@ std::string size_text(const kit::Item& item) {
   if (!item.size_cm) return "soft";
   const auto& s = *item.size_cm;
   return fmt::format("{:g} x {:g} x {:g} cm", s[0], s[1], s[2]);
-}
-
-std::string air_text(const kit::Verdict& v) {
-  std::string out = kit::to_text(v.place);
-  if (v.approval) out += ", airline must agree";
-  if (v.arguable) out += ", ask";
-  return out;
 }
 
 constexpr std::size_t name_columns = 32;
@@ -43,11 +43,12 @@ std::string things_text(const kit::Trip& trip, const KitSheet& sheet, std::size_
     const bool long_name = thing.name.size() > name_columns;
     if (long_name) out += wrapped(thing.name, columns, "  ", "    ");
     out += fmt::format("  {:<{}} {:>8}  {:<19}  {}\n", long_name ? "" : thing.name, name_columns,
-                       mass(thing.mass_g), size_text(item_of(trip, thing)), air_text(air));
+                       mass(thing.mass_g), size_text(item_of(trip, thing)), place_text(air));
     if (air.rule != "ordinary" && air.rule != "radio")
-      out += wrapped(fmt::format("{} (rule of {})", air.why, air.rule_date), columns, "      ", "      ");
+      out +=
+          wrapped(fmt::format("{} (rule of {})", air_why(air), air.rule_date), columns, "      ", "      ");
     if (thing.excluded && air.place != kit::Place::forbidden)
-      out += wrapped("cannot come: " + thing.why_excluded, columns, "      ", "      ");
+      out += wrapped("cannot come: " + why_excluded(trip, thing), columns, "      ", "      ");
   }
   return out;
 }
@@ -69,7 +70,7 @@ std::string long_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
         words = fmt::format("no: at most {:.1f} cm of that thickness",
                             std::floor(fit.longest.solid_cm * 10) / 10);
       } else {
-        words = lie_word(fit.lie);
+        words = lie_text(fit.lie);
         if (!fit.allowed) words += ", but may not go there";
         if (!fit.light) words += ", but is too heavy";
       }
@@ -87,9 +88,8 @@ std::string batteries_text(const kit::Trip& trip, const KitSheet& sheet, std::si
     std::string words = fmt::format("{}: {:.4g} Wh, {:.0f} of them usable", sheet.inventory.things[i].name,
                                     *line.watt_hours, *line.usable_wh);
     for (const auto& run : line.runs) {
-      words += fmt::format("; {:.1f} h of {} on the {}", run.hours,
-                           trip.modes[static_cast<std::size_t>(run.mode)].name,
-                           trip.rigs[static_cast<std::size_t>(run.rig)].item.name);
+      words += fmt::format("; {:.1f} h of {} on the {}", run.hours, nth(trip.modes, run.mode).name,
+                           nth(trip.rigs, run.rig).item.name);
     }
     if (line.runs.empty()) words += "; suits no rig of the list";
     out += wrapped(words, columns, "  ", "      ");
@@ -108,20 +108,21 @@ std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
         fmt::format("{} ({}{}{}): {:g} x {:g} x {:g} cm inside, takes {}", bag_name(bag),
                     bag.hold ? "hold" : "cabin", bag.person.empty() ? "" : ", ", bag.person, bag.inner_cm[0],
                     bag.inner_cm[1], bag.inner_cm[2], mass(bag.mass_limit_g - bag.own_mass_g));
-    for (const auto& note : kit::bag_notes(bag)) words += "; " + note;
+    for (const auto& note : bag_notes(bag)) words += "; " + note;
     out += wrapped(words, columns, "  ", "      ");
   }
   if (!sheet.all_in_bags) {
     out += wrapped("Everything at once does not go:", columns, "  ", "  ");
-    for (const auto& why : sheet.why_not) out += wrapped(why, columns, "  - ", "    ");
+    for (const auto& why : bag_problems(trip, sheet.inventory, sheet.why_not))
+      out += wrapped(why, columns, "  - ", "    ");
     return out;
   }
   out += wrapped("Everything that may come goes in at once:", columns, "  ", "  ");
   for (const auto& load : sheet.all_in_bags->bags) {
-    std::string words = fmt::format("{}, {} of {}: ", bag_name(trip.bags[static_cast<std::size_t>(load.bag)]),
-                                    mass(load.mass_g), mass(load.limit_g));
+    std::string words = fmt::format("{}, {} of {}: ", bag_name(nth(trip.bags, load.bag)), mass(load.mass_g),
+                                    mass(load.limit_g));
     std::vector<std::string> names;
-    for (const int i : load.things) names.push_back(sheet.inventory.things[static_cast<std::size_t>(i)].name);
+    for (const int i : load.things) names.push_back(nth(sheet.inventory.things, i).name);
     words += names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
     out += wrapped(words, columns, "  - ", "    ");
   }
@@ -130,8 +131,8 @@ std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
 
 std::string setups_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t columns) {
   std::map<std::string, int> blocked;
-  for (const auto& why : sheet.not_carried) {
-    if (!why.empty()) ++blocked[why];
+  for (std::size_t s = 0; s < sheet.not_carried.size(); ++s) {
+    if (const auto why = not_carried(trip, sheet, s); !why.empty()) ++blocked[why];
   }
   int cannot = 0;
   for (const auto& [why, count] : blocked) cannot += count;
@@ -149,8 +150,8 @@ std::string setups_text(const kit::Trip& trip, const KitSheet& sheet, std::size_
   }
   if (sheet.setups.impossible.empty()) return out;
   out += fmt::format("\nIMPOSSIBLE\n");
-  for (const auto& i : sheet.setups.impossible)
-    out += wrapped(i.setup + ": " + i.why, columns, "  - ", "    ");
+  for (const auto& i : cannot_be(trip, sheet.setups))
+    out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
   return out;
 }
 
@@ -158,7 +159,7 @@ std::string air_rules_text(const KitSheet& sheet, std::size_t columns) {
   std::string out = "\nBY AIR\n";
   for (const auto& note : sheet.notes)
     out += wrapped(fmt::format("{} ({})", note.text, note.since), columns, "  - ", "    ");
-  out += wrapped(kit::rules_caution, columns, "  ", "  ");
+  out += wrapped(rules_caution, columns, "  ", "  ");
   out += wrapped(
       fmt::format("Rules last checked {}, claimed to hold until {}.{}", to_iso(kit::rules_checked()),
                   to_iso(kit::rules_valid_until()),
@@ -169,26 +170,12 @@ std::string air_rules_text(const KitSheet& sheet, std::size_t columns) {
 
 }  // namespace
 
-const char* lie_word(kit::Lie lie) {
-  switch (lie) {
-    case kit::Lie::along_a_side:
-      return "along a side";
-    case kit::Lie::across_a_face:
-      return "across the largest face";
-    case kit::Lie::corner_to_corner:
-      return "corner to corner through the bag";
-    case kit::Lie::no_way:
-      break;
-  }
-  return "no way";
-}
-
 std::string bag_name(const kit::Bag& bag) {
   return bag.name.empty() ? bag.id : bag.name;
 }
 
 std::string kit_text(const kit::Trip& trip, const KitSheet& sheet, const Style& style) {
-  const auto columns = static_cast<std::size_t>(style.columns);
+  const auto columns = style.width();
   const auto& things = sheet.inventory.things;
   const auto out_of_it =
       std::count_if(things.begin(), things.end(), [](const Thing& t) { return t.excluded; });
@@ -203,7 +190,7 @@ std::string kit_text(const kit::Trip& trip, const KitSheet& sheet, const Style& 
   out += bags_text(trip, sheet, columns);
   out += setups_text(trip, sheet, columns);
   out += air_rules_text(sheet, columns);
-  return fitted(style.ascii ? to_ascii(out) : out, columns);
+  return on_screen(out, style);
 }
 
 }  // namespace skerry::words

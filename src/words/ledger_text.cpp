@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/path.hpp"
 
 namespace skerry::words {
@@ -12,24 +15,13 @@ namespace skerry::words {
 namespace {
 
 const char* role_text(circuit::PointRole role) {
-  switch (role) {
-    case circuit::PointRole::middle:
-      return "middle";
-    case circuit::PointRole::from_1000:
-      return "1000 km out";
-    case circuit::PointRole::to_1000:
-      return "1000 km before";
-    case circuit::PointRole::from_half_hop:
-      return "half a hop out";
-    case circuit::PointRole::to_half_hop:
-      break;
-  }
-  return "half a hop before";
+  static constexpr std::array names{"middle", "1000 km out", "1000 km before", "half a hop out",
+                                    "half a hop before"};
+  return nth(names, role);
 }
 
 std::string mode_name(const circuit::Mode& m) {
-  return fmt::format("{} hop{} off {}", m.hops, m.hops == 1 ? "" : "s",
-                     m.layer == circuit::Layer::e ? "E" : "F2");
+  return fmt::format("{} off {}", counted(m.hops, "hop"), layer_text(m.layer));
 }
 
 std::string line(const char* name, double db) {
@@ -67,29 +59,27 @@ std::string noise_ledger(const char* where, const circuit::Noise& n) {
       plus_zero(n.sources.total.fam_db, 1), n.sources.total.upper_db, n.sources.total.lower_db, n.dbw_per_hz);
 }
 
-std::string link_ledger(const char* way, double received_dbw, const circuit::Noise& n, const circuit::Link& l,
+std::string link_ledger(const char* way, const circuit::Noise& n, const circuit::Direction& l,
                         const noise::Mode& mode) {
   const double bandwidth_db = 10 * std::log10(mode.bandwidth_hz);
   return fmt::format(
       "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
-      "{:.1f} dB\n"
-      "      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
-      way, received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
+      "{:.1f} dB\n      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
+      way, l.received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
       plus_zero(mode.required_snr_db, 1), plus_zero(l.margin_db, 1), l.snr_upper_db, l.snr_lower_db,
       l.days_in_ten);
 }
 
 }  // namespace
 
-std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size_t frequency) {
+std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::size_t frequency) {
   const auto& q = a.question;
   const auto& f = q.frequencies[frequency];
   std::string out;
   for (const auto& way : a.ways) {
     const auto& h = way.hours[hour];
     const auto& b = h.bands[frequency];
-    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n",
-                       way.path.way == geodesy::Way::short_way ? "short" : "long", hour, f.mhz);
+    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n", way_text(way.path.way), hour, f.mhz);
     out += fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}", h.muf.basic_mhz,
                        h.muf.operational_mhz, h.muf.optimum_mhz);
     if (h.muf.long_upper_mhz > 0)
@@ -106,16 +96,14 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     }
     out += "    (* modified dip, degrees; frequencies in MHz)\n";
     const double sent_dbw = 10 * std::log10(q.from.power_w);
-    for (int i = 0; i < b.cell.count; ++i) {
-      out += mode_ledger(b.cell.modes[static_cast<std::size_t>(i)], f.mhz, sent_dbw, q.from.gain_dbi,
-                         q.to.gain_dbi);
-    }
-    if (b.cell.count > 1) out += "    the modes' powers add up\n";
-    if (b.cell.long_share > 0) {
-      const auto& m = b.cell.long_mode;
+    for (const auto& m : b.passage.in_use())
+      out += mode_ledger(m, f.mhz, sent_dbw, q.from.gain_dbi, q.to.gain_dbi);
+    if (b.passage.count > 1) out += "    the modes' powers add up\n";
+    if (b.passage.long_share > 0) {
+      const auto& m = b.passage.long_mode;
       out += fmt::format(
           "    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n",
-          100 * b.cell.long_share, mode_name(m), m.slant_km);
+          100 * b.passage.long_share, mode_name(m), m.slant_km);
       out += line("free space", m.free_space_db);
       out += line("between its two limit frequencies", m.absorption_db);
       out += line("focusing towards the antipode", m.focusing_db);
@@ -129,8 +117,8 @@ std::string ledger_text(const advice::PathAnswer& a, std::size_t hour, std::size
     }
     out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
     if (b.there.open) {
-      out += link_ledger("I am heard", b.there_strength.received_dbw, b.noise_to, b.there, q.mode);
-      out += link_ledger("I hear them", b.back_strength.received_dbw, b.noise_from, b.back, q.mode);
+      out += link_ledger("I am heard", b.noise_to, b.there, q.mode);
+      out += link_ledger("I hear them", b.noise_from, b.back, q.mode);
     }
     if (b.ground_there.open) {
       out += fmt::format(

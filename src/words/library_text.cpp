@@ -2,6 +2,7 @@
 
 #include "skerry/core/text.hpp"
 #include "skerry/words/library.hpp"
+#include "skerry/words/numbers.hpp"
 
 namespace skerry::words {
 
@@ -17,8 +18,7 @@ std::string size_text(const kit::Item& item) {
 }  // namespace
 
 std::string library_text(const std::vector<kit::LibraryEntry>& entries, const std::string& file) {
-  std::string out =
-      fmt::format("{}: {} thing{}\n", one_line(file, 90), entries.size(), entries.size() == 1 ? "" : "s");
+  std::string out = fmt::format("{}: {}\n", one_line(file, 90), counted(entries.size(), "thing"));
   double mass_g = 0;
   for (const auto& e : entries) {
     auto line =

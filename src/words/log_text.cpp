@@ -4,9 +4,11 @@
 #include <algorithm>
 
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/log.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 
 namespace skerry::words {
@@ -23,7 +25,7 @@ std::string hours_of_block(int block) {
 
 std::string head(const kit::Trip& trip, const LogReport& r, const LogShown& shown, std::size_t columns) {
   std::string out = fmt::format("{}: planned against worked ({})\n", trip.name, one_line(shown.log_file));
-  std::string text = fmt::format("{} contact{} in the log", r.total, r.total == 1 ? "" : "s");
+  std::string text = counted(r.total, "contact") + " in the log";
   if (r.outside_days > 0)
     text += fmt::format(", {} outside the days of the trip and left out", r.outside_days);
   if (r.unplaced > 0) text += fmt::format(", {} without any place", r.unplaced);
@@ -53,15 +55,12 @@ std::string tally_text(const char* title, const std::vector<after::LogTally>& ro
 
 std::string openings_text(const kit::Trip& trip, const LogReport& r) {
   const auto name = [&](const after::LogOpening& o) {
-    return fmt::format("{:02} UTC  {:>4}  {:<24}  {:.0f} days in ten", o.utc_hour,
-                       trip.bands[static_cast<std::size_t>(o.band)].id,
-                       one_line(trip.targets[static_cast<std::size_t>(o.target)].region.name, 24),
-                       o.days_in_ten);
+    return fmt::format("{:02} UTC  {:>4}  {:<24}  {:.0f} days in ten", o.utc_hour, nth(trip.bands, o.band).id,
+                       one_line(nth(trip.targets, o.target).region.name, 24), o.days_in_ten);
   };
   std::string out = "\nOPENINGS USED\n";
   for (std::size_t i = 0; i < std::min(most_lines, r.used.size()); ++i)
-    out += fmt::format("  {}, {} contact{}\n", name(r.used[i]), r.used[i].contacts,
-                       r.used[i].contacts == 1 ? "" : "s");
+    out += fmt::format("  {}, {}\n", name(r.used[i]), counted(r.used[i].contacts, "contact"));
   if (r.used.empty()) out += "  none\n";
   if (r.used.size() > most_lines) out += fmt::format("  and {} more\n", r.used.size() - most_lines);
   out += "\nOPENINGS MISSED WHILE ON THE AIR (nobody of the region worked on any band; its best band)\n";
@@ -80,9 +79,8 @@ std::string unlikely_text(const kit::Trip& trip, const LogReport& r, const LogSh
   for (const auto& view : r.contacts) {
     if (!view.days_in_ten || *view.days_in_ten >= after::unlikely_days) continue;
     if (++count > most_lines) continue;
-    const auto& c = shown.log.contacts[static_cast<std::size_t>(view.contact)];
-    const std::string where =
-        view.target >= 0 ? trip.targets[static_cast<std::size_t>(view.target)].region.name : "elsewhere";
+    const auto& c = nth(shown.log.contacts, view.contact);
+    const std::string where = view.target >= 0 ? nth(trip.targets, view.target).region.name : "elsewhere";
     out += fmt::format("  {}  {:>4}  {:<4}  {:<24}  {}{}{}\n", to_iso(c.time).substr(0, 16), c.band,
                        one_line(c.mode_as_told, 4), one_line(where, 24),
                        view.open ? fmt::format("{:.1f} days", *view.days_in_ten) : "closed",
@@ -136,10 +134,10 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
   const auto& f = r.findings;
   std::string out = "\nWHAT THE LOG SAYS ABOUT THREE ASSUMPTIONS (90 % intervals; before it, in brackets)\n";
   out += wrapped(
-      fmt::format("Own radiated power against the computed: {:+.1f} dB, {:+.1f} to {:+.1f} ({:+.1f} to "
-                  "{:+.1f}).",
-                  plus_zero(f.erp_db.median, 1), plus_zero(f.erp_db.low, 1), plus_zero(f.erp_db.high, 1),
-                  plus_zero(f.prior_erp_db.low, 1), plus_zero(f.prior_erp_db.high, 1)),
+      fmt::format(
+          "Own radiated power against the computed: {:+.1f} dB, {:+.1f} to {:+.1f} ({:+.1f} to {:+.1f}).",
+          plus_zero(f.erp_db.median, 1), plus_zero(f.erp_db.low, 1), plus_zero(f.erp_db.high, 1),
+          plus_zero(f.prior_erp_db.low, 1), plus_zero(f.prior_erp_db.high, 1)),
       columns, "  ", "    ");
   std::string steps;
   for (std::size_t s = 0; s < after::noise_steps.size(); ++s)
@@ -149,22 +147,23 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
                  "    ");
   out += wrapped(
       fmt::format(
-          "The two together (power less noise rise), all that signals alone tell: {:+.1f} dB, {:+.1f} "
-          "to {:+.1f}; how it divides between them rests largely on what was believed before.",
+          "The two together (power less noise rise), all that signals alone tell: {:+.1f} dB, {:+.1f} to "
+          "{:+.1f}; how it divides between them rests largely on what was believed before.",
           plus_zero(f.net_db.median, 1), plus_zero(f.net_db.low, 1), plus_zero(f.net_db.high, 1)),
       columns, "  ", "    ");
   out += "  Partners by their local hour, times the table of hours:\n";
   for (int b = 0; b < after::hour_blocks; ++b) {
-    const auto& i = f.hours[static_cast<std::size_t>(b)];
-    const auto& before = f.prior_hours[static_cast<std::size_t>(b)];
+    const auto& i = nth(f.hours, b);
+    const auto& before = nth(f.prior_hours, b);
     out += fmt::format("    {}  x {:.2f}, {:.2f} to {:.2f}  ({:.2f} to {:.2f})\n", hours_of_block(b),
                        i.median, i.low, i.high, before.low, before.high);
   }
   out += wrapped(
-      fmt::format("From {} contacts and {} reports in dB ({} of one day, band and region each). An error "
-                  "of the method that is the same on all paths cannot be told from own power. Recovery of "
-                  "known truth was tested on simulated logs only.",
-                  f.contacts, f.reports, f.report_groups),
+      fmt::format(
+          "From {} contacts and {} reports in dB ({} of one day, band and region each). An error of the "
+          "method that is the same on all paths cannot be told from own power. Recovery of known truth was "
+          "tested on simulated logs only.",
+          f.contacts, f.reports, f.report_groups),
       columns, "  ", "  ");
   return out;
 }
@@ -172,12 +171,12 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
 }  // namespace
 
 std::string log_text(const kit::Trip& trip, const LogReport& r, const LogShown& shown, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  const auto columns = style.width(100);
   std::string out = head(trip, r, shown, columns);
   out += wrapped(
       fmt::format(
-          "An opening is a region, band and whole UTC hour of the sessions with at least {:g} days in "
-          "ten by the plan.",
+          "An opening is a region, band and whole UTC hour of the sessions with at least {:g} days in ten by "
+          "the plan.",
           trip.want_days_in_ten),
       columns, "", "  ");
   out += tally_text("BY BAND", r.bands, true);
@@ -188,7 +187,7 @@ std::string log_text(const kit::Trip& trip, const LogReport& r, const LogShown& 
   out += kit_text(r, columns);
   out += reports_text(r);
   out += findings_text(r, columns);
-  return fitted(style.ascii ? to_ascii(out) : out, columns);
+  return on_screen(out, style, 100);
 }
 
 std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::string& log_file, Day made) {
@@ -203,18 +202,16 @@ std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::s
       "erp_db = {:.1f}                  # own radiated power against the computed, dB; the middle of\n"
       "erp_db_90 = [{:.1f}, {:.1f}]     # this 90 % interval\n"
       "far_noise = {}                   # partners' man-made noise: so many classes noisier\n"
-      "far_noise_probability = {:.2f}\n"
-      "contacts = {}\nmade = {}\n\n",
+      "far_noise_probability = {:.2f}\ncontacts = {}\nmade = {}\n\n",
       clean(log_file), clean(trip.name), plus_zero(before_db + f.erp_db.median, 1),
       plus_zero(before_db + f.erp_db.low, 1), plus_zero(before_db + f.erp_db.high, 1),
       trip.learned.far_noise + f.noise_step,
       *std::max_element(f.noise_probability.begin(), f.noise_probability.end()), f.contacts, to_iso(made));
   out +=
-      "# The chance that somebody is there to answer, by the local hour there; the best hour is 1.\n# "
-      "Factors on the "
-      "table before, with their 90 % intervals:\n";
+      "# The chance that somebody is there to answer, by the local hour there; the best hour is 1.\n"
+      "# Factors on the table before, with their 90 % intervals:\n";
   for (int b = 0; b < after::hour_blocks; ++b) {
-    const auto& i = f.hours[static_cast<std::size_t>(b)];
+    const auto& i = nth(f.hours, b);
     out += fmt::format("#   {}: {:.2f}, {:.2f} to {:.2f}\n", hours_of_block(b), i.median, i.low, i.high);
   }
   out += "[people]\n";

@@ -5,20 +5,20 @@
 
 namespace skerry::words {
 
-std::string frequency_name(const advice::PathQuestion::Frequency& f) {
+std::string frequency_name(const circuit::PathQuestion::Frequency& f) {
   if (!f.band.empty()) return f.band;
   std::string out;
   append_fixed(out, f.mhz, 4);
   return out + "MHz";
 }
 
-std::string map_text(const advice::CoverageQuestion& q, const advice::CoverageShare& share, double level) {
+std::string map_text(const circuit::CoverageQuestion& q, const circuit::CoverageShare& share, double level) {
   std::string out = fmt::format(
       "World coverage from {}, {}, R12 {:.0f}, {}, {:g} W to stations of {:g} W\n"
-      "Share of the world's surface, in percent, with {:g} or more days in ten both ways (grid {:g} "
-      "deg)\n\nUTC ",
-      geodesy::to_text(q.from.at), to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12,
-      q.mode.name, q.from.power_w, q.to.power_w, level, q.grid.step_deg);
+      "Share of the world's surface, in percent, with {:g} or more days in ten both ways (grid {:g} deg)\n\n"
+      "UTC ",
+      geodesy::to_text(q.from.at), to_iso(month_of(start_of(q.climate.day))), q.climate.r12, q.mode.name,
+      q.from.power_w, q.to.power_w, level, q.grid.step_deg);
   for (const auto& f : q.frequencies) out += fmt::format(" {:>8}", frequency_name(f));
   out += '\n';
   for (std::size_t h = 0; h < q.hours.size(); ++h) {

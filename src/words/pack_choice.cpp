@@ -6,6 +6,9 @@
 #include <cmath>
 
 #include "pack_parts.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/air.hpp"
+#include "skerry/words/verdict.hpp"
 
 namespace skerry::words::pack {
 
@@ -20,9 +23,7 @@ constexpr std::size_t most_pairs = 4;
 }  // namespace
 
 std::string names(const Advice& a, const std::vector<int>& things) {
-  std::vector<std::string> out;
-  for (const int t : things) out.push_back(a.inventory.things[static_cast<std::size_t>(t)].name);
-  return out.empty() ? "nothing" : fmt::format("{}", fmt::join(out, ", "));
+  return things.empty() ? "nothing" : names_of(a.inventory, things);
 }
 
 namespace {
@@ -55,16 +56,6 @@ std::vector<std::size_t> picked(const std::vector<choose::Choice>& kits) {
 }
 
 }  // namespace
-
-std::string percent(double share) {
-  const double p = 100 * share;
-  if (p > 0.05 && p < 1) return "<1 %";
-  return fmt::format("{:.0f} %", std::max(0.0, p));
-}
-
-std::string mass(double grams) {
-  return grams < 1000 ? fmt::format("{:.0f} g", grams) : fmt::format("{:.2f} kg", grams / 1000);
-}
 
 std::string heading(const std::string& name) {
   return fmt::format("\n{}\n", name);
@@ -102,7 +93,7 @@ std::string summary(const kit::Trip& trip, const Advice& a, std::size_t columns)
             percent(a.reach_with_people)),
         columns, "", "");
   }
-  if (!a.firmness.why.empty()) out += wrapped("How firm: " + a.firmness.why + ".", columns, "", "");
+  out += wrapped("How firm: " + firm_text(trip, a) + ".", columns, "", "");
   const auto& p = a.practice;
   double most = 0;
   for (const double m : p.setup_minutes) most = std::max(most, m);
@@ -121,13 +112,14 @@ std::string bags(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   std::string out = heading("BAGS");
   for (const auto& load : a.bags) {
     if (load.things.empty()) continue;
-    const auto& bag = trip.bags[static_cast<std::size_t>(load.bag)];
+    const auto& bag = nth(trip.bags, load.bag);
     std::string text =
         fmt::format("{} ({}): {}", bag.name, bag.hold ? "hold" : "cabin", names(a, load.things));
     if (load.limit_g > 0)
       text += fmt::format(": {} of {} with the bag", mass(load.mass_g), mass(load.limit_g));
     out += wrapped(text, columns, "  ", "    ");
-    for (const auto& note : load.notes) out += wrapped(note, columns, "    - ", "      ");
+    for (const auto& note : bag_notes(trip, a.inventory, load))
+      out += wrapped(note, columns, "    - ", "      ");
   }
   return out;
 }
@@ -139,12 +131,12 @@ std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     out += wrapped("Packs are taken to be charged every night: the hours are those of one day.", columns,
                    "  ", "  ");
   for (const auto& p : a.power) {
-    const auto& rig = trip.rigs[static_cast<std::size_t>(p.rig)].item.name;
-    out += wrapped(fmt::format("{}: {}", rig, p.why), columns, "  ", "    ");
-    const auto& whole = a.inventory.power[static_cast<std::size_t>(p.rig)];
+    const auto& rig = nth(trip.rigs, p.rig).item.name;
+    out += wrapped(fmt::format("{}: {}", rig, power_why(trip, p)), columns, "  ", "    ");
+    const auto& whole = nth(a.inventory.power, p.rig);
     if (!p.enough && whole.enough) {
       out += wrapped(fmt::format("the smallest legal set that lasts the longest day weighs {}: {}",
-                                 mass(whole.mass_g), whole.why),
+                                 mass(whole.mass_g), power_why(trip, whole)),
                      columns, "    ", "    ");
     }
     if (p.sets.size() < 2) continue;
@@ -152,8 +144,7 @@ std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     for (const auto& set : p.sets) {
       if (set.batteries == p.batteries) continue;
       std::vector<std::string> packs;
-      for (const int b : set.batteries)
-        packs.push_back(trip.batteries[static_cast<std::size_t>(b)].item.name);
+      for (const int b : set.batteries) packs.push_back(nth(trip.batteries, b).item.name);
       others.push_back(
           fmt::format("{} ({}) {:.1f} h", fmt::join(packs, " + "), mass(set.mass_g), set.lasts_hours));
     }
@@ -195,17 +186,18 @@ std::string other_kits(const Advice& a, std::size_t columns) {
                 columns, "  - ", "    ");
   };
   if (a.single_setup >= 0) line("one antenna only", a.single);
-  for (const auto& v : a.variants) line(v.name, v.kit);
+  for (const auto& v : a.variants) line(variant_name(v.restriction), v.kit);
   return body.empty() ? std::string() : heading("OTHER KITS") + body;
 }
 
-std::string scenarios(const Advice& a, std::size_t columns) {
+std::string scenarios(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const auto& r = a.robustness;
   if (r.scenarios.empty()) return {};
   std::string out = heading("IF THINGS ARE OTHERWISE");
   out += fmt::format("  {}  this kit  the best then\n", cut("", 52));
   for (const auto& s : r.scenarios)
-    out += fmt::format("  {}  {:>8}  {:>13}\n", cut(s.name, 52), percent(s.kit), percent(s.best));
+    out += fmt::format("  {}  {:>8}  {:>13}\n", cut(scenario_name(trip, s), 52), percent(s.kit),
+                       percent(s.best));
   if (r.differs) {
     out += wrapped(
         fmt::format("More robust: {} at worst instead of {}, for {}, {} as expected: {}.", percent(r.worst),
@@ -225,13 +217,13 @@ std::string band_pairs(const kit::Trip& trip, const Advice& a, std::size_t colum
   std::string out = heading("TWO STATIONS AT ONE SITE");
   std::vector<std::string> good, harmonic, close;
   for (const auto& p : a.pairs) {
-    const auto& low = trip.bands[static_cast<std::size_t>(p.a)].id;
-    const auto& high = trip.bands[static_cast<std::size_t>(p.b)].id;
-    if (p.why.empty()) {
+    const auto& low = nth(trip.bands, p.a).id;
+    const auto& high = nth(trip.bands, p.b).id;
+    if (p.together()) {
       if (good.size() < most_pairs)
         good.push_back(fmt::format("{} with {} ({})", low, high, percent(p.reach)));
     } else {
-      (p.harmonic ? harmonic : close).push_back(low + " with " + high);
+      (p.harmonic > 0 ? harmonic : close).push_back(low + " with " + high);
     }
   }
   out += wrapped(good.empty() ? "no two bands of this kit go well together"
@@ -251,8 +243,6 @@ std::string band_pairs(const kit::Trip& trip, const Advice& a, std::size_t colum
 namespace skerry::words {
 
 std::string what_if_text(const advice::Advice& a, const advice::WhatIf& w, std::size_t columns) {
-  using pack::mass;
-  using pack::percent;
   const auto points = [](double share) { return (share < 0 ? "-" : "+") + percent(std::abs(share)); };
   std::string out;
   if (w.kit.over_limit) {

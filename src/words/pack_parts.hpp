@@ -5,18 +5,16 @@
 #include <string>
 #include <vector>
 
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 
 namespace skerry::words::pack {
 
-/// "34 %", "<1 %", "0 %": no more digits than the method has.
-[[nodiscard]] std::string percent(double share);
-[[nodiscard]] std::string mass(double grams);
 [[nodiscard]] std::string heading(const std::string& name);
 /// Exactly so many characters: filled with blanks, or cut with dots.
 [[nodiscard]] std::string cut(const std::string& text, std::size_t width);
 
-/// Names of things, with commas.
+/// Names of things, with commas; "nothing".
 [[nodiscard]] std::string names(const advice::Advice& a, const std::vector<int>& things);
 
 /// People, firmness, practice: what stands beside the verdict.
@@ -25,7 +23,7 @@ namespace skerry::words::pack {
 [[nodiscard]] std::string power(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string trade_off(const advice::Advice& a);
 [[nodiscard]] std::string other_kits(const advice::Advice& a, std::size_t columns);
-[[nodiscard]] std::string scenarios(const advice::Advice& a, std::size_t columns);
+[[nodiscard]] std::string scenarios(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string band_pairs(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 
 }  // namespace skerry::words::pack

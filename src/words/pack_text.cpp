@@ -6,7 +6,11 @@
 #include <cmath>
 
 #include "pack_parts.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/words/air.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/setup.hpp"
+#include "skerry/words/verdict.hpp"
 #include "strip_text.hpp"
 
 namespace skerry::words {
@@ -16,29 +20,6 @@ namespace {
 using advice::Advice;
 using pack::cut;
 using pack::heading;
-using pack::mass;
-using pack::percent;
-
-std::string place_word(const kit::Verdict& v) {
-  std::string out;
-  switch (v.place) {
-    case kit::Place::cabin_only:
-      out = "cabin only";
-      break;
-    case kit::Place::hold_only:
-      out = "hold only";
-      break;
-    case kit::Place::forbidden:
-      out = "may not fly";
-      break;
-    case kit::Place::either:
-      out = "cabin or hold";
-      break;
-  }
-  if (v.approval) out += ", airline must agree";
-  if (v.arguable) out += ", ask";
-  return out;
-}
 
 std::string worth_of_carried(const Advice& a, const advice::ItemAdvice& item, bool always) {
   if (always) return "goes in any case";
@@ -51,7 +32,7 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const std::size_t wide = std::clamp<std::size_t>(columns, 88, 112) - 66;
   std::string out = heading("PACK");
   const auto worth_of = [&](const advice::ItemAdvice& item) {
-    return worth_of_carried(a, item, a.inventory.things[static_cast<std::size_t>(item.thing)].always);
+    return worth_of_carried(a, item, nth(a.inventory.things, item.thing).always);
   };
   const bool any_vital = std::any_of(a.items.begin(), a.items.end(), [&](const auto& item) {
     return item.carry && worth_of(item) == nothing_left;
@@ -59,10 +40,10 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const std::size_t worth_wide = any_vital ? 26 : 21;
   for (const auto& item : a.items) {
     if (!item.carry) continue;
-    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
+    const auto& thing = nth(a.inventory.things, item.thing);
     const auto start = fmt::format("  {} {:>9}  {:<{}} ", cut(thing.name, wide), mass(thing.mass_g),
                                    worth_of(item), worth_wide);
-    const auto place = place_word(thing.air);
+    const auto place = place_text(thing.air);
     if (start.size() + place.size() <= columns) {
       out += start + place + "\n";
     } else {
@@ -77,9 +58,9 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   for (const auto& item : a.items) {
     if (item.carry) continue;
     any = true;
-    const auto& thing = a.inventory.things[static_cast<std::size_t>(item.thing)];
+    const auto& thing = nth(a.inventory.things, item.thing);
     // Where no kit works at all, the thing is not to blame.
-    std::string worth = a.no_kit_works.empty() ? "adds nothing" : a.no_kit_works;
+    std::string worth = a.outcome == advice::Outcome::works ? "adds nothing" : no_kit_text(a.outcome);
     if (thing.excluded) {
       worth = "cannot come";
     } else if (item.reach > 0.0005) {
@@ -87,26 +68,11 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
       if (item.reach_per_kg) worth += fmt::format(" ({} per kg)", percent(*item.reach_per_kg));
     }
     out += fmt::format("  {} {:>9}  {}\n", cut(thing.name, wide), mass(thing.mass_g), worth);
-    if (thing.excluded) out += wrapped(thing.why_excluded, columns, "      ", "      ");
+    if (thing.excluded) out += wrapped(why_excluded(trip, thing), columns, "      ", "      ");
     if (thing.kind == advice::ThingKind::rig && trip.people > 1 && !thing.excluded)
       out += wrapped("a second station at the same time is not valued here", columns, "      ", "      ");
   }
   if (!any) out += "  nothing\n";
-  return out;
-}
-
-/// Notes of a setup; those that name a band and say the same are told once.
-std::string notes(const std::vector<std::string>& all, std::size_t columns) {
-  std::string out, tuned;
-  for (const auto& note : all) {
-    const auto at = note.find(": needs a tuner");
-    if (at == std::string::npos) {
-      out += wrapped("note: " + note, columns, "    ", "    ");
-    } else {
-      tuned += (tuned.empty() ? "" : ", ") + note.substr(0, at);
-    }
-  }
-  if (!tuned.empty()) out += wrapped("note: needs the tuner on " + tuned, columns, "    ", "    ");
   return out;
 }
 
@@ -115,30 +81,28 @@ constexpr double worth_a_paragraph = 0.01;
 
 std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupUse& use,
                     std::size_t columns) {
-  const auto& setup = a.setups.possible[static_cast<std::size_t>(use.setup)];
-  std::string out = wrapped(setup.label, columns, "  - ", "    ");
-  std::string detail = use.without < 0.0005
-                           ? fmt::format("alone it reaches {}; {}", percent(use.alone), nothing_left)
-                           : fmt::format("alone it reaches {}; without it {} remain", percent(use.alone),
-                                         percent(use.without));
+  const auto& setup = nth(a.setups.possible, use.setup);
+  std::string out = wrapped(setup_label(trip, setup), columns, "  - ", "    ");
+  std::string detail = fmt::format("alone it reaches {}; {}", percent(use.alone), without_text(use.without));
   if (use.share_of_hours < 0.995)
     detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
   if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
   if (use.mast_cost_db) {
     detail +=
         fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
-                    std::abs(*use.mast_cost_db), trip.bands[static_cast<std::size_t>(use.mast_band)].id);
+                    std::abs(*use.mast_cost_db), nth(trip.bands, use.mast_band).id);
   }
   out += wrapped(detail, columns, "    ", "    ");
   std::string bands;
   for (const auto& band : use.bands) {
     if (band.reach < 0.0005) continue;
     if (!bands.empty()) bands += ", ";
-    bands +=
-        fmt::format("{} {}", trip.bands[static_cast<std::size_t>(band.use.band)].id, percent(band.reach));
+    bands += fmt::format("{} {}", nth(trip.bands, band.use.band).id, percent(band.reach));
   }
   if (!bands.empty()) out += wrapped("by band: " + bands, columns, "    ", "    ");
-  return out + notes(setup.notes, columns);
+  for (const auto& note : setup_notes(trip, setup, true))
+    out += wrapped("note: " + note, columns, "    ", "    ");
+  return out;
 }
 
 std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
@@ -157,7 +121,7 @@ std::string uses(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   int folded = 0;
   for (const auto* use : plan) {
     if (little(use) && !(all_little && use == best)) {
-      rest += (folded++ == 0 ? "" : "; ") + a.setups.possible[static_cast<std::size_t>(use->setup)].label;
+      rest += (folded++ == 0 ? "" : "; ") + setup_label(trip, a, use->setup);
     } else {
       out += one_use(trip, a, *use, columns);
     }
@@ -172,9 +136,8 @@ std::string shares(const kit::Trip& trip, const Advice& a) {
   std::string out;
   for (const auto& share : a.bands) {
     if (share.alone < 0.0005) continue;
-    out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n",
-                       trip.bands[static_cast<std::size_t>(share.index)].id, percent(share.alone),
-                       percent(share.without));
+    out += fmt::format("  {:<6} alone {:>5}, without it {:>5}\n", nth(trip.bands, share.index).id,
+                       percent(share.alone), percent(share.without));
   }
   return out.empty() ? out : heading("WHAT EACH BAND IS WORTH") + out;
 }
@@ -232,10 +195,8 @@ std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   std::string out =
       heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
   for (const auto& day : a.days) {
-    const auto& site = trip.sites[static_cast<std::size_t>(day.site)];
-    const auto clock = [&](const std::optional<UtcTime>& when) {
-      return when ? site.zone.local_clock(*when) : std::string("none ");
-    };
+    const auto& site = nth(trip.sites, day.site);
+    const auto clock = [&](const auto& when) { return fmt::format("{:<5}", local_clock(site.zone, when)); };
     out +=
         fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
                     trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
@@ -248,16 +209,20 @@ std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
 
 }  // namespace
 
+std::string without_text(double left) {
+  return left < 0.0005 ? nothing_left : "without it " + percent(left) + " remain";
+}
+
 std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
+  const auto columns = style.width(120);
   std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
-  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, a.activity_source), columns, "", "  ");
+  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, trip.activity_source), columns, "", "  ");
   for (const auto& caution : a.cautions) {
     // What changes every number below stands above them as well.
-    if (caution.topic == "measured foF2" || caution.topic == "learned")
-      out += wrapped(caution.text, columns, "", "  ");
+    if (const auto topic = topic_of(caution); topic == Topic::measured || topic == Topic::learned)
+      out += wrapped(caution_text(trip, a, caution), columns, "", "  ");
   }
-  out += "\n" + wrapped(a.verdict, columns, "", "");
+  out += "\n" + wrapped(verdict_text(trip, a, Reader::of_terminal), columns, "", "");
   out += pack::summary(trip, a, columns);
   out += items(trip, a, columns);
   out += pack::bags(trip, a, columns);
@@ -266,18 +231,19 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
   out += pack::power(trip, a, columns);
   out += pack::trade_off(a);
   out += pack::other_kits(a, columns);
-  out += pack::scenarios(a, columns);
+  out += pack::scenarios(trip, a, columns);
   out += pack::band_pairs(trip, a, columns);
   out += openings(trip, a, style);
   out += days(trip, a, columns);
-  if (!a.impossible.empty()) {
+  if (const auto impossible = cannot_be(trip, a); !impossible.empty()) {
     out += heading("CANNOT BE");
-    for (const auto& i : a.impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
+    for (const auto& i : impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
   }
   out += heading("CAUTIONS");
   for (const auto& caution : a.cautions)
-    out += wrapped(caution.topic + ": " + caution.text, columns, "  - ", "    ");
-  return fitted(style.ascii ? to_ascii(out) : out, columns);
+    out += wrapped(std::string(topic_text(topic_of(caution))) + ": " + caution_text(trip, a, caution),
+                   columns, "  - ", "    ");
+  return on_screen(out, style, 120);
 }
 
 }  // namespace skerry::words

@@ -6,8 +6,9 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/ionosphere/measured.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 #include "skerry/words/path.hpp"
 #include "strip_text.hpp"
@@ -16,7 +17,7 @@ namespace skerry::words {
 
 namespace {
 
-std::string band_name(const advice::PathQuestion::Frequency& f) {
+std::string band_name(const circuit::PathQuestion::Frequency& f) {
   return f.band.empty() ? fmt::format("{:.3f}", f.mhz) : f.band;
 }
 
@@ -30,7 +31,7 @@ std::string way_heading(const geodesy::Path& path) {
 enum class Range : std::uint8_t { none, method, with_sun };
 
 /// `width` characters on the screen.
-std::string cell_text(const advice::BandAnswer& b, Range range, const Style& style, std::size_t width) {
+std::string cell_text(const circuit::BandAnswer& b, Range range, const Style& style, std::size_t width) {
   const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
   const auto cell = [&](const std::string& sign) {
     return strip_cell(open, b.both_days_in_ten, style, width, sign);
@@ -50,12 +51,7 @@ std::string cell_text(const advice::BandAnswer& b, Range range, const Style& sty
   return cell((low == high ? low : low + ".." + high) + ground);
 }
 
-std::string clock(double hours) {
-  const int minutes = static_cast<int>(hours * 60 + 0.5) % (24 * 60);
-  return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
-}
-
-std::string openings_text(const advice::WayAnswer& way, const advice::PathQuestion& q) {
+std::string openings_text(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
   std::string out;
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
     if (way.openings[i].empty()) continue;
@@ -66,9 +62,9 @@ std::string openings_text(const advice::WayAnswer& way, const advice::PathQuesti
       first = false;
       const auto peak = static_cast<std::size_t>(std::lround(o.peak_h)) % 24;
       const char* ground = way.hours[peak].bands[i].by_ground ? "g" : "";
-      out += o.all_day ? fmt::format("all day, best {} ({:.0f}{})", clock(o.peak_h), o.peak_value, ground)
-                       : fmt::format("{} to {}, best {} ({:.0f}{})", clock(o.start_h), clock(o.end_h),
-                                     clock(o.peak_h), o.peak_value, ground);
+      out += o.all_day ? fmt::format("all day, best {} ({:.0f}{})", clock_of(o.peak_h), o.peak_value, ground)
+                       : fmt::format("{} to {}, best {} ({:.0f}{})", clock_of(o.start_h), clock_of(o.end_h),
+                                     clock_of(o.peak_h), o.peak_value, ground);
     }
     out += "\n";
   }
@@ -78,13 +74,10 @@ std::string openings_text(const advice::WayAnswer& way, const advice::PathQuesti
 
 /// The hour and band of the sky wave with the most days, as a sentence; where none makes half a day, the one
 /// that lacks least.
-std::string best_sentence(const advice::WayAnswer& way, const advice::PathQuestion& q) {
-  const advice::BandAnswer* best = nullptr;
+std::string best_sentence(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
+  const circuit::BandAnswer* best = nullptr;
   std::size_t best_hour = 0, best_band = 0;
-  const auto days = [](const advice::BandAnswer& b) {
-    return circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
-  };
-  const auto margin_db = [](const advice::BandAnswer& b) {
+  const auto margin_db = [](const circuit::BandAnswer& b) {
     return std::min(b.there.margin_db, b.back.margin_db);
   };
   bool ground = false;
@@ -93,8 +86,8 @@ std::string best_sentence(const advice::WayAnswer& way, const advice::PathQuesti
       const auto& b = way.hours[h].bands[i];
       ground = ground || b.by_ground;
       if (!b.there.open) continue;
-      if (best == nullptr || days(b) > days(*best) ||
-          (days(b) == days(*best) && margin_db(b) > margin_db(*best))) {
+      if (best == nullptr || b.days_in_ten > best->days_in_ten ||
+          (b.days_in_ten == best->days_in_ten && margin_db(b) > margin_db(*best))) {
         best = &b;
         best_hour = h;
         best_band = i;
@@ -105,24 +98,24 @@ std::string best_sentence(const advice::WayAnswer& way, const advice::PathQuesti
     return fmt::format("{}losed: the sky carries none of these bands at any hour.\n",
                        ground ? "By the sky c" : "C");
   const std::string what = fmt::format("{} at {:02} UTC", band_name(q.frequencies[best_band]), best_hour);
-  if (days(*best) < 0.5) {
+  if (best->days_in_ten < 0.5) {
     return fmt::format("Carried{}, but too weak: the best, {}, lacks {:.0f} dB of five days in ten.\n",
                        ground ? " by the sky" : "", what, std::max(0.0, -margin_db(*best)));
   }
   std::string how;
-  if (best->there_strength.best_mode >= 0) {
-    const auto& m = best->cell.modes[static_cast<std::size_t>(best->there_strength.best_mode)];
-    how = fmt::format("{} hop{} off the {} layer, leaving at {:.0f} deg", m.hops, m.hops == 1 ? "" : "s",
-                      m.layer == circuit::Layer::e ? "E" : "F2", m.elevation_deg);
+  const auto& m = best->strongest();
+  if (!best->long_method()) {
+    how = fmt::format("{} off the {} layer, leaving at {:.0f} deg", counted(m.hops, "hop"),
+                      layer_text(m.layer), m.elevation_deg);
   } else {
-    how = fmt::format("about {} hops, leaving low, under 8 deg", best->cell.long_mode.hops);
+    how = fmt::format("about {} hops, leaving low, under 8 deg", m.hops);
   }
   return fmt::format("Best{}: {}, both ways on {:.0f} days in ten; {}.\n", ground ? " by the sky" : "", what,
-                     days(*best), how);
+                     best->days_in_ten, how);
 }
 
 /// Which bands the ground wave carries better than the sky, and what it needs; empty where it carries none.
-std::string ground_sentence(const advice::WayAnswer& way, const advice::PathQuestion& q) {
+std::string ground_sentence(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
   std::string list;
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
     double least = 10, most = 0;
@@ -142,20 +135,20 @@ std::string ground_sentence(const advice::WayAnswer& way, const advice::PathQues
   if (list.empty()) return {};
   return wrapped(
       "Along the ground, marked g: " + list +
-          " days in ten. That needs a vertical antenna low down at both ends; a horizontal wire is "
-          "many dB down: with one, count only what the sky brings.",
+          " days in ten. That needs a vertical antenna low down at both ends; a horizontal wire is many dB "
+          "down: with one, count only what the sky brings.",
       100, "", "  ");
 }
 
 /// What was entered as a disturbance and does nothing to this path.
-std::string clear_text(const advice::WayAnswer& way, const circuit::Disturbance& d) {
+std::string clear_text(const circuit::WayAnswer& way, const circuit::Disturbance& d) {
   using Cause = circuit::Warning::Cause;
   const auto warned = [&](Cause cause) {
     return std::any_of(way.warnings.begin(), way.warnings.end(),
                        [&](const auto& w) { return w.cause == cause; });
   };
   std::string out;
-  if (d.kp > 0 && !warned(Cause::kp))
+  if (d.kp > 0 && !warned(Cause::aurora) && !warned(Cause::low_muf))
     out += fmt::format("  Kp {:g}: this path stays clear of the auroral zone.\n", d.kp);
   if (d.protons && !warned(Cause::protons))
     out += "  Solar protons: this path stays clear of the polar cap.\n";
@@ -164,10 +157,10 @@ std::string clear_text(const advice::WayAnswer& way, const circuit::Disturbance&
 }
 
 /// The hours by bands, and the signs that stand in them.
-std::string hours_table(const advice::WayAnswer& way, const advice::PathQuestion& q, Range range,
+std::string hours_table(const circuit::WayAnswer& way, const circuit::PathQuestion& q, Range range,
                         const Style& style) {
   // Seven characters a band where they fit; on a narrow screen six, which hold "10..10" too.
-  const bool fits = 12 + 7 * q.frequencies.size() <= static_cast<std::size_t>(style.columns);
+  const bool fits = 12 + 7 * q.frequencies.size() <= style.width();
   const std::size_t width = fits ? 7 : 6;
   std::string out = "  UTC   MUF ";
   for (const auto& f : q.frequencies) out += fmt::format("{:>{}}", band_name(f), width);
@@ -189,10 +182,10 @@ std::string hours_table(const advice::WayAnswer& way, const advice::PathQuestion
 }
 
 /// The best bearing of each frequency, over the hours: one line a frequency.
-std::string antipodal_text(const advice::PathAnswer& a) {
+std::string antipodal_text(const circuit::PathAnswer& a) {
   std::string out = "\nNear the antipode every way leads there; the best of 24 bearings:\n";
   for (std::size_t i = 0; i < a.question.frequencies.size(); ++i) {
-    const advice::AntipodalBearing* best = nullptr;
+    const circuit::AntipodalBearing* best = nullptr;
     for (const auto& b : a.antipodal) {
       if (b.frequency == i && (best == nullptr || b.days_in_ten > best->days_in_ten)) best = &b;
     }
@@ -206,27 +199,27 @@ std::string antipodal_text(const advice::PathAnswer& a) {
 
 }  // namespace
 
-std::string path_text(const advice::PathAnswer& a, const Style& style) {
+std::string path_text(const circuit::PathAnswer& a, const Style& style) {
   const auto& q = a.question;
   std::string out =
       fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
                   geodesy::to_text(q.to.at), geodesy::to_locator(q.to.at));
   out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
-                     to_iso(Month{q.climate.day.year() / q.climate.day.month()}), q.climate.r12, q.mode.name,
-                     q.from.power_w, q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
+                     to_iso(month_of(start_of(q.climate.day))), q.climate.r12, q.mode.name, q.from.power_w,
+                     q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
   if (const auto note = ionosphere::measured_note(q.climate); !note.empty())
-    out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ");
+    out += wrapped(note, style.width(100), "", "  ");
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n";
-    for (const auto& warning : way.warnings) out += wrapped("! " + warning.text, 100, "", "  ");
+    for (const auto& warning : way.warnings) out += wrapped("! " + warning_text(warning), 100, "", "  ");
     out += clear_text(way, q.disturbance);
     const auto ground = ground_sentence(way, q), sky = best_sentence(way, q);
-    out += (way.path.distance_km < advice::sky_wave_from_km ? ground + sky : sky + ground) + "\n";
+    out += (way.path.distance_km < circuit::sky_wave_from_km ? ground + sky : sky + ground) + "\n";
     const std::string signs = fmt::format("'{}' closed, '-' under half a day", style.unicode ? "·" : ".");
     if (q.spread) {
       out += fmt::format(
-          "Days in ten on which a contact works both ways ({});\nleast..most of {} published forms of the "
-          "method, R12 {:.0f}\n",
+          "Days in ten on which a contact works both ways ({});\n"
+          "least..most of {} published forms of the method, R12 {:.0f}\n",
           signs, a.method_variants, q.climate.r12);
       out += hours_table(way, q, Range::method, style);
       out += fmt::format(
@@ -246,7 +239,7 @@ std::string path_text(const advice::PathAnswer& a, const Style& style) {
   }
   out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
                      noise::atmospheric_note);
-  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
+  return on_screen(out, style);
 }
 
 }  // namespace skerry::words

@@ -6,6 +6,7 @@
 
 #include "skerry/words/card.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 
 namespace skerry::words {
@@ -19,8 +20,7 @@ constexpr double least_shown = 0.5;
 
 /// To the nearest quarter of an hour: real crossings are good to about 20 minutes (circuit::openings).
 std::string clock(double hours) {
-  const long quarters = std::lround(hours * 4) % 96;
-  return fmt::format("{:02}:{:02}", quarters / 4, quarters % 4 * 15);
+  return clock_text(15 * std::lround(hours * 4));
 }
 
 struct Best {
@@ -28,7 +28,7 @@ struct Best {
   int hour = 0;
 };
 
-Best best_of(const advice::WayAnswer& way, std::size_t frequency) {
+Best best_of(const circuit::WayAnswer& way, std::size_t frequency) {
   Best out;
   for (std::size_t h = 0; h < way.hours.size(); ++h) {
     const double days = way.hours[h].bands[frequency].both_days_in_ten;
@@ -37,13 +37,13 @@ Best best_of(const advice::WayAnswer& way, std::size_t frequency) {
   return out;
 }
 
-std::string name_of(const advice::PathQuestion::Frequency& f) {
+std::string name_of(const circuit::PathQuestion::Frequency& f) {
   return f.band.empty() ? fmt::format("{:g} MHz", f.mhz) : f.band;
 }
 
 }  // namespace
 
-std::string quick_card_text(const advice::PathAnswer& answer) {
+std::string quick_card_text(const circuit::PathAnswer& answer) {
   const auto& q = answer.question;
   const auto& way = answer.ways.front();
   std::string out = fmt::format("{} to {}\n", geodesy::to_text(q.from.at, 1), geodesy::to_text(q.to.at, 1));

@@ -10,11 +10,6 @@ namespace skerry::words {
 
 namespace {
 
-/// Within the screen, and in ASCII where that is asked.
-std::string kept(const std::string& text, const Style& style) {
-  return fitted(style.ascii ? to_ascii(text) : text, static_cast<std::size_t>(style.columns));
-}
-
 std::string or_dash(const std::optional<double>& value, int digits, const char* form) {
   return value ? fmt::format(fmt::runtime(form), plus_zero(*value, digits)) : "-";
 }
@@ -45,15 +40,6 @@ std::string row_text(const after::SpotScore& s) {
                      s.heard_though_closed);
 }
 
-template <class F>
-void each_group(const after::SondeScore& s, F&& f) {
-  f("all", s.all);
-  for (const auto& e : s.by_hour) f("hour", e);
-  for (const auto& e : s.by_latitude) f("latitude", e);
-  for (const auto& e : s.by_season) f("season", e);
-  for (const auto& e : s.by_station) f("station", e);
-}
-
 std::string sonde_text(const after::SondeScore& s) {
   std::string out =
       fmt::format("\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n", s.quantity,
@@ -71,13 +57,14 @@ std::string sonde_text(const after::SondeScore& s) {
 }  // namespace
 
 std::string score_text(const after::SpotScores& s, const ScoreShown& shown, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 100));
+  const auto columns = style.width(100);
   std::string out = fmt::format("Forecasts against reception reports ({})\n", one_line(shown.file));
   out += wrapped(
-      fmt::format("{} reports of {} to {}, {} stations, {} paths; {}. Heard: a median of at least {:g} dB in "
-                  "{:g} Hz ({}).",
-                  s.spots, to_iso(s.first).substr(0, 10), to_iso(s.last).substr(0, 10), s.stations, s.paths,
-                  shown.activity, shown.threshold_db, shown.bandwidth_hz, shown.mode),
+      fmt::format(
+          "{} reports of {} to {}, {} stations, {} paths; {}. Heard: a median of at least {:g} dB in {:g} Hz "
+          "({}).",
+          s.spots, to_iso(s.first).substr(0, 10), to_iso(s.last).substr(0, 10), s.stations, s.paths,
+          shown.activity, shown.threshold_db, shown.bandwidth_hz, shown.mode),
       columns, "", "  ");
   if (shown.left_out > 0)
     out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
@@ -96,11 +83,11 @@ std::string score_text(const after::SpotScores& s, const ScoreShown& shown, cons
   out += "\n";
   out += wrapped(
       "Skill: against always saying this sample's own rate; hours: against its rate by band and UTC hour, "
-      "both known only afterwards. ROC: 0.5 is a coin, 1 perfect. S/N diff: measured less predicted "
-      "of what was heard, dB: silent paths are not in it, so it leans high. Closed: heard though no "
-      "mode carried the path by the forecast.",
+      "both known only afterwards. ROC: 0.5 is a coin, 1 perfect. S/N diff: measured less predicted of what "
+      "was heard, dB: silent paths are not in it, so it leans high. Closed: heard though no mode carried the "
+      "path by the forecast.",
       columns, "", "");
-  return kept(out, style);
+  return on_screen(out, style);
 }
 
 std::string sondes_text(const after::SondeScores& s, const ScoreShown& shown, const Style& style) {
@@ -110,10 +97,11 @@ std::string sondes_text(const after::SondeScores& s, const ScoreShown& shown, co
     out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
   out += sonde_text(s.fof2);
   if (s.m3000f2) out += sonde_text(*s.m3000f2);
-  return kept(out +
-                  "\nLatitudes are those of the centred dipole, hours local by longitude, seasons of the own "
-                  "hemisphere.\n",
-              style);
+  return on_screen(
+      out +
+          "\nLatitudes are those of the centred dipole, hours local by longitude, seasons of the own "
+          "hemisphere.\n",
+      style);
 }
 
 }  // namespace skerry::words

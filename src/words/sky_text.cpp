@@ -5,18 +5,19 @@
 
 #include "skerry/core/decimal.hpp"
 #include "skerry/ionosphere/measured.hpp"
+#include "skerry/ionosphere/sky.hpp"
 #include "skerry/words/sun.hpp"
 
 namespace skerry::words {
 
 std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate, const Style& style) {
   std::string out = fmt::format(
-      "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\nmodified dip {:.1f} deg, gyrofrequency "
-      "{:.2f} MHz\n\n",
+      "Ionosphere over {} ({}), monthly median for {}, R12 {:.0f}\n"
+      "modified dip {:.1f} deg, gyrofrequency {:.2f} MHz\n\n",
       geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day),
       climate.r12, plus_zero(sky.modip_deg(0), 1), sky.gyro300_mhz(0));
   if (const auto note = ionosphere::measured_note(climate); !note.empty())
-    out += wrapped(note, static_cast<std::size_t>(std::min(style.columns, 100)), "", "  ") + "\n";
+    out += wrapped(note, style.width(100), "", "  ") + "\n";
   out += "  UTC   sun up   foF2  M(3000)  MUF(3000)   foE\n";
   out += "         deg      MHz              MHz      MHz\n";
   for (int h = 0; h < 24; ++h) {
@@ -28,7 +29,7 @@ std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& clim
     out +=
         "\nA median: on half the days foF2 is higher, on half lower; nine days in ten lie within about 15 "
         "%.\n";
-  return fitted(out, static_cast<std::size_t>(style.columns));
+  return on_screen(out, style);
 }
 
 }  // namespace skerry::words

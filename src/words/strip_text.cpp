@@ -6,7 +6,7 @@
 #include <array>
 #include <cmath>
 
-#include "skerry/words/days.hpp"
+#include "skerry/words/numbers.hpp"
 
 namespace skerry::words {
 
@@ -27,7 +27,6 @@ int cube_index(const std::string& hex) {
 
 std::string strip_cell(bool open, double days_in_ten, const Style& style, std::size_t width,
                        const std::string& sign) {
-  static constexpr std::array<const char*, 8> blocks{"▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"};
   const auto said = sign.empty() ? days_sign(open, days_in_ten) : sign;
   const bool any = open && days_in_ten >= 0.5;
   std::string shown = said;
@@ -35,13 +34,13 @@ std::string strip_cell(bool open, double days_in_ten, const Style& style, std::s
   if (style.unicode && sign.empty()) {
     if (!open) shown = "·";
     if (any) {
-      shown = blocks[static_cast<std::size_t>(std::clamp(std::lround(days_in_ten / 10 * 7), 0L, 7L))] + said;
+      shown = days_bar(days_in_ten) + said;
       ++used;
     }
   }
   const std::string blank(used < width ? width - used : 0, ' ');
   if (!style.colour || !any) return blank + shown;
-  const int days = static_cast<int>(std::lround(std::clamp(days_in_ten, 1.0, 10.0)));
+  const int days = days_class(days_in_ten);
   // The blank before it stays unpainted where there is room: cells then stand apart.
   return blank + fmt::format("\x1b[48;5;{};38;5;{}m{}\x1b[0m", cube_index(days_colour(days)),
                              light_letters(days) ? 231 : 16, shown);

@@ -1,12 +1,25 @@
 // Sun, twilight and grey line.
 #include <fmt/format.h>
 
+#include <array>
+
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/words/sun.hpp"
 
 namespace skerry::words {
 
 namespace {
+
+const char* state_text(sun::DayState state) {
+  static constexpr std::array names{"day and night", "polar day", "polar night"};
+  return nth(names, state);
+}
+
+const char* kind_text(sun::GreyKind kind) {
+  static constexpr std::array names{"one end", "both ends", "along the path"};
+  return nth(names, kind);
+}
 
 /// "rises", "sets", "rises here, sets there": what happens at the ends that stand in the band.
 std::string ends_text(const sun::GreyWindow& w) {
@@ -36,30 +49,6 @@ std::string day_text(const sun::Day& d, const sun::Zone& zone) {
 
 }  // namespace
 
-const char* state_text(sun::DayState state) {
-  switch (state) {
-    case sun::DayState::polar_day:
-      return "polar day";
-    case sun::DayState::polar_night:
-      return "polar night";
-    case sun::DayState::day_and_night:
-      break;
-  }
-  return "day and night";
-}
-
-const char* kind_text(sun::GreyKind kind) {
-  switch (kind) {
-    case sun::GreyKind::single_end:
-      return "one end";
-    case sun::GreyKind::along:
-      return "along the path";
-    case sun::GreyKind::double_end:
-      break;
-  }
-  return "both ends";
-}
-
 std::vector<Row> rows(const sun::Day& d) {
   return {{"astronomical dawn", d.astronomical_dawn},
           {"nautical dawn", d.nautical_dawn},
@@ -88,10 +77,9 @@ std::string sun_text(const SunAnswer& a, const Style& style) {
                     to_iso(w.end).substr(11, 5), kind_text(w.kind), ends_text(w), w.path_to_terminator_deg);
   }
   out +=
-      "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it:\nthe "
-      "path "
-      "answer takes the darkness of the D region and the MUF at each hour as they are.\n";
-  return fitted(style.ascii ? to_ascii(out) : out, static_cast<std::size_t>(style.columns));
+      "\nTwilight band: Sun between 9 deg under and 1 deg over the horizon. No gain is added for it:\n"
+      "the path answer takes the darkness of the D region and the MUF at each hour as they are.\n";
+  return on_screen(out, style);
 }
 
 }  // namespace skerry::words

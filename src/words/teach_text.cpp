@@ -13,9 +13,9 @@ namespace skerry::words {
 
 namespace {
 
-using advice::BandExplanation;
-using advice::Shift;
-using advice::Verdict;
+using circuit::BandExplanation;
+using circuit::Shift;
+using circuit::Verdict;
 
 bool open(const BandExplanation& e) {
   return e.verdict == Verdict::works || e.verdict == Verdict::sometimes || e.verdict == Verdict::too_weak;
@@ -85,9 +85,9 @@ std::string season_note(const Lesson& lesson) {
   if (low == nullptr) return {};
   return fmt::format(
       "Odd: in {} the Sun stands higher over that point than in {}, yet the layer is thinner (foF2 {:.1f} "
-      "against "
-      "{:.1f} MHz). That is the seasonal anomaly of the F2 layer: in summer the warmed upper air holds more "
-      "molecules among its atoms, and with them electrons are lost faster than the stronger Sun makes them.",
+      "against {:.1f} MHz). That is the seasonal anomaly of the F2 layer: in summer the warmed upper air "
+      "holds more molecules among its atoms, and with them electrons are lost faster than the stronger Sun "
+      "makes them.",
       low->label, high->label, low->answer.weakest->fof2_mhz, high->answer.weakest->fof2_mhz);
 }
 
@@ -111,8 +111,8 @@ std::string term_text(const Shift& shift, double distance_km) {
                          shift.db > 0 ? "more" : "less");
     case Shift::Term::angle:
       return fmt::format(
-          "the strongest wave must now leave at {:.0f} instead of {:.0f} deg, where the antenna gives "
-          "{:.0f} dB {}",
+          "the strongest wave must now leave at {:.0f} instead of {:.0f} deg, where the antenna gives {:.0f} "
+          "dB {}",
           shift.to_angle_deg, shift.from_angle_deg, std::abs(shift.db), shift.db > 0 ? "more" : "less");
     case Shift::Term::bounces:
       return fmt::format("bounces off the ground cost {:.0f} dB {}", std::abs(shift.db), way);
@@ -124,8 +124,8 @@ std::string term_text(const Shift& shift, double distance_km) {
   // From 7000 to 9000 km the answer is a blend of the modes with the long-path method.
   if (distance_km > 7000)
     return fmt::format(
-        "beside the strongest wave, the method for long paths that is blended in at this distance "
-        "gives {:.0f} dB {}",
+        "beside the strongest wave, the method for long paths that is blended in at this distance gives "
+        "{:.0f} dB {}",
         std::abs(shift.db), shift.db > 0 ? "more" : "less");
   return fmt::format("the other waves that arrive beside the strongest one bring {:.0f} dB {}",
                      std::abs(shift.db), shift.db > 0 ? "more" : "less");
@@ -134,7 +134,7 @@ std::string term_text(const Shift& shift, double distance_km) {
 }  // namespace
 
 std::string teach_text(const Worksheet& sheet, const Style& style) {
-  const auto columns = static_cast<std::size_t>(std::min(style.columns, 120));
+  const auto columns = style.width(120);
   Glossary glossary;
   std::string out = fmt::format("Worksheet: {} to {}\n", sheet.from_name, sheet.to_name);
   if (!style.unicode) out = to_ascii(out);
@@ -176,7 +176,7 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
                                    : fmt::format("     best: {}\n", best->label);
     for (std::size_t r = 0; r < lesson.rows.size(); ++r) {
       if (r == lesson.base) continue;
-      const auto shift = advice::shift_between(lesson.rows[lesson.base].answer, lesson.rows[r].answer);
+      const auto shift = circuit::shift_between(lesson.rows[lesson.base].answer, lesson.rows[r].answer);
       out +=
           wrapped(fmt::format("{} instead of {}: {}.", lesson.rows[r].label, lesson.rows[lesson.base].label,
                               term_text(shift, lesson.rows[r].answer.path.distance_km)),
@@ -190,12 +190,9 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
   out += "\n";
   out += wrapped(
       "Sun there: its height over the weakest reflection point. Carries to: the path's MUF, which half of "
-      "the "
-      "days exceed; above it the wave still comes, weaker. Angle: of the strongest wave, or of all within 1 "
-      "dB "
-      "of it; '< 8 deg': over 9000 km the method knows no single angle and takes the antenna's largest "
-      "gain "
-      "from 0 to 8 deg. Antenna: its gain there. Monthly medians.",
+      "the days exceed; above it the wave still comes, weaker. Angle: of the strongest wave, or of all "
+      "within 1 dB of it; '< 8 deg': over 9000 km the method knows no single angle and takes the antenna's "
+      "largest gain from 0 to 8 deg. Antenna: its gain there. Monthly medians.",
       columns, "", "  ");
   return out;
 }

@@ -1,4 +1,4 @@
-#include "skerry/words/pack.hpp"
+#include "skerry/words/style.hpp"
 
 namespace skerry::words {
 
@@ -60,6 +60,10 @@ std::string fitted(const std::string& text, std::size_t columns) {
     out += wrapped(line.substr(indent.size()), columns, indent, indent + "    ");
   }
   return out;
+}
+
+std::string on_screen(const std::string& text, const Style& style, int most_columns) {
+  return fitted(style.ascii ? to_ascii(text) : text, style.width(most_columns));
 }
 
 }  // namespace skerry::words

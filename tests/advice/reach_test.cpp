@@ -101,7 +101,6 @@ TEST_CASE("the model says what the circuit room says when asked step by step", "
         for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
           const geodesy::Path path[] = {geodesy::make_path(t.sites[0].at, target.people[0].where, way)};
           const circuit::Circuits circuits(path, t.climate);
-          const auto sky = circuits.cell(0, cell.utc_hour, mhz);
           circuit::Station own, partner;
           own.power_w = use.power_w;
           own.pattern = &book.radiators[static_cast<std::size_t>(use.radiator)].pattern;
@@ -111,15 +110,9 @@ TEST_CASE("the model says what the circuit room says when asked step by step", "
           own.near_land = false;
           partner.power_w = 100;
           partner.gain_dbi = 2;
-          const auto there = circuit::link(
-              sky, circuit::strength(sky, path[0], own, partner, true),
-              circuit::noise_at(circuits.to_sky(0, cell.utc_hour), path[0].to, 3, partner, mhz), t.modes[0]);
-          const auto back = circuit::link(
-              sky, circuit::strength(sky, path[0], partner, own, false),
-              circuit::noise_at(circuits.from_sky(0, cell.utc_hour), path[0].from, 3, own, mhz), t.modes[0]);
-          open += there.open ? 1 : 0;
-          if (there.open)
-            band_best = std::max(band_best, circuit::both_ways(there.days_in_ten, back.days_in_ten));
+          const auto contact = circuit::contact(circuits, 0, cell.utc_hour, mhz, own, partner, t.modes[0]);
+          open += contact.open() ? 1 : 0;
+          if (contact.open()) band_best = std::max(band_best, contact.days_in_ten);
         }
         const auto& slot = table.at(0, cell.target, cell.utc_hour, use.band);
         CHECK_THAT(slot.days_both, WithinAbs(band_best, 1e-6));

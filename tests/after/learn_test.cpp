@@ -5,7 +5,7 @@
 #include <random>
 
 #include "check.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 
 namespace {
 

@@ -10,7 +10,7 @@
 #include "check.hpp"
 #include "log_parts.hpp"
 #include "skerry/advice/people.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 #include "skerry/core/units.hpp"
 
 using namespace skerry;

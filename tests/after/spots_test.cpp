@@ -6,8 +6,8 @@
 #include <random>
 
 #include "check.hpp"
-#include "skerry/advice/path_answer.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/path_answer.hpp"
 
 using namespace skerry;
 using namespace skerry::after;
@@ -112,7 +112,7 @@ TEST_CASE("the forecast of a case is that of `path` for its hour, month and powe
   const auto spots = spots_of("2025-10-06T09:04Z,14.0971,JO62,JN45,0.2,-12\n");
   const auto q = question();
   const auto scores = score_spots(spots, q);
-  PathQuestion path;
+  circuit::PathQuestion path;
   path.from.at =
       spots.stations[0] == *geodesy::parse_locator("JO62", {}) ? spots.stations[0] : spots.stations[1];
   path.to.at = *geodesy::parse_locator("JN45", {});
@@ -122,7 +122,7 @@ TEST_CASE("the forecast of a case is that of `path` for its hour, month and powe
   path.climate.r12 = 60;
   path.frequencies = {{"20m", noise::find_band("20m", 1, {})->mhz}};
   path.mode = q.mode;
-  const auto answer = advice::answer(path);
+  const auto answer = circuit::answer(path);
   const auto& there = answer.ways[0].hours[9].bands[0].there;
   REQUIRE(there.open);
   CHECK(-12 - scores.all.snr.mean == Approx(there.snr_db).epsilon(1e-9));
@@ -138,12 +138,12 @@ TEST_CASE("reports drawn from the forecasts score as reliable, whatever the orde
   std::vector<std::string> rows;
   const std::vector<std::string> senders{"JO62", "FN31", "PM95"}, receivers{"IO91", "EN52", "PM85", "OF78"};
   const auto q = question();
-  std::vector<PathQuestion::Frequency> bands;
+  std::vector<circuit::PathQuestion::Frequency> bands;
   for (const char* b : {"40m", "20m", "15m"}) bands.push_back({b, noise::find_band(b, 1, {})->mhz});
-  std::map<std::pair<std::string, std::string>, PathAnswer> answers;
+  std::map<std::pair<std::string, std::string>, circuit::PathAnswer> answers;
   for (const auto& tx : senders) {
     for (const auto& rx : receivers) {
-      PathQuestion path;
+      circuit::PathQuestion path;
       path.from.at = *geodesy::parse_locator(tx, {});
       path.to.at = *geodesy::parse_locator(rx, {});
       path.from.power_w = 5;
@@ -153,7 +153,7 @@ TEST_CASE("reports drawn from the forecasts score as reliable, whatever the orde
       path.frequencies = bands;
       path.mode = q.mode;
       path.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
-      answers[{tx, rx}] = advice::answer(path);
+      answers[{tx, rx}] = circuit::answer(path);
     }
   }
   std::uniform_real_distribution<double> uniform;

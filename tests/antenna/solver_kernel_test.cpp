@@ -33,8 +33,8 @@ std::vector<std::pair<double, double>> graded(double focus) {
 /// kernel(a, b): t.G.t and K at those places of p and q.
 template <class Kernel>
 Block brute(const Scaled& p, const Scaled& q, Kernel kernel, bool mirror) {
-  const Shape on_p(p.length);
-  const Shape on_q(q.length);
+  const mom::Shape on_p(p.length);
+  const mom::Shape on_q(q.length);
   Block out{};
   for (const auto& [a, wa] : graded(0.5)) {
     Vec3 at = p.at(a);

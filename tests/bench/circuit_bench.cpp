@@ -4,9 +4,9 @@
 
 #include <vector>
 
-#include "skerry/advice/coverage.hpp"
 #include "skerry/circuit/circuit.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/coverage.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace {
@@ -60,7 +60,7 @@ void modes_and_losses(benchmark::State& state, GeoPoint to, double mhz) {
   const circuit::Circuits circuits(std::span(&path, 1), climate());
   int hour = 0;
   for (auto _ : state) {
-    benchmark::DoNotOptimize(circuits.cell(0, hour, mhz));
+    benchmark::DoNotOptimize(circuits.passage(0, hour, mhz));
     hour = (hour + 1) % 24;
   }
 }
@@ -73,14 +73,14 @@ void noise_strength_and_link(benchmark::State& state) {
   const circuit::Circuits circuits(std::span(&path, 1), climate());
   const circuit::Station a;
   const noise::Mode mode;
-  std::vector<circuit::Cell> cells;
-  for (int h = 0; h < 24; ++h) cells.push_back(circuits.cell(0, h, 14.1));
+  std::vector<circuit::Passage> passages;
+  for (int h = 0; h < 24; ++h) passages.push_back(circuits.passage(0, h, 14.1));
   int hour = 0;
   for (auto _ : state) {
-    const auto& cell = cells[static_cast<std::size_t>(hour)];
-    const auto strength = circuit::strength(cell, path, a, a, true);
+    const auto& passage = passages[static_cast<std::size_t>(hour)];
+    const auto level = circuit::level(passage, path, a, a);
     const auto noise = circuit::noise_at(circuits.to_sky(0, hour), path.to, 2, a, 14.1);
-    benchmark::DoNotOptimize(circuit::link(cell, strength, noise, mode));
+    benchmark::DoNotOptimize(circuit::direction(passage, level.received_dbw(10), noise, mode));
     hour = (hour + 1) % 24;
   }
 }
@@ -89,7 +89,7 @@ BENCHMARK(noise_strength_and_link);
 // The whole way, on all cores, preparation included: grid step in tenths of a degree, hours, bands, best of
 // both ways.
 void world(benchmark::State& state) {
-  advice::CoverageQuestion q;
+  circuit::CoverageQuestion q;
   q.from.at = island;
   q.to.power_w = 100;
   q.climate = climate();
@@ -97,10 +97,10 @@ void world(benchmark::State& state) {
   for (int h = 0; h < state.range(1); ++h) q.hours.push_back(h);
   constexpr double mhz[]{14.06, 7.03, 21.06, 3.56, 28.06, 10.116, 18.086, 24.906, 5.36, 1.836};
   for (int f = 0; f < state.range(2); ++f) q.frequencies.push_back({"", mhz[f]});
-  q.way = state.range(3) != 0 ? advice::WayChoice::best : advice::WayChoice::short_way;
+  q.way = state.range(3) != 0 ? circuit::WayChoice::best : circuit::WayChoice::short_way;
   double sum = 0;
   for (auto _ : state) {
-    const bool whole = advice::coverage(q, [&](const advice::CoveragePart& part) {
+    const bool whole = circuit::coverage(q, [&](const circuit::CoveragePart& part) {
       sum += static_cast<double>(part.values.back().days_in_ten);
       return true;
     });

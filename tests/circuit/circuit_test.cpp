@@ -17,7 +17,7 @@ GeoPoint anywhere(std::mt19937& random) {
   return GeoPoint::at_deg(std::asin(z) * deg_per_rad, std::uniform_real_distribution(-180.0, 180.0)(random));
 }
 
-void check_sane(const circuit::Cell& cell) {
+void check_sane(const circuit::Passage& cell) {
   for (int i = 0; i < cell.count; ++i) {
     const auto& m = cell.modes[static_cast<std::size_t>(i)];
     REQUIRE(std::isfinite(m.loss_db));
@@ -63,7 +63,7 @@ TEST_CASE("anywhere to anywhere gives finite answers", "[circuit][property]") {
                        n % 3 == 0 ? geodesy::Way::long_way : geodesy::Way::short_way);
     for (int h = 0; h < 24; ++h) {
       CHECK(std::isfinite(path.muf(h)));
-      for (const double mhz : {1.9, 3.6, 10.1, 21.2, 29.5}) check_sane(path.cell(h, mhz));
+      for (const double mhz : {1.9, 3.6, 10.1, 21.2, 29.5}) check_sane(path.passage(h, mhz));
     }
   }
 }
@@ -78,7 +78,7 @@ TEST_CASE("poles, the same place, antipodes and the date line are ordinary place
       const SkyPath path(a, b, 6, 50, way);
       for (int h = 0; h < 24; h += 5) {
         CHECK(std::isfinite(path.muf(h)));
-        check_sane(path.cell(h, 7.1));
+        check_sane(path.passage(h, 7.1));
       }
     }
   }
@@ -114,8 +114,8 @@ TEST_CASE("the local horizon cuts modes below it", "[circuit][property]") {
   const circuit::Circuits behind_wall({&path, 1}, climate, {}, {&wall, 1});
   int cut = 0;
   for (int h = 0; h < 24; ++h) {
-    const auto all = open.cell(0, h, 7.1);
-    const auto few = behind_wall.cell(0, h, 7.1);
+    const auto all = open.passage(0, h, 7.1);
+    const auto few = behind_wall.passage(0, h, 7.1);
     for (int i = 0; i < few.count; ++i) CHECK(few.modes[static_cast<std::size_t>(i)].elevation_deg >= 20);
     cut += all.count - few.count;
   }
@@ -133,7 +133,7 @@ TEST_CASE("the long-path field follows the published shape", "[circuit][known]")
     const double fl = muf.long_lower_mhz;
     REQUIRE(fm > 0);
     const auto field = [&](double mhz) {  // dB(1 uV/m) for 1 kW
-      return 30 - path.cell(h, mhz).long_loss_db + 20 * std::log10(mhz) + 107.2;
+      return 30 - path.passage(h, mhz).long_loss_db + 20 * std::log10(mhz) + 107.2;
     };
     const double at_upper = field(fm * (1 - 1e-9));
     const double around = std::abs(std::sin(path.path().distance_km / earth_radius_km));
@@ -162,7 +162,7 @@ TEST_CASE("fixed ground loss is 2 dB a bounce", "[circuit][known]") {
   circuit::Settings settings;
   settings.ground_loss = circuit::GroundLoss::fixed_2_db;
   const SkyPath path(london, new_york, 3, 90, geodesy::Way::short_way, settings);
-  const auto cell = path.cell(22, 7.1);
+  const auto cell = path.passage(22, 7.1);
   REQUIRE(cell.count > 0);
   for (int i = 0; i < cell.count; ++i) {
     const auto& m = cell.modes[static_cast<std::size_t>(i)];

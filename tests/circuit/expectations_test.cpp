@@ -89,7 +89,7 @@ TEST_CASE("an auroral path loses more than a low-latitude one of the same length
 
 TEST_CASE("a summer noon E layer carries the lower bands over a single short hop", "[circuit][expectation]") {
   const SkyPath path(london, GeoPoint::at_deg(51.5, 11.5), 6, 80);  // 800 km
-  const auto cell = path.cell(12, 7.1);
+  const auto cell = path.passage(12, 7.1);
   bool e_mode = false;
   for (int i = 0; i < cell.count; ++i)
     e_mode = e_mode || cell.modes[static_cast<std::size_t>(i)].layer == circuit::Layer::e;
@@ -121,7 +121,7 @@ TEST_CASE("nearer stations need a higher angle", "[circuit][expectation]") {
   double last = 91;
   for (const double km : {300.0, 800.0, 1500.0, 2500.0}) {
     const SkyPath path(rome, geodesy::destination(rome, 330, km), 3, 100);
-    const auto cell = path.cell(11, 7.1);
+    const auto cell = path.passage(11, 7.1);
     double highest = -1;
     for (int i = 0; i < cell.count; ++i) {
       const auto& m = cell.modes[static_cast<std::size_t>(i)];
@@ -160,7 +160,7 @@ TEST_CASE("bounces off the sea cost less than off land", "[circuit][expectation]
   const SkyPath sea(honolulu, los_angeles, 3, 80);
   const SkyPath land(GeoPoint::at_deg(50, 40), GeoPoint::at_deg(48, 95), 3, 80);
   const auto bounce = [](const SkyPath& path) {
-    const auto c = path.cell(20, 7.1);
+    const auto c = path.passage(20, 7.1);
     for (int i = 0; i < c.count; ++i) {
       const auto& m = c.modes[static_cast<std::size_t>(i)];
       if (m.hops >= 2) return m.ground_db / (m.hops - 1);

@@ -1,4 +1,4 @@
-#include "skerry/circuit/formulas.hpp"
+#include "formulas.hpp"
 
 #include <random>
 

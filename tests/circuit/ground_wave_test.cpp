@@ -1,4 +1,4 @@
-#include "skerry/circuit/ground_wave.hpp"
+#include "ground_wave.hpp"
 
 #include <numbers>
 #include <vector>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "skerry/circuit/circuit.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 #include "skerry/core/units.hpp"
 
 namespace sky_paths {
@@ -34,24 +34,21 @@ class SkyPath {
         circuits_(std::span(&path_, 1), climate(month, r12), settings) {}
 
   [[nodiscard]] double muf(int hour) const { return circuits_.muf(0, hour).basic_mhz; }
-  [[nodiscard]] circuit::Cell cell(int hour, double mhz) const { return circuits_.cell(0, hour, mhz); }
-  [[nodiscard]] bool open(int hour, double mhz) const {
-    const auto c = cell(hour, mhz);
-    return c.count > 0 || c.long_share > 0;
+  [[nodiscard]] circuit::Passage passage(int hour, double mhz) const {
+    return circuits_.passage(0, hour, mhz);
   }
+  [[nodiscard]] bool open(int hour, double mhz) const { return passage(hour, mhz).open(); }
   /// Received median power of 1 W between isotropic antennas, dBW; -400 when closed.
   [[nodiscard]] double received_dbw(int hour, double mhz) const {
-    circuit::Station a;
-    a.power_w = 1;
-    const auto s = circuit::strength(cell(hour, mhz), path_, a, a, true);
-    return s.open ? s.received_dbw : -400;
+    const circuit::Station a;
+    const auto level = circuit::level(passage(hour, mhz), path_, a, a);
+    return level.open ? level.received_dbw(0) : -400;
   }
   /// Absorption of the mode with the least loss, dB.
   [[nodiscard]] double absorption_db(int hour, double mhz) const {
-    const auto c = cell(hour, mhz);
+    const auto c = passage(hour, mhz);
     double best = 1e9, out = 1e9;
-    for (int i = 0; i < c.count; ++i) {
-      const auto& m = c.modes[static_cast<std::size_t>(i)];
+    for (const auto& m : c.in_use()) {
       if (m.loss_db < best) {
         best = m.loss_db;
         out = m.absorption_db;

@@ -77,7 +77,7 @@ TEST_CASE("no answer has a negative zero", "[cli][regression]") {
 }
 
 TEST_CASE("near regions are not answered by the long way round, in pack as in explain", "[cli][regression]") {
-  // From 7000 km on: advice::long_way_counts. The regions' distances are those of the text answer.
+  // From 7000 km on: circuit::long_way_counts. The regions' distances are those of the text answer.
   std::size_t near = 0, far_long = 0;
   for (const char* name : {"rodrigues.toml", "lord_howe.toml", "fair_isle.toml"}) {
     const auto trip = examples + name;

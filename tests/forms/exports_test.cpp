@@ -61,15 +61,6 @@ TEST_CASE("calendar text is escaped", "[forms][known]") {
   CHECK(forms::ics_escaped("a, b; c\\d\ne\r\x01\tf:\"g\"") == "a\\, b\\; c\\\\d\\nef:\"g\"");
 }
 
-TEST_CASE("the content hash is FNV-1a", "[forms][known]") {
-  // Source: the published test values of FNV-1a 64: "" cbf29ce484222325, "a" af63dc4c8601ec8c, "foobar"
-  // 85944171f73967e8 (from memory).
-  CHECK(forms::content_hash("").substr(0, 16) == "cbf29ce484222325");
-  CHECK(forms::content_hash("a").substr(0, 16) == "af63dc4c8601ec8c");
-  CHECK(forms::content_hash("foobar").substr(0, 16) == "85944171f73967e8");
-  CHECK(forms::content_hash("foobar").size() == 32);
-}
-
 TEST_CASE("a line over 180 degrees is cut there, both ways", "[forms][known]") {
   // Source: RFC 7946 section 3.1.9.
   const std::vector<GeoPoint> east{{10, 170}, {20, -170}, {30, -160}};

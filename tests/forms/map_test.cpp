@@ -9,8 +9,8 @@ using namespace skerry;
 
 namespace {
 
-advice::CoverageQuestion question() {
-  advice::CoverageQuestion q;
+circuit::CoverageQuestion question() {
+  circuit::CoverageQuestion q;
   q.from.at = GeoPoint::at_deg(-19.70, 63.43);
   q.to.power_w = 100;
   q.climate.day = middle_of(std::chrono::year{2027} / 2);
@@ -34,7 +34,7 @@ TEST_CASE("the map as CSV has a row for each cell, hour and frequency", "[forms]
   // Source: RFC 4180: CRLF line ends, one record a line, the same number of fields in each.
   const auto q = question();
   std::string text = forms::map_csv_head();
-  REQUIRE(advice::coverage(q, [&](const advice::CoveragePart& part) {
+  REQUIRE(circuit::coverage(q, [&](const circuit::CoveragePart& part) {
     text += forms::map_csv(q, part);
     return true;
   }));
@@ -51,8 +51,8 @@ TEST_CASE("the map as GeoJSON parses and says what the CSV says", "[forms][known
   const auto q = question();
   std::string text = forms::map_geojson_head(q);
   std::size_t open_cells = 0;
-  std::vector<advice::CoverageValue> values;
-  REQUIRE(advice::coverage(q, [&](const advice::CoveragePart& part) {
+  std::vector<circuit::CoverageValue> values;
+  REQUIRE(circuit::coverage(q, [&](const circuit::CoveragePart& part) {
     text += forms::map_geojson(q, part);
     values.insert(values.end(), part.values.begin(), part.values.end());
     return true;

@@ -181,7 +181,7 @@ void batch(std::string_view bytes) {
     auto question = request->question;
     question.frequencies.resize(std::min<std::size_t>(question.frequencies.size(), 1));
     question.ways.resize(1);
-    const auto answer = forms::path_line(advice::answer(question), request->options);
+    const auto answer = forms::path_line(circuit::answer(question), request->options);
     promise(nlohmann::json::accept(answer), "an answer is JSON");
     promise(answer.find('\n') == answer.size() - 1, "an answer is one line");
   }

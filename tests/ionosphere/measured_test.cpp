@@ -5,6 +5,7 @@
 
 #include "check.hpp"
 #include "skerry/geodesy/path.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 namespace {
 

@@ -41,10 +41,6 @@ Item tube(double length_cm, double diameter_cm) {
   return item;
 }
 
-bool mentions(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 /// Longest cylinder by trying directions: never more than the exact answer, and close to it from below.
 double sampled_solid(const std::array<double, 3>& sides, double d, int steps) {
   double best = 0;
@@ -72,25 +68,27 @@ double sampled_solid(const std::array<double, 3>& sides, double d, int steps) {
 TEST_CASE("watt-hour limits hold exactly at their boundaries", "[kit][known]") {
   struct Row {
     double volts, amp_hours;
-    const char* wh;
+    double wh;
     Place place;
     bool approval;
   };
   const auto row = GENERATE(values<Row>({
-      {12.0, 3.0, "36 Wh", Place::cabin_only, false},
-      {12.8, 6.0, "76.8 Wh", Place::cabin_only, false},
-      {11.1, 9.0, "99.9 Wh", Place::cabin_only, false},
-      {12.5, 8.0, "100 Wh", Place::cabin_only, false},
-      {14.8, 6.8, "100.64 Wh", Place::cabin_only, true},
-      {12.8, 12.0, "153.6 Wh", Place::cabin_only, true},
-      {12.8, 12.5, "160 Wh", Place::cabin_only, true},
-      {12.8, 13.0, "166.4 Wh", Place::forbidden, false},
+      {12.0, 3.0, 36, Place::cabin_only, false},
+      {12.8, 6.0, 76.8, Place::cabin_only, false},
+      {11.1, 9.0, 99.9, Place::cabin_only, false},
+      {12.5, 8.0, 100, Place::cabin_only, false},
+      {14.8, 6.8, 100.64, Place::cabin_only, true},
+      {12.8, 12.0, 153.6, Place::cabin_only, true},
+      {12.8, 12.5, 160, Place::cabin_only, true},
+      {12.8, 13.0, 166.4, Place::forbidden, false},
   }));
   const auto verdict = judge(battery(row.volts, row.amp_hours));
-  CAPTURE(verdict.why);
+  CAPTURE(row.wh);
   CHECK(verdict.place == row.place);
   CHECK(verdict.approval == row.approval);
-  CHECK(mentions(verdict.why, row.wh));
+  CHECK(verdict.reason.watt_hours == row.wh);
+  CHECK(verdict.reason.limit == 100);
+  CHECK(verdict.reason.upper_limit == 160);
   CHECK(verdict.rule_date == "2025-01-01");
 }
 
@@ -120,7 +118,8 @@ TEST_CASE("a pack with a USB outlet is judged as a power bank, by the rule of Ma
   CHECK(verdict.place == Place::cabin_only);
   CHECK(verdict.arguable);
   CHECK(verdict.rule_date == "2026-03-27");
-  CHECK(mentions(verdict.why, "at most 2 per person"));
+  CHECK(verdict.reason.kind == AirReason::Kind::usb_outlet);
+  CHECK(verdict.reason.each == 2);
 }
 
 TEST_CASE("lead-acid packs are limited to 12 V and 100 Wh", "[kit][known]") {
@@ -159,7 +158,9 @@ TEST_CASE("counts are per person", "[kit][known]") {
   CHECK(count_problems(big, 1).empty());
   big.push_back(battery(12.8, 12));
   REQUIRE(count_problems(big, 1).size() == 1);
-  CHECK(mentions(count_problems(big, 1)[0], "3 spare lithium batteries over 100 Wh"));
+  CHECK(count_problems(big, 1)[0].what == CountProblem::What::medium_spares);
+  CHECK(count_problems(big, 1)[0].found == 3);
+  CHECK(count_problems(big, 1)[0].each == 2);
   CHECK(count_problems(big, 2).empty());
   CHECK(count_problems(std::vector<Battery>(20, battery(12.8, 3)), 1).empty());
   CHECK(count_problems(std::vector<Battery>(21, battery(12.8, 3)), 1).size() == 1);
@@ -196,10 +197,7 @@ TEST_CASE("verdicts stand batteries first, then in the order of the file, withou
   for (const auto& v : verdicts) CHECK(v.rule_date.size() == 10);
 }
 
-TEST_CASE("the caution names the airline and the authority, and old rules are known as old",
-          "[kit][property]") {
-  CHECK(mentions(rules_caution, "airline"));
-  CHECK(mentions(rules_caution, "national aviation authority"));
+TEST_CASE("old rules are known as old", "[kit][property]") {
   using namespace std::chrono;
   CHECK(rules_checked() <= rules_valid_until());
   CHECK_FALSE(rules_outdated(rules_valid_until()));

@@ -6,8 +6,8 @@ using namespace skerry;
 
 namespace {
 
-advice::CoverageQuestion question() {
-  advice::CoverageQuestion q;
+circuit::CoverageQuestion question() {
+  circuit::CoverageQuestion q;
   q.from.at = GeoPoint::at_deg(-19.70, 63.43);
   q.to.power_w = 100;
   q.climate.day = middle_of(std::chrono::year{2027} / 2);

@@ -9,9 +9,10 @@
 
 #include "../advice/small_trip.hpp"
 #include "check.hpp"
-#include "skerry/advice/explain.hpp"
+#include "skerry/advice/explain_trip.hpp"
 #include "skerry/page/html.hpp"
-#include "skerry/words/days.hpp"
+#include "skerry/words/numbers.hpp"
+#include "skerry/words/setup.hpp"
 #include "svg.hpp"
 
 using namespace skerry;
@@ -171,12 +172,12 @@ TEST_CASE("the strip's numbers are those of the advice", "[svg][property]") {
 TEST_CASE("the page's plain words are the sentences of the explanation, linked to their glosses",
           "[html][property]") {
   const auto& c = small();
-  const auto question = advice::question_of(c.trip, c.advice, 0, 0, std::nullopt);
+  const auto question = advice::question_of(c.trip, c.advice, 0, 0, std::nullopt, words::setup_namer(c.trip));
   PlainWords words;
   words.sheet.from_name = c.trip.sites[0].name;
   words.sheet.to_name = c.trip.targets[0].region.name;
   words.sheet.climate = question.climate;
-  words.sheet.bands = advice::explain(question);
+  words.sheet.bands = circuit::explain(question);
   const auto html = report_html(c.trip, c.advice, c.picture, {words});
   CHECK(count(html, "<details class=\"why\"") == 1);
   CHECK(count(html, "class=\"verdictline\"") == words.sheet.bands.size());

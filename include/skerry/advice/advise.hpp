@@ -45,7 +45,9 @@ struct ItemAdvice {
   std::vector<int> with;               ///< left: things that would have to come with it
   std::vector<int> instead;            ///< carried: things of the best kit without it that this kit lacks
   bool exact = true;                   ///< false: the question was stopped before it was proved
-  std::string reason;                  ///< one sentence
+  double reach_without = 0;            ///< carried: of the best kit without it
+  double lighter_g = 0;                ///< carried: so much lighter is the best kit without it
+  bool used = true;                    ///< left: some setup that serves anything uses it
 };
 
 /// Region and hours that nothing else in the kit serves.
@@ -104,9 +106,33 @@ struct DayPlan {
 };
 
 struct Caution {
-  std::string topic;  ///< "air", "licence", "site", "exposure", "voltage", "lightning", "power lines",
-                      ///< "daylight", "battery", "method", "noise"
-  std::string text;
+  enum class Kind : std::uint8_t {
+    measured,      ///< readings of foF2 are in use
+    learned,       ///< assumptions learned from logs are in use
+    zone,          ///< the time zone of site `index` may be wrong
+    air_rules,     ///< who decides
+    air_outdated,  ///< the rules no longer hold on the last day
+    air_approval,  ///< thing `index` needs the airline's
+    air_arguable,  ///< thing `index`
+    licence,
+    site,      ///< ask for it
+    exposure,  ///< distance: kept `a` m, computed `b` m at `c` MHz
+    voltage,   ///< at the end of an end-fed wire: `a` V
+    lightning,
+    power_lines,
+    battery_short,  ///< the packs of Advice::power[index] do not last
+    battery_care,
+    late_sessions,     ///< on `a` of the days a session runs past the time to turn back
+    polar_night,       ///< the Sun does not rise on some days
+    path,              ///< of target `index`: `text`
+    medians,           ///< what monthly medians leave out
+    one_contact,       ///< a second station is not valued
+    atmospheric_noise  ///< noise::atmospheric_note
+  };
+  Kind kind = Kind::site;
+  int index = -1;
+  double a = 0, b = 0, c = 0;
+  std::string text{};
 };
 
 /// How firm the choice is.
@@ -120,15 +146,33 @@ struct Firmness {
   bool asked_the_sun = false;
   bool toss_up = false;  ///< the runner-up overtakes within the spread of the activity, or is nearer than
                          ///< the weight at the edge could decide and not heavier
-  std::string why;
+  enum class Why : std::uint8_t {
+    nothing_reached,
+    no_other_kit,
+    overtaken,     ///< toss_up: in Robustness::scenarios[overtaken_in]
+    too_near,      ///< toss_up
+    ahead_in_all,  ///< of the cases asked
+    ahead          ///< no case was asked
+  };
+  Why why = Why::nothing_reached;
+  int overtaken_in = -1;
 };
 /// Judgement: days in ten within which a forecast of this kind cannot tell served from not served.
 inline constexpr double edge_days = 0.7;
 
 /// The trip under one other condition; layouts of the wires as chosen.
 struct Scenario {
-  std::string name;      ///< "quieter Sun (R12 40)"
-  bool session = false;  ///< a session lost to weather: reach is still a share of all that was wanted
+  enum class Kind : std::uint8_t {
+    quieter_sun,     ///< R12 `amount`
+    active_sun,      ///< R12 `amount`
+    noisier_site,    ///< by one class
+    worse_antennas,  ///< by `amount` dB
+    session_lost     ///< Trip::sessions[session] of `day`; reach is still a share of all that was wanted
+  };
+  Kind kind = Kind::noisier_site;
+  double amount = 0;
+  int session = -1;
+  Day day{};
   double kit = 0;        ///< reach of the recommended kit
   double runner_up = 0;  ///< of Firmness::runner_up
   double robust = 0;     ///< of Robustness::kit
@@ -146,11 +190,11 @@ struct Robustness {
 
 /// Two bands for two stations on one site at one time.
 struct BandPair {
-  int a = 0, b = 0;       ///< indices into Trip::bands, a lower
-  bool harmonic = false;  ///< a harmonic of a's transmitter falls into b
-  bool close = false;     ///< nearer than a receiver without a filter bears
-  double reach = 0;       ///< of the kit on these two bands alone
-  std::string why;        ///< empty: they go together
+  int a = 0, b = 0;    ///< indices into Trip::bands, a lower
+  int harmonic = 0;    ///< this harmonic of a's transmitter falls into b; 0: none
+  bool close = false;  ///< nearer than a receiver without a filter bears
+  double reach = 0;    ///< of the kit on these two bands alone
+  [[nodiscard]] bool together() const { return harmonic == 0 && !close; }
 };
 
 /// The kit as it is worked. Putting up an antenna and its supports takes their minutes off the start of each
@@ -170,16 +214,49 @@ struct More {
   double reach = 0;  ///< of the best kit under the raised limit
 };
 
-struct Excluded {
-  std::string what, why;
+/// An antenna in one shape, with the bands on which no rig, cable and tuner can use it at some place.
+struct UnfitBands {
+  int antenna = 0;
+  antenna::Shape shape = antenna::Shape::inverted_v;
+  struct Band {
+    RefusedBand told;            ///< of the first such place; its setup stands there
+    std::size_t other_ways = 0;  ///< places at which the same band is refused too
+  };
+  std::vector<Band> bands;
 };
 
-/// The best kit under a further wish, named in words: "cabin bags only".
+/// What further wishes a kit may be asked to meet.
+enum class Restriction {
+  cabin_only,       ///< no bag of the hold
+  nothing_arguable  ///< no pole in the cabin, no pack that needs the airline's approval or may be called a
+                    ///< power bank, nothing whose rule is known second-hand
+};
+/// The best kit under a further wish.
 struct Variant {
-  std::string name;
+  Restriction restriction = Restriction::cabin_only;
   choose::Choice kit;         ///< items are indices into the same Inventory::things
   std::vector<BagLoad> bags;  ///< where it goes
   std::vector<int> dropped;   ///< things of the chosen kit that it lacks
+};
+
+/// How it came out: a kit that works, or the first reason why none does.
+enum class Outcome : std::uint8_t {
+  works,
+  always_fits_no_bag,  ///< what always goes does not go into the bags together
+  always_too_heavy,    ///< what always goes is over the limit
+  nothing_to_reach,    ///< no session and region
+  no_setup,            ///< nothing can be put on the air
+  over_limit,          ///< Advice::lightest works and is too heavy
+  blocked,             ///< Advice::lightest would work and cannot come
+  no_power,            ///< no rig has any
+  no_sky               ///< no kit of any mass works
+};
+
+/// No rig of the kit is fed for all hours on the air.
+struct BatteryLimit {
+  double share = 0;               ///< of the hours on the air, of the rig that is fed longest
+  std::optional<PackSet> longer;  ///< the set of that rig that lasts longest, where one lasts longer
+  double share_of_twice = 0;      ///< without one: with as much again
 };
 
 struct Advice {
@@ -198,9 +275,10 @@ struct Advice {
   std::vector<SetupUse> uses;      ///< plan first, then the other ways the kit allows
   std::vector<Share> bands, antennas;
   std::vector<TargetReach> targets;
-  OpeningTable openings;             ///< by the best carried setup
-  std::vector<Excluded> impossible;  ///< setups that cannot be and things that cannot come
-  std::vector<BatteryPlan> power;    ///< of the rigs in the kit
+  OpeningTable openings;  ///< by the best carried setup
+  /// What besides setups.impossible, excluded things and rigs without power cannot be.
+  std::vector<UnfitBands> unfit;
+  std::vector<BatteryPlan> power;  ///< of the rigs in the kit
   std::vector<DayPlan> days;
   std::vector<Caution> cautions;
   Firmness firmness;
@@ -216,10 +294,11 @@ struct Advice {
   /// The kit shared out among the bags; empty when no bags are listed. See pack_bags().
   std::vector<BagLoad> bags;
   std::vector<Variant> variants;  ///< best kits under a further wish; see variants()
-  std::string activity_source;
-  std::string verdict;  ///< a few sentences
-  /// In a few words why no kit works at all: the limit, the bags, the power or the sky. Empty when one does.
-  std::string no_kit_works;
+  Outcome outcome = Outcome::works;
+  std::optional<choose::Choice> lightest;     ///< over_limit and blocked; things excluded among them
+  std::vector<BagProblem> in_the_way;         ///< blocked, with no excluded thing
+  std::optional<BatteryLimit> battery_limit;  ///< of a kit that works
+  std::optional<choose::Choice> lighter;      ///< nearly as good a kit for clearly less mass
 };
 
 /// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for
@@ -248,12 +327,6 @@ struct WhatIf {
 [[nodiscard]] WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add,
                              const choose::Stop& stop = {});
 
-/// What further wishes a kit may be asked to meet.
-enum class Restriction {
-  cabin_only,       ///< no bag of the hold
-  nothing_arguable  ///< no pole in the cabin, no pack that needs the airline's approval or may be called a
-                    ///< power bank, nothing whose rule is known second-hand
-};
 /// The same trip, index for index, under the restriction: bags of the hold taken away, or poles held to the
 /// hold and arguable packs kept at home. Its inventory and problem are those of any trip.
 [[nodiscard]] kit::Trip restricted(const kit::Trip& trip, Restriction restriction);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "skerry/advice/advise.hpp"
-#include "skerry/advice/explain.hpp"
+#include "skerry/circuit/explain.hpp"
 
 namespace skerry::advice {
 
@@ -48,9 +48,9 @@ struct Track {
     GeoPoint where;
     int hop = 1;  ///< from 1
   };
-  std::optional<BandExplanation> answer;  ///< of the hour asked about; its way is `path`
-  std::vector<Reflection> reflections;    ///< middles of its hops; none while closed
+  std::optional<circuit::BandExplanation> answer;  ///< of the hour asked about; its way is `path`
+  std::vector<Reflection> reflections;             ///< middles of its hops; none while closed
 };
-[[nodiscard]] Track track_of(const geodesy::Path& path, std::optional<BandExplanation> answer);
+[[nodiscard]] Track track_of(const geodesy::Path& path, std::optional<circuit::BandExplanation> answer);
 
 }  // namespace skerry::advice

@@ -2,6 +2,7 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <string>
 #include <vector>
@@ -13,14 +14,23 @@ namespace skerry::advice {
 
 enum class ThingKind { rig, antenna, support, cable, tuner, battery, item };
 
+/// Why a thing cannot come.
+enum class Exclusion : std::uint8_t {
+  none,
+  forbidden,     ///< by air (Thing::air)
+  no_hold_bag,   ///< goes in the hold only, and no bag goes there
+  no_cabin_bag,  ///< the same of the cabin
+  too_large      ///< for every bag that it may go into
+};
+
 struct Thing {
   std::string id, name;
   ThingKind kind = ThingKind::item;
   int index = 0;  ///< in the trip's list of that kind
   double mass_g = 0;
   bool always = false;
-  bool excluded = false;  ///< cannot come: `why_excluded`
-  std::string why_excluded;
+  bool excluded = false;  ///< cannot come
+  Exclusion exclusion = Exclusion::none;
   kit::Verdict air;  ///< cabin or hold
 };
 
@@ -53,8 +63,9 @@ struct BatteryPlan {
   /// `most_pack_sets`; otherwise those that no lighter set outlasts, thinned to that number with the lightest
   /// and the longest kept.
   std::vector<PackSet> sets;
-  bool possible = true;  ///< false: batteries are listed but none suits this rig (or none may fly)
-  std::string why;       ///< one sentence
+  /// False: the rig has none of the wanted modes (mode < 0), or batteries are listed but none suits it (or
+  /// none may fly).
+  bool possible = true;
 };
 
 struct Inventory {
@@ -65,8 +76,8 @@ struct Inventory {
   bool batteries_listed = false;   ///< none listed: power is found at the site, energy is not judged
 };
 inline constexpr std::size_t most_pack_sets = 6;
-/// The plan with another of its sets, told anew.
-[[nodiscard]] BatteryPlan with_set(const kit::Trip& trip, const BatteryPlan& plan, const PackSet& set);
+/// The plan with another of its sets.
+[[nodiscard]] BatteryPlan with_set(const BatteryPlan& plan, const PackSet& set);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
 }  // namespace skerry::advice

@@ -2,8 +2,8 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <cstdint>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "skerry/advice/bags.hpp"
@@ -35,20 +35,26 @@ struct KitLine {
   std::vector<RunTime> runs;                    ///< of batteries
 };
 
+/// Why a possible setup cannot be carried with the lightest packs of its rig and what always goes.
+struct NotCarried {
+  enum class Why : std::uint8_t { carried, no_power, thing, mass, bags };
+  Why why = Why::carried;
+  int thing = -1;                  ///< the excluded thing that it needs, index into Inventory::things
+  std::optional<BagProblem> bags{};  ///< the first of them
+};
+
 struct KitSheet {
   Inventory inventory;
   std::vector<KitLine> lines;  ///< one per Inventory::things
   kit::Setups setups;
-  /// Per possible setup, why it cannot be carried with the lightest packs of its rig and what always goes:
-  /// rules, bags, numbers of batteries, the mass limit. "": it can.
-  std::vector<std::string> not_carried;
-  std::vector<int> setups_of_antenna;  ///< possible ones, per Trip::antennas
-  double mass_g = 0;                   ///< of everything, forbidden things included
-  double flying_g = 0;                 ///< of what may come
-  double need_hours = 0;               ///< the longest day of operation
+  std::vector<NotCarried> not_carried;  ///< per possible setup
+  std::vector<int> setups_of_antenna;   ///< possible ones, per Trip::antennas
+  double mass_g = 0;                    ///< of everything, forbidden things included
+  double flying_g = 0;                  ///< of what may come
+  double need_hours = 0;                ///< the longest day of operation
   /// Everything that may come, shared out at once; nullopt: it does not go, see `why_not`.
   std::optional<BagPlan> all_in_bags;
-  std::vector<std::string> why_not;
+  std::vector<BagProblem> why_not;
   std::vector<kit::RuleNote> notes;
   bool rules_outdated = false;  ///< for the last day of the trip
 };

@@ -5,10 +5,11 @@
 #include <memory>
 #include <optional>
 #include <span>
-#include <string>
+#include <variant>
 #include <vector>
 
 #include "skerry/antenna/pattern.hpp"
+#include "skerry/core/result.hpp"
 #include "skerry/kit/setup.hpp"
 
 namespace skerry::advice {
@@ -39,10 +40,13 @@ struct SetupBand {
   int mode = 0;  ///< index into Trip::modes: of those the rig has, the one that needs least signal
 };
 
+/// What the rig or the antenna says, or what the solver refused.
+using Unfit = std::variant<antenna::Note, Error>;
+
 /// A setup's band on which it cannot work after all.
 struct RefusedBand {
   int setup = 0, band = 0;  ///< indices into the setups given and Trip::bands
-  std::string why;          ///< "cannot be matched: SWR 31 at the tuner, which reaches 10"
+  Unfit why;
 };
 
 struct SolvedWires;

@@ -86,7 +86,6 @@ struct PictureNight {
 /// Gain against elevation of one setup on one band.
 struct PicturePattern {
   int setup = 0, band = 0;
-  std::string label;
   std::array<double, 91> best_dbi{}, mean_dbi{};  ///< over all bearings, at 0, 1, ... 90 degrees
   std::array<double, 91> towards_sea_dbi{};       ///< best, over the sea; equal to best_dbi without sea
   bool has_sea = false;

@@ -11,7 +11,7 @@
 #include "skerry/advice/patterns.hpp"
 #include "skerry/choose/choose.hpp"
 #include "skerry/circuit/circuit.hpp"
-#include "skerry/circuit/link.hpp"
+#include "skerry/circuit/contact.hpp"
 
 namespace skerry::advice {
 

@@ -10,7 +10,7 @@
 
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::after {
 

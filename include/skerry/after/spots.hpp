@@ -11,7 +11,7 @@
 #include "skerry/after/score.hpp"
 #include "skerry/circuit/settings.hpp"
 #include "skerry/core/time.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
 

@@ -25,6 +25,9 @@ struct Ground {
 ///   source   data/ground/ground.toml (ITU-R P.527-3 classes and handbook values)
 ///   limits   constants do not vary with frequency: right to about 30 MHz (P.527-3)
 [[nodiscard]] const std::vector<Ground>& ground_presets();
+/// The presets sea and average, for what lies along a way.
+[[nodiscard]] const Ground& sea();
+[[nodiscard]] const Ground& average_land();
 /// A preset by name or by one of its other names ("rocky", "lava", "salt"); letter case ignored.
 ///   errors   an unknown word, with all names and the nearest one
 [[nodiscard]] Result<Ground> find_ground(std::string_view name, const Where& where);

@@ -9,27 +9,16 @@
 #include <string_view>
 #include <vector>
 
+#include "skerry/antenna/note.hpp"
 #include "skerry/antenna/pattern.hpp"
 #include "skerry/antenna/wire.hpp"
 
 namespace skerry::antenna {
 
-enum class Kind {
-  vertical_quarter,   ///< quarter-wave vertical with raised radials, cut per band
-  vertical_loaded,    ///< short vertical with a coil at its base, middle or top, hat or none
-  dipole,             ///< half wave, horizontal or inverted V, cut per band, or linked
-  end_fed_half_wave,  ///< wire of a half wave on its lowest band, used on harmonics, with a high-ratio
-                      ///< transformer
-  end_fed_random,     ///< non-resonant end-fed wire with transformer and tuner
-  wire_beam,          ///< dipole and reflector, two wires side by side
-  small_loop,         ///< transmitting loop tuned by a capacitor, coupling loop adjusted to 50 ohm
-  whip,               ///< telescopic whip on a tripod, drawn out to a quarter wave or else base-loaded
-};
 /// "end-fed-half-wave" or "end_fed_half_wave"; letter case ignored. Errors: all names and the nearest.
 [[nodiscard]] Result<Kind> parse_kind(std::string_view name, const Where& where);
 [[nodiscard]] std::string to_text(Kind kind);
 
-enum class Shape { vertical, inverted_v, sloper, inverted_l, horizontal };
 /// "inverted-v", "inverted_v" or "inverted v".
 [[nodiscard]] Result<Shape> parse_shape(std::string_view name, const Where& where);
 [[nodiscard]] std::string to_text(Shape shape);
@@ -83,12 +72,12 @@ struct Raised {
   double feed_height_m = 0;
   bool needs_tuner = false;  ///< off resonance here: useless without one (impedance decides: Pattern::match)
   int mast_wire = 0;         ///< the conductive mast among the wires, counting from 1; 0: none
-  std::vector<std::string> notes;  ///< "top 1.2 m bent over", ...
+  std::vector<Note> notes;   ///< how it stands
 };
 /// Every way in which this design stands on this support at this frequency; empty with reasons when none.
 struct Raising {
   std::vector<Raised> ways;
-  std::vector<std::string> why_not;  ///< one line for each allowed shape that does not stand
+  std::vector<Note> why_not;  ///< one for each allowed shape that does not stand, none twice
 };
 
 /// Layout: the mast is at x = y = 0. Every wire but radials lies in the plane y = 0, running east-west along
@@ -125,9 +114,6 @@ using Meter = std::function<Result<std::complex<double>>(const WireAntenna&, con
 /// a mast would be mistrimmed without it.
 [[nodiscard]] WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,
                                        const Ground& ground, double mhz, const Meter& meter = {});
-
-/// What is said of a conductive mast that takes this much of the gain, dB (negative: it gives).
-[[nodiscard]] std::string mast_note(double cost_db);
 
 /// The chain of losses that goes with a raised design: transformer at this frequency, coil, return
 /// resistance, line.

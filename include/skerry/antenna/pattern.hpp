@@ -3,6 +3,8 @@
 #pragma once
 
 #include <complex>
+#include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -12,18 +14,27 @@
 
 namespace skerry::antenna {
 
-/// One loss between the rig's terminals and the sky, positive dB. Antenna losses ("ground", "wire", "coil")
+/// One loss between the rig's terminals and the sky, positive dB. Antenna losses (ground, wire, coil)
 /// share the antenna's total in proportion to their watts, so that all losses add up to the system
 /// efficiency.
 struct Loss {
-  std::string name;  ///< "ground", "wire", "coil" (coils, capacitors, resistors), "transformer", "cable",
-                     ///< "tuner", "mismatch"
+  enum class In : std::uint8_t {
+    ground,
+    wire,
+    coil,  ///< coils, capacitors, resistors
+    transformer,
+    cable,
+    tuner,
+    mismatch
+  } in = In::ground;
   double db = 0;
 };
 
 /// One step of the feed chain, from the antenna towards the rig.
 struct ChainStep {
-  std::string what;          ///< "antenna", "transformer 1:49", "cable rg316, 10 m", "tuner"
+  enum class At : std::uint8_t { terminals, own_match, transformer, cable, tuner, rig } at = At::terminals;
+  double number = 0;         ///< transformer: impedance ratio; cable: metres
+  std::string cable;         ///< id in data/lines/cables.toml
   std::complex<double> ohm;  ///< seen there, looking towards the antenna
   double loss_db = 0;        ///< of this step
 };
@@ -50,10 +61,13 @@ struct Pattern {
   double swr = 1;                   ///< at the rig; 1 behind a tuner that can match it
   double line_swr = 1;              ///< at the rig's end of the line, before a tuner
   Match match = Match::direct;
-  std::string match_why;  ///< in words, empty when direct (or tuned); also among the notes
+  std::optional<Note> match_why;  ///< none when direct (or tuned); also among the notes
   std::vector<Loss> losses;
-  std::vector<ChainStep> steps;    ///< from the antenna's terminals to the rig
-  std::vector<std::string> notes;  ///< approximations in force
+  std::vector<ChainStep> steps;  ///< from the antenna's terminals to the rig
+  std::vector<Note> notes;       ///< approximations in force
+
+  /// Elevations up to here are the low angles, degrees. Source: P.533 section 5.3.1, long paths.
+  static constexpr int low_angle_deg = 8;
 
   /// All elevations at one azimuth, for asking many.
   struct Cut {
@@ -66,7 +80,7 @@ struct Pattern {
   [[nodiscard]] Cut cut(double azimuth_deg) const;
   /// Bilinear in dB; elevation 0..90, any azimuth.
   [[nodiscard]] double at_dbi(double elevation_deg, double azimuth_deg) const;
-  /// Largest gain at that azimuth for elevations 0..8 (P.533 section 5.3.1, long paths).
+  /// Largest gain at that azimuth for elevations 0..low_angle_deg.
   [[nodiscard]] double low_angle_dbi(double azimuth_deg) const;
   /// Over azimuth: the best, where it is, and the mean of linear gain.
   [[nodiscard]] double best_dbi(double elevation_deg, double* azimuth_deg = nullptr) const;
@@ -130,7 +144,7 @@ struct Radiated {
 /// pattern_of() has them.
 struct Matching {
   Match match = Match::direct;
-  std::string why;
+  std::optional<Note> why;
 };
 [[nodiscard]] Matching matching_of(const Solution& solution, const Chain& chain);
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "skerry/antenna/ground.hpp"
+#include "skerry/antenna/note.hpp"
 #include "skerry/antenna/wire.hpp"
 #include "skerry/core/result.hpp"
 
@@ -41,7 +42,7 @@ struct Solution {
   std::complex<double> tuned_ohm;
   double tuned_loss_w = 0;
   int unknowns = 0;
-  std::vector<std::string> notes;  ///< approximations in force
+  std::vector<Note> notes;  ///< approximations in force
 };
 
 /// Solves the antenna as it is laid out.

@@ -11,7 +11,7 @@
 
 #include "skerry/circuit/settings.hpp"
 #include "skerry/geodesy/path.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::circuit {
 
@@ -39,16 +39,25 @@ struct Mode {
 
 inline constexpr int max_modes = 9;  ///< 3 E and 6 F2
 
-/// What one hour and frequency offers on one path.
-struct Cell {
+/// What one hour and frequency offers on one path: its modes, and what the long-path method makes of it.
+struct Passage {
   std::array<Mode, max_modes> modes;
   int count = 0;  ///< modes in use; 0: closed
   /// Long-path method: share 0..1 in the blend (0 up to 7000 km, 1 from 9000 km), and its loss with the
   /// largest antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
   double long_share = 0;
   double long_loss_db = 0;
-  Mode long_mode;  ///< the whole path as equal hops under 300 km, for display; valid when long_share > 0
+  /// The whole path as equal hops under 300 km, for display; valid when long_share > 0. Its absorption_db is
+  /// what the method's two limit frequencies take together, and this the lower one's share of it, 0..1: of
+  /// the method's own two terms, (fL+fH)^2/(f+fH)^2 and (f+fH)^2/(fM+fH)^2.
+  Mode long_mode;
+  double long_lower_share = 0;
   double day_upper_db = 0, day_lower_db = 0;  ///< day-to-day deciles of the signal (P.842), > 0
+
+  [[nodiscard]] bool open() const { return count > 0 || long_share > 0; }
+  [[nodiscard]] std::span<const Mode> in_use() const {
+    return std::span(modes).first(static_cast<std::size_t>(count));
+  }
 };
 
 /// Path-wide frequencies of one hour, MHz.
@@ -58,7 +67,8 @@ struct HourMuf {
   double optimum_mhz = 0;      ///< optimum working frequency: carried on 90 % of days
   double long_upper_mhz = 0;   ///< fM, 0 up to 7000 km
   double long_lower_mhz = 0;   ///< fL, 0 up to 7000 km
-  int lowest_order_f2 = 0;     ///< n0
+  double limit_mhz = 0;        ///< highest that the path takes: basic MUF, or fM where that is more
+  int lowest_order_f2 = 0;     ///< n0; beyond 9000 km the long-path method's number of hops
 };
 
 /// A control point and what it is used for.
@@ -84,7 +94,7 @@ class Circuits {
   /// hour 0..23 UTC.
   [[nodiscard]] HourMuf muf(std::size_t index, int hour) const;
   /// hour 0..23 UTC, mhz 1.6..30 (the method: 2..30). Pure and thread-safe.
-  [[nodiscard]] Cell cell(std::size_t index, int hour, double mhz) const;
+  [[nodiscard]] Passage passage(std::size_t index, int hour, double mhz) const;
   /// Overhead critical frequency and Sun at the two ends (for noise), hour 0..23.
   struct EndSky {
     double fof2_mhz = 0, zenith_deg = 0, solar_hour = 0;

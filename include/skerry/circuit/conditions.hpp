@@ -3,7 +3,6 @@
 #pragma once
 
 #include <cstdint>
-#include <string>
 #include <vector>
 
 #include "skerry/geodesy/path.hpp"
@@ -15,20 +14,28 @@ struct Disturbance {
   bool flare = false;    ///< a strong X-ray flare is in progress: sunlit paths fade from the low bands up,
                          ///< minutes to an hour or two
   bool protons = false;  ///< a solar proton event: polar paths closed for hours to days
-  [[nodiscard]] bool any() const { return kp >= 4 || flare || protons; }
 };
 
+/// Largest geomagnetic latitude, of either sign, at steps + 1 places along the path.
+[[nodiscard]] double highest_geomagnetic_lat_deg(const geodesy::Path& path, int steps);
+
 /// Geomagnetic latitude down to which the aurora reaches at midnight for a Kp.
-/// Source: US Space Weather Prediction Center's public table (from memory): 66.5 at Kp 0, about 2 degrees
-/// less a step, 48.1 at 9.
+/// Source: US Space Weather Prediction Center's public table (from memory): about 2 degrees less a step.
 [[nodiscard]] double auroral_edge_deg(double kp);
 
-/// What the disturbance does to this path, as advice; empty when it does nothing to it. `lit` per UTC hour:
-/// some of the path's D region is in sunlight.
+/// What the disturbance does to this path; empty when it does nothing to it. `lit` per UTC hour: some of the
+/// path's D region is in sunlight.
 struct Warning {
-  enum class Cause : std::uint8_t { kp, protons, flare };
-  Cause cause = Cause::kp;
-  std::string text;
+  enum class Cause : std::uint8_t {
+    aurora,   ///< from Kp 4: the path crosses the auroral zone
+    low_muf,  ///< from Kp 6: it does not, but MUFs at middle latitudes may fall by a fifth or more
+    protons,  ///< the path crosses the polar cap
+    flare
+  };
+  Cause cause = Cause::aurora;
+  double kp = 0;
+  double highest_deg = 0;  ///< geomagnetic latitude that the path reaches
+  double edge_deg = 0;     ///< and down to which the aurora reaches
   bool at_hour[24] = {};
 };
 [[nodiscard]] std::vector<Warning> warnings(const geodesy::Path& path, const Disturbance& disturbance,

@@ -21,7 +21,7 @@ namespace skerry::forms {
 /// (OWASP, "CSV Injection").
 [[nodiscard]] std::string csv_field(std::string_view text);
 
-[[nodiscard]] std::string path_csv(const advice::PathAnswer& answer);
+[[nodiscard]] std::string path_csv(const circuit::PathAnswer& answer);
 [[nodiscard]] std::string sun_csv(const words::SunAnswer& answer);
 [[nodiscard]] std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate& climate);
 [[nodiscard]] std::string antenna_csv(const std::vector<words::AntennaRow>& rows);

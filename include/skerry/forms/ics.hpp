@@ -28,8 +28,5 @@ struct IcsOptions {
 [[nodiscard]] std::string ics_escaped(std::string_view text);
 /// One content line with its CRLF, folded (section 3.1): no line over 75 octets, no UTF-8 character cut.
 [[nodiscard]] std::string ics_folded(std::string_view line);
-/// 32 hexadecimal digits of a text: FNV-1a (Fowler, Noll, Vo; constants from memory), 64 bit, from two
-/// starting values.
-[[nodiscard]] std::string content_hash(std::string_view text);
 
 }  // namespace skerry::forms

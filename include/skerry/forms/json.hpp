@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "skerry/advice/coverage.hpp"
+#include "skerry/circuit/coverage.hpp"
 #include "skerry/words/antenna.hpp"
 #include "skerry/words/kit.hpp"
 #include "skerry/words/library.hpp"
@@ -16,13 +16,13 @@
 
 namespace skerry::forms {
 
-[[nodiscard]] std::string path_json(const advice::PathAnswer& answer);  ///< skerry.path/1
-[[nodiscard]] std::string sun_json(const words::SunAnswer& answer);     ///< skerry.sun/1
+[[nodiscard]] std::string path_json(const circuit::PathAnswer& answer);  ///< skerry.path/1
+[[nodiscard]] std::string sun_json(const words::SunAnswer& answer);      ///< skerry.sun/1
 [[nodiscard]] std::string sky_json(const ionosphere::Sky& sky,
                                    const ionosphere::Climate& climate);  ///< skerry.ionosphere/1
 /// skerry.map/1: shares of the world's surface. `level` is the days in ten that they count.
-[[nodiscard]] std::string map_json(const advice::CoverageQuestion& question,
-                                   const advice::CoverageShare& share, double level);
+[[nodiscard]] std::string map_json(const circuit::CoverageQuestion& question,
+                                   const circuit::CoverageShare& share, double level);
 [[nodiscard]] std::string antenna_json(const std::vector<words::AntennaRow>& rows);     ///< skerry.antenna/1
 [[nodiscard]] std::string library_json(const std::vector<kit::LibraryEntry>& entries);  ///< skerry.library/1
 [[nodiscard]] std::string kit_json(const kit::Trip& trip, const advice::KitSheet& sheet);  ///< skerry.kit/1

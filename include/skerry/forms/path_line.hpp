@@ -5,7 +5,7 @@
 #include <array>
 #include <string>
 
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 
 namespace skerry::forms {
 
@@ -18,6 +18,6 @@ struct LineOptions {
 /// One line with its line break: skerry.batch/1. Keys and values are those of skerry.path/1, of which control
 /// points are left out, modes unless asked for, and ground_wave and skip_zone where there are none;
 /// required_snr_db stands once, at the top.
-[[nodiscard]] std::string path_line(const advice::PathAnswer& answer, const LineOptions& options);
+[[nodiscard]] std::string path_line(const circuit::PathAnswer& answer, const LineOptions& options);
 
 }  // namespace skerry::forms

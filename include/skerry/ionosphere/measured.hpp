@@ -5,9 +5,11 @@
 #include <string>
 
 #include "skerry/core/result.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::ionosphere {
+
+struct Sky;
 
 /// The correction, as the logarithm of measured over mapped foF2, is spread from its place and hour by a
 /// Gaussian: half of it is left at this distance, a sixteenth at twice it.

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -14,8 +15,30 @@
 namespace skerry::kit {
 
 enum class Place { either, cabin_only, hold_only, forbidden };
-/// "cabin or hold", "cabin only", "hold only", "not on a passenger flight".
-[[nodiscard]] std::string to_text(Place place);
+
+/// Why a rule applies, with the numbers that decide.
+struct AirReason {
+  enum class Kind : std::uint8_t {
+    as_the_rule_says,  ///< rule_text()
+    // Of lithium packs: `limit` Wh is free, `upper_limit` the most with approval.
+    too_much_energy,
+    usb_outlet,
+    spare,
+    in_equipment,
+    // Of others.
+    nickel,
+    lead_acid,        ///< `limit` V and `upper_limit` Wh
+    large_container,  ///< `amount` ml, over `limit` ml
+    liquid,           ///< `amount` ml; `limit` ml of all liquids per person
+    long_and_rigid,   ///< `amount` cm
+    ordinary,
+    electronics,
+    wire
+  } kind = Kind::ordinary;
+  double amount = 0, limit = 0, upper_limit = 0;
+  double each = 0;                                  ///< at most so many per person
+  double volts = 0, amp_hours = 0, watt_hours = 0;  ///< of batteries; watt-hours to 0.001
+};
 
 struct Verdict {
   std::string item;  ///< id
@@ -23,9 +46,9 @@ struct Verdict {
   bool approval = false;         ///< needs the operator's approval
   bool arguable = false;         ///< security staff may decide otherwise
   bool cabin_preferred = false;  ///< may go in the hold, but is better not there (value, shock, inspection)
-  std::string why;               ///< one sentence, with the numbers
-  std::string rule;              ///< id of the rule applied
-  std::string rule_date;         ///< since when the rule stands, or when it was last checked: "2026-03-27"
+  AirReason reason;
+  std::string rule;       ///< id of the rule applied
+  std::string rule_date;  ///< since when the rule stands, or when it was last checked: "2026-03-27"
 };
 
 /// One verdict per thing of the inventory, batteries first, then the rest in the order of the file; things
@@ -35,9 +58,19 @@ struct Verdict {
 [[nodiscard]] Verdict judge(const Battery& battery);
 [[nodiscard]] Verdict judge(const Item& item);
 
-/// What is wrong with the number of batteries carried together: spares in all, spares over 100 Wh, power
-/// banks, lead-acid spares, batteries in equipment, each per person. Empty: nothing. people >= 1.
-[[nodiscard]] std::vector<std::string> count_problems(std::span<const Battery> carried, int people);
+/// Too many batteries of one kind carried together.
+struct CountProblem {
+  enum class What : std::uint8_t { spares, devices, medium_spares, power_banks, lead_acid_spares };
+  What what = What::spares;
+  long found = 0, each = 0;  ///< so many; at most so many per person
+  int people = 1;
+  std::string since;  ///< date of the rule
+};
+/// What is wrong with the number of batteries carried together: spares in all, batteries in equipment, spares
+/// over 100 Wh, power banks, lead-acid spares, each per person. Empty: nothing. people >= 1.
+[[nodiscard]] std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people);
+/// The rule in the words of its table.
+[[nodiscard]] std::string rule_text(const std::string& rule);
 
 /// A duty or a limit of the rule table beside those on single things.
 struct RuleNote {
@@ -45,15 +78,18 @@ struct RuleNote {
 };
 /// Those that concern this inventory: protected terminals, tested types, devices in the hold, liquids ...
 [[nodiscard]] std::vector<RuleNote> rule_notes(const Trip& trip);
-/// Where a bag is larger or heavier than what fares usually allow, one sentence each. The outside of a bag is
-/// at least its inside, so a bag is named only when it must be too large.
-[[nodiscard]] std::vector<std::string> bag_notes(const Bag& bag);
+/// Where a bag is larger or heavier than what fares usually allow. The outside of a bag is at least its
+/// inside, so a bag is named only when it must be too large.
+struct BagExcess {
+  std::array<double, 3> inner_cm{};               ///< longest first
+  std::optional<std::array<double, 3>> usual_cm;  ///< what most airlines allow in the cabin
+  std::optional<double> sum_cm, mass_g;           ///< what is usual in the hold
+};
+[[nodiscard]] BagExcess bag_excess(const Bag& bag);
 /// Liquids that one person may take through security, ml in all; containers of at most liquid_container_ml.
 [[nodiscard]] double liquid_bag_ml();
 [[nodiscard]] double liquid_container_ml();
 
-/// The sentence that goes wherever a verdict is shown.
-extern const char* const rules_caution;
 /// The day the rule table was last checked, and the last day for which it claims to hold.
 [[nodiscard]] Day rules_checked();
 [[nodiscard]] Day rules_valid_until();

@@ -2,6 +2,7 @@
 // Layer: kit. Sees everything above it.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +11,18 @@
 #include "skerry/kit/trip.hpp"
 
 namespace skerry::kit {
+
+/// What there is to say of an antenna on one band.
+struct BandNote {
+  int band = 0;  ///< index into Trip::bands
+  antenna::Note note;
+};
+/// How an antenna stands in one shape.
+struct Stance {
+  int bands = 0;                  ///< on how many of the trip's bands
+  std::vector<BandNote> hanging;  ///< how it hangs there
+  std::vector<BandNote> refused;  ///< why not on others
+};
 
 /// antenna x support x rig x cable x tuner at one site, with the bands on which it works. Indices into the
 /// Trip; -1: none.
@@ -23,13 +36,31 @@ struct Setup {
   std::vector<int> bands;  ///< indices into Trip::bands
   std::vector<std::string>
       needs;  ///< ids of all items it takes, sorted, no duplicates; batteries are chosen apart, by energy
-  std::string label;  ///< "end-fed wire as inverted V on the 6 m pole with the 10 W rig"
-  std::vector<std::string> notes;
+  Stance stance;
+  std::vector<int> wants_tuner;  ///< bands on which it would work with a tuner, where there is none
 };
 
+/// A thing, or things together, that give no setup; indices into the Trip, -1: not meant.
 struct Impossible {
-  std::string setup;  ///< in words
-  std::string why;
+  enum class Why : std::uint8_t {
+    no_licensed_band,    ///< the rig has none
+    no_wanted_mode,      ///< the rig has none
+    no_support,          ///< there is none to hang the antenna on
+    made_for_no_band,    ///< of the licensed ones
+    does_not_stand,      ///< `reasons`, one for each band and shape
+    wires_too_high,      ///< drawn wires (m they reach, m the support is usable)
+    no_common_band,      ///< antenna and rig
+    no_cable,            ///< to the feed point, which needs one
+    short_counterpoise,  ///< no cable is as long as its shield is to be the counterpoise (m)
+    short_cable,         ///< no cable reaches the feed point (m it is up, m of cable)
+    no_tuner             ///< not resonant on any band
+  };
+  Why why = Why::no_support;
+  int antenna = -1, support = -1, far_support = -1, rig = -1;
+  double a = 0, b = 0;  ///< what Why has in brackets
+  std::vector<antenna::Note> reasons{};
+
+  friend bool operator==(const Impossible&, const Impossible&) = default;
 };
 
 struct Setups {

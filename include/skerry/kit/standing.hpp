@@ -2,7 +2,6 @@
 // Layer: kit. Sees everything above it.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "skerry/kit/setup.hpp"
@@ -26,8 +25,8 @@ struct Standing {
   std::vector<int> plain, tuned;  ///< bands, indices into Trip::bands: without, and only with a tuner
   double feed_height_m = 0;       ///< the greatest of them
   bool wants_cable = false;
-  double shield_m = 0;             ///< so much of the cable is the counterpoise
-  std::vector<std::string> notes;  ///< about how it hangs, and which bands are refused and why
+  double shield_m = 0;  ///< so much of the cable is the counterpoise
+  Stance stance;
 };
 
 struct Standings {
@@ -37,8 +36,5 @@ struct Standings {
 
 /// Every antenna on every support the owner allows, at whatever site; in the order of the file.
 [[nodiscard]] Standings find_standings(const Trip& trip);
-
-/// "the end-fed wire on the 6 m pole".
-[[nodiscard]] std::string words_for(const Trip& trip, int antenna, int support, int far_support);
 
 }  // namespace skerry::kit

@@ -11,7 +11,7 @@
 #include "skerry/antenna/kinds.hpp"
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/region.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/sun/localtime.hpp"

@@ -6,17 +6,17 @@
 #include <string>
 #include <vector>
 
-#include "skerry/advice/coverage.hpp"
+#include "skerry/circuit/coverage.hpp"
 
 namespace skerry::page {
 
 /// Colour classes of a cell: days in ten both ways, rounded; or nothing propagates.
 inline constexpr std::uint8_t closed_class = 255;
-[[nodiscard]] std::uint8_t days_class(const advice::CoverageValue& value);
+[[nodiscard]] std::uint8_t days_class(const circuit::CoverageValue& value);
 
 /// All that the picture shows, gathered.
 struct MapSheet {
-  advice::CoverageQuestion question;
+  circuit::CoverageQuestion question;
   std::string site_name;                     ///< as the user wrote it, or empty
   std::vector<std::uint8_t> classes;         ///< [hour][frequency][cell]
   std::vector<std::vector<GeoPoint>> coast;  ///< rings

@@ -18,8 +18,12 @@ struct AntennaRow {
   std::string ground;
   bool possible = false;
   antenna::Pattern pattern;
-  std::vector<std::string> notes;  ///< of the geometry
-  std::string why_not;
+  std::vector<antenna::Note> notes;    ///< of the geometry
+  std::optional<double> mast_cost_db;  ///< what a conductive mast takes of the gain (negative: it gives)
+  bool mast_left_out = false;          ///< of wires as drawn: a mast counts only when it is one of them
+  std::optional<antenna::Foreground> foreground;  ///< over which the gain is
+  std::vector<antenna::Note> why_not;
+  std::string error;  ///< what the solver found wrong
   /// For --explain.
   struct Workings {
     antenna::EnergyBalance balance;
@@ -31,5 +35,8 @@ struct AntennaRow {
 };
 
 [[nodiscard]] std::string antenna_text(const std::vector<AntennaRow>& rows, const Style& style);
+/// All that is to be noted of a row that stands, and why another does not.
+[[nodiscard]] std::vector<std::string> row_notes(const AntennaRow& row);
+[[nodiscard]] std::string row_why_not(const AntennaRow& row);
 
 }  // namespace skerry::words

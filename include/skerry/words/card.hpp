@@ -5,7 +5,7 @@
 #include <string>
 
 #include "skerry/advice/advise.hpp"
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 
 namespace skerry::words {
 
@@ -20,6 +20,6 @@ inline constexpr std::size_t card_limit_bytes = 2000;
 
 /// One path in some ten lines of ASCII of at most 44 characters: when each band opens (UTC, to a quarter of
 /// an hour) and its best hour, bands on fewer days, closed bands. The first way asked about.
-[[nodiscard]] std::string quick_card_text(const advice::PathAnswer& answer);
+[[nodiscard]] std::string quick_card_text(const circuit::PathAnswer& answer);
 
 }  // namespace skerry::words

@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "skerry/advice/explain.hpp"
+#include "skerry/circuit/explain.hpp"
 #include "skerry/sun/localtime.hpp"
 #include "skerry/words/path.hpp"
 
@@ -22,7 +22,7 @@ struct ExplainSheet {
   double distance_km = 0;     ///< by the short way
   std::string activity_note;  ///< how far the solar activity may be off; may be empty
   std::string hours_note;     ///< which hours were looked at: "while you are on the air", ...
-  std::vector<advice::BandExplanation> bands;
+  std::vector<circuit::BandExplanation> bands;
 };
 
 /// Each band's verdict and its chain of causes, heaviest first; a gloss follows each technical word's first
@@ -30,7 +30,7 @@ struct ExplainSheet {
 [[nodiscard]] std::string explain_text(const ExplainSheet& sheet, const Style& style);
 /// The verdict and its causes of one band as sentences, without glosses or wrapping: for other outputs.
 [[nodiscard]] std::vector<std::string> explain_sentences(const ExplainSheet& sheet,
-                                                         const advice::BandExplanation& band);
+                                                         const circuit::BandExplanation& band);
 
 /// Hands out each technical word's gloss the first time it is used. Source: data/words/glossary.toml.
 class Glossary {
@@ -52,7 +52,7 @@ class Glossary {
 /// One thing changed: what it was changed to, and the answer then.
 struct LessonRow {
   std::string label;  ///< "06 UTC", "July", "R12 10", "wire at 3 m"
-  advice::BandExplanation answer;
+  circuit::BandExplanation answer;
 };
 struct Lesson {
   std::string thing;     ///< "the hour"

@@ -13,7 +13,5 @@ namespace skerry::words {
 
 /// The bag's name, or its id where it has none.
 [[nodiscard]] std::string bag_name(const kit::Bag& bag);
-/// How a long thing lies in a bag: "along a side".
-[[nodiscard]] const char* lie_word(kit::Lie lie);
 
 }  // namespace skerry::words

@@ -4,15 +4,15 @@
 
 #include <string>
 
-#include "skerry/advice/coverage.hpp"
+#include "skerry/circuit/coverage.hpp"
 
 namespace skerry::words {
 
 /// How a frequency is named in keys and titles: "20m", or "14.1MHz" outside the bands.
-[[nodiscard]] std::string frequency_name(const advice::PathQuestion::Frequency& frequency);
+[[nodiscard]] std::string frequency_name(const circuit::PathQuestion::Frequency& frequency);
 
 /// Share of the world's surface. `level` is the days in ten that the shares count.
-[[nodiscard]] std::string map_text(const advice::CoverageQuestion& question,
-                                   const advice::CoverageShare& share, double level);
+[[nodiscard]] std::string map_text(const circuit::CoverageQuestion& question,
+                                   const circuit::CoverageShare& share, double level);
 
 }  // namespace skerry::words

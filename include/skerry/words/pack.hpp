@@ -15,5 +15,7 @@ namespace skerry::words {
                                        std::size_t columns);
 /// Of what the whole reach hangs on, instead of "without it 0 % remain".
 inline constexpr const char* nothing_left = "nothing is left without it";
+/// What is left of the reach: "without it 34 % remain".
+[[nodiscard]] std::string without_text(double left);
 
 }  // namespace skerry::words

@@ -4,14 +4,14 @@
 
 #include <string>
 
-#include "skerry/advice/path_answer.hpp"
+#include "skerry/circuit/path_answer.hpp"
 #include "skerry/words/style.hpp"
 
 namespace skerry::words {
 
-[[nodiscard]] std::string path_text(const advice::PathAnswer& answer, const Style& style);
+[[nodiscard]] std::string path_text(const circuit::PathAnswer& answer, const Style& style);
 /// One hour and frequency of every way, every term of it. hour 0..23, frequency an index into the question's.
-[[nodiscard]] std::string ledger_text(const advice::PathAnswer& answer, std::size_t hour,
+[[nodiscard]] std::string ledger_text(const circuit::PathAnswer& answer, std::size_t hour,
                                       std::size_t frequency);
 
 }  // namespace skerry::words

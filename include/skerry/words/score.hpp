@@ -21,4 +21,14 @@ struct ScoreShown {
 [[nodiscard]] std::string sondes_text(const after::SondeScores& scores, const ScoreShown& shown,
                                       const Style& style);
 
+/// Calls f("hour", error) and so on for all, hours, latitudes, seasons and stations.
+template <class F>
+void each_group(const after::SondeScore& s, F&& f) {
+  f("all", s.all);
+  for (const auto& e : s.by_hour) f("hour", e);
+  for (const auto& e : s.by_latitude) f("latitude", e);
+  for (const auto& e : s.by_season) f("season", e);
+  for (const auto& e : s.by_station) f("station", e);
+}
+
 }  // namespace skerry::words

@@ -7,11 +7,15 @@
 #include <vector>
 
 #include "skerry/geodesy/path.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/climate.hpp"
 #include "skerry/sun/events.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/sun/localtime.hpp"
 #include "skerry/words/style.hpp"
+
+namespace skerry::ionosphere {
+struct Sky;
+}
 
 namespace skerry::words {
 
@@ -42,9 +46,5 @@ struct Row {
 };
 /// Dawn to dusk, in order.
 [[nodiscard]] std::vector<Row> rows(const sun::Day& day);
-/// "polar day"
-[[nodiscard]] const char* state_text(sun::DayState state);
-/// "both ends"
-[[nodiscard]] const char* kind_text(sun::GreyKind kind);
 
 }  // namespace skerry::words

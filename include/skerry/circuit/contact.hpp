@@ -1,0 +1,167 @@
+// The contact: for a prepared way, an hour, a frequency, two stations and an emission, how strong each end
+// is heard, above what noise, on how many days in ten, and every decibel of that sum. Nothing outside this
+// room adds up a contact by itself.
+// Layer: circuit. Sees everything above it.
+//
+// From the sky upwards: Circuits::passage (modes and losses), level (antennas), direction (power, noise,
+// emission, days), contact (all of it). What is asked for by the thousand takes the steps it needs and keeps
+// the others' results: a passage serves all stations, a level all powers, a noise all ways.
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "skerry/antenna/pattern.hpp"
+#include "skerry/circuit/circuit.hpp"
+#include "skerry/noise/bands.hpp"
+#include "skerry/noise/noise.hpp"
+
+namespace skerry::circuit {
+
+/// One station as the contact sees it, at one frequency.
+struct Station {
+  double power_w = 10;                        ///< at the rig's output, key down (PEP for voice)
+  const antenna::Pattern* pattern = nullptr;  ///< gain with all losses; null: isotropic with gain_dbi
+  double gain_dbi = 0;                        ///< used when pattern is null
+  double layout_azimuth_deg = 0;              ///< the pattern is turned clockwise by this much
+  double efficiency_db = 0;                   ///< <= 0; losses that weaken outside noise as well as signals
+  double receiver_noise_figure_db = 15;       ///< Judgement: small HF sets without preamplifier
+  noise::Environment environment = noise::Environment::residential;
+  bool near_land = true;
+};
+
+/// True when land covers a good part of the surroundings within 300 km: distant thunderstorms over land are
+/// heard. Judgement: at least 4 of 16 places on rings of 150 and 300 km.
+[[nodiscard]] bool near_land(GeoPoint where);
+
+/// What one watt becomes on its way, whichever end sends it: sky and antennas are the same in both
+/// directions. Neither power nor noise.
+struct Level {
+  bool open = false;      ///< any mode carries the path; the rest has no meaning unless open
+  double modes_dbw = 0;   ///< all modes together, for 1 W; minus infinity: none
+  double long_dbw = 0;    ///< by the long-path method, for 1 W
+  double long_share = 0;  ///< as Passage::long_share
+  int best_mode = -1;     ///< the strongest, an index into Passage::modes; -1: the long-path method
+  /// Gains at path.from and path.to towards the strongest mode; by the long-path method the best of its low
+  /// angles.
+  double from_dbi = 0, to_dbi = 0;
+  double best_elevation_deg = 0;
+  std::array<double, max_modes> mode_dbw{};  ///< mode by mode, for 1 W
+
+  /// Monthly median power at the receiver's terminals, dBW. The blend of the two methods is not linear in the
+  /// power sent.
+  [[nodiscard]] double received_dbw(double sent_dbw) const;
+};
+/// from, to: the stations at the ends of the path. Allocates nothing.
+[[nodiscard]] Level level(const Passage& passage, const geodesy::Path& path, const Station& from,
+                          const Station& to);
+
+/// Noise power at the receiver's terminals in 1 Hz, dBW, with its deciles, from outside and from the receiver
+/// itself.
+struct Noise {
+  noise::Sources sources;
+  double dbw_per_hz = -204;
+  double upper_db = 0, lower_db = 0;
+};
+[[nodiscard]] Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month,
+                             const Station& receiver, double mhz);
+
+/// One direction: what the receiver gets.
+struct Direction {
+  bool open = false;
+  double received_dbw = 0;                    ///< monthly median; like all but the deciles, only when open
+  double snr_db = 0;                          ///< median, in the emission's reference bandwidth
+  double margin_db = 0;                       ///< snr - required
+  double snr_upper_db = 0, snr_lower_db = 0;  ///< decile distances of the signal-to-noise ratio
+  double days_in_ten = 0;                     ///< basic circuit reliability / 10 (P.533 section 10, P.842)
+};
+/// noise: at the receiver. A received power of minus infinity is a closed path.
+[[nodiscard]] Direction direction(const Passage& passage, double received_dbw, const Noise& noise,
+                                  const noise::Mode& emission);
+/// The least received power that direction() calls `days` in ten, less what the emission asks for (its
+/// required ratio and bandwidth): the inverse of direction(), for skipping what is hopeless. days 0..10.
+[[nodiscard]] double least_dbw(const Passage& passage, const Noise& noise, double days);
+
+/// Basic circuit reliability, 0..1, of a margin (dB) with the ratio's upper and lower decile distances.
+[[nodiscard]] double reliability(double margin_db, double upper_db, double lower_db);
+
+/// Works both ways on as many days as the worse direction: the same ionosphere carries both, so the days
+/// coincide (fully correlated; independent days would give the product). Judgement.
+[[nodiscard]] inline double both_ways(double there_days, double back_days) {
+  return there_days < back_days ? there_days : back_days;
+}
+
+/// Both directions: `there` from path.from to path.to.
+struct BothWays {
+  Direction there, back;
+  double days_in_ten = 0;  ///< both_ways of the two
+};
+/// there_dbw is received at path.to, back_dbw at path.from; minus infinity where closed.
+[[nodiscard]] BothWays directions(const Passage& passage, double there_dbw, double back_dbw,
+                                  const Noise& noise_from, const Noise& noise_to,
+                                  const noise::Mode& emission);
+
+/// The decibel sum of one direction: sent + gains - losses + together = received; received - noise = S/N;
+/// S/N - needed = margin.
+struct Ledger {
+  double sent_dbw = 0, from_dbi = 0, to_dbi = 0;  ///< gains at the path's ends, whichever sends
+  /// Losses of the strongest mode. The long-path method gives one loss for both of its limit frequencies: it
+  /// is split in the proportion of its own two terms, the lower limit's share to the D layer, the upper's to
+  /// above_muf_db.
+  double free_space_db = 0, d_layer_db = 0, above_muf_db = 0, bounces_db = 0, auroral_db = 0, other_db = 0;
+  double focusing_db = 0;  ///< towards the antipode; a negative loss
+  double together_db = 0;  ///< what the other modes, or the blend of the two methods, add to the strongest
+  double noise_dbw = 0;    ///< in the emission's bandwidth
+  double needed_db = 0;    ///< the emission's required ratio
+  [[nodiscard]] double losses_db() const {
+    return free_space_db + d_layer_db + above_muf_db + bounces_db + auroral_db + other_db + focusing_db;
+  }
+  [[nodiscard]] double received_dbw() const {
+    return sent_dbw + from_dbi + to_dbi - losses_db() + together_db;
+  }
+  [[nodiscard]] double margin_db() const { return received_dbw() - noise_dbw - needed_db; }
+};
+
+/// All of it.
+struct Contact : BothWays {
+  Passage passage;
+  Level level;
+  Noise noise_from, noise_to;      ///< at path.from and path.to
+  Ledger there_terms, back_terms;  ///< of the two directions; only when open
+  [[nodiscard]] bool open() const { return level.open; }
+  /// The mode of the ledgers: the strongest, or the nominal one of the long-path method. Only when open.
+  [[nodiscard]] const Mode& strongest() const {
+    return level.best_mode < 0 ? passage.long_mode : passage.modes[static_cast<std::size_t>(level.best_mode)];
+  }
+  [[nodiscard]] bool long_method() const { return open() && level.best_mode < 0; }
+};
+
+/// hour 0..23 UTC, mhz 1.6..30. Allocates nothing.
+///   accuracy  the ledgers sum to the margins within rounding (tests/circuit/contact_test.cpp)
+[[nodiscard]] Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz,
+                              const Station& from, const Station& to, const noise::Mode& emission);
+
+/// The same in short for all frequencies of one hour, with noises that are known already: out[i] of mhz[i],
+/// noise_from[i] and noise_to[i]; equal to contact() to the last bit. Allocates nothing.
+void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<const double> mhz,
+              const Station& from, const Station& to, std::span<const Noise> noise_from,
+              std::span<const Noise> noise_to, const noise::Mode& emission, std::span<BothWays> out);
+
+/// Farthest path whose ground wave is computed, km.
+inline constexpr double ground_wave_limit_km = 400;
+
+/// Along the ground between two stations without a pattern: both ends count as verticals low down whose gain
+/// along perfect ground is the stated gain_dbi. The strength is the same on all days: only the noise varies.
+struct GroundWave {
+  Direction there, back;
+  double days_in_ten = 0;  ///< both ways
+};
+/// Power lost along the ground, dB, gains of both ends taken off; nullopt beyond ground_wave_limit_km.
+[[nodiscard]] std::optional<double> ground_loss_db(const geodesy::Path& path, const Station& from,
+                                                   const Station& to, double mhz);
+/// `loss_db` from ground_loss_db; noise at the two ends.
+[[nodiscard]] GroundWave ground_wave(double loss_db, const Station& from, const Station& to,
+                                     const Noise& noise_from, const Noise& noise_to,
+                                     const noise::Mode& emission);
+
+}  // namespace skerry::circuit

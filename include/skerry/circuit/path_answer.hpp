@@ -1,0 +1,108 @@
+// Two places and a month, answered for every hour and band.
+// Layer: circuit. Sees everything above it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "skerry/circuit/circuit.hpp"
+#include "skerry/circuit/conditions.hpp"
+#include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/openings.hpp"
+#include "skerry/geodesy/path.hpp"
+#include "skerry/noise/bands.hpp"
+
+namespace skerry::circuit {
+
+/// One end without a trip file: a reference antenna of one gain at all angles.
+struct PathEnd {
+  GeoPoint at;
+  double power_w = 10;
+  double gain_dbi = 0;
+  noise::Environment environment = noise::Environment::rural;
+  double noise_figure_db = 15;
+  double skyline_deg = 0;  ///< obstruction towards the path
+};
+
+[[nodiscard]] Station station_of(const PathEnd& end);
+
+struct PathQuestion {
+  PathEnd from, to;
+  std::vector<geodesy::Way> ways{geodesy::Way::short_way};
+  ionosphere::Climate climate;
+  Settings settings;
+  struct Frequency {
+    std::string band;  ///< "40m", or empty outside the amateur bands
+    double mhz = 0;
+  };
+  std::vector<Frequency> frequencies;
+  noise::Mode mode;
+  double want_days_in_ten = 5;  ///< level of an opening
+  bool spread = false;          ///< also run the published alternatives and R12 -30 and +30
+  Disturbance disturbance;
+};
+
+/// The contact by the sky, and what stands beside it.
+struct BandAnswer : Contact {
+  double both_days_in_ten = 0;  ///< by sky or along the ground, whichever is better
+  /// Ground wave of paths up to 400 km; `open` false beyond.
+  Direction ground_there, ground_back;
+  bool by_ground = false;  ///< both_days_in_ten is the ground wave's: vertical antennas at both ends only
+  /// Least and most of both_days_in_ten over the published alternatives and a Sun 30 sunspots off either way;
+  /// equal to it unless asked for.
+  double least_days = 0, most_days = 0;
+  /// The same over the alternatives alone, the Sun as given.
+  double method_least_days = 0, method_most_days = 0;
+  /// A step of the method lies here: 1 % in frequency or 2 sunspots moves the days by 2 or more and across
+  /// the wanted level.
+  bool on_edge = false;
+  /// Within 400 km, with neither sky wave nor ground wave: the skip zone.
+  bool skip_zone = false;
+};
+
+struct HourAnswer {
+  HourMuf muf;
+  std::vector<Circuits::ControlPoint> control_points;
+  std::vector<BandAnswer> bands;  ///< one per question frequency
+};
+
+struct WayAnswer {
+  geodesy::Path path;
+  std::vector<HourAnswer> hours;               ///< 24
+  std::vector<std::vector<Opening>> openings;  ///< per question frequency
+  std::vector<Warning> warnings;
+};
+
+/// Near the antipode every bearing leads there: the best ones.
+struct AntipodalBearing {
+  int utc_hour = 0;
+  std::size_t frequency = 0;  ///< index into the question's
+  double bearing_deg = 0;
+  double days_in_ten = 0;  ///< both ways
+};
+
+/// Nearer than this the ground wave is told first, km: the sky-wave method begins here (P.533 scope, from
+/// memory).
+inline constexpr double sky_wave_from_km = 100;
+
+/// Nearer to the antipode than this, bearings are unstable.
+inline constexpr double antipode_limit_km = 600;
+
+struct PathAnswer {
+  PathQuestion question;
+  std::vector<WayAnswer> ways;
+  std::vector<AntipodalBearing>
+      antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
+  std::vector<std::string> cautions;  ///< where the method leaves its range
+  int variants = 1;                   ///< how many answers stand behind least_days and most_days
+  int method_variants = 1;            ///< and behind method_least_days and method_most_days
+};
+
+[[nodiscard]] PathAnswer answer(const PathQuestion& question);
+
+/// Sentences that apply to a path by its length, latitude and frequencies: where the method is outside its
+/// range.
+[[nodiscard]] std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz);
+
+}  // namespace skerry::circuit

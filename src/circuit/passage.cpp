@@ -1,0 +1,196 @@
+// The inner loop: one path, one hour, one frequency. P.533 sections 4 and 5. Allocates nothing.
+
+#include "data.hpp"
+#include "skerry/antenna/pattern.hpp"
+
+namespace skerry::circuit {
+
+namespace {
+
+using namespace method;
+
+// support_probability is 0 from here on. One part in 10^9 of slack leaves the exact edge to that function.
+constexpr double last_share(double upper_decile) {
+  return (1 + (share_slope / share_least - 1) * (upper_decile - 1)) * (1 + 1e-9);
+}
+constexpr double e_last_share = last_share(e_upper_decile), f2_last_share = last_share(f2_upper_decile);
+
+struct Request {
+  const PathData& path;
+  const Hour& hour;
+  const Settings& settings;
+  double mhz, log_db;  ///< 20 log10 f
+  BounceLoss bounce;
+  double skyline_deg;  ///< lowest elevation that leaves and arrives
+};
+
+double above_muf_db(const AboveMuf& law, double mhz, double basic_muf_mhz) {
+  if (mhz <= basic_muf_mhz) return 0;
+  return std::min(law.slope_db * std::sqrt(mhz / basic_muf_mhz - 1) + law.step_db, law.most_db);
+}
+
+double bounces_db(const Request& r, int hops, double elevation) {
+  if (hops < 2) return 0;
+  if (r.settings.ground_loss == GroundLoss::fixed_2_db) return fixed_bounce_db * (hops - 1);
+  const int on_land = __builtin_popcountll(r.path.land[static_cast<std::size_t>(hops)]);
+  return r.bounce(on_land, hops - 1 - on_land, elevation);
+}
+
+/// The losses that need the hops and the elevation, and the sum.
+void finish(const Request& r, Mode& m) {
+  m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
+  m.auroral_db = r.hour.auroral_db;
+  m.other_db = other_losses_db;
+  m.loss_db = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.auroral_db + m.other_db;
+}
+
+/// Absorption of one vertical passage per unit of index. Source: Lucas and Haydon 1966.
+double absorption_per_index(double mhz, double gyro_mhz) {
+  return absorption_scale / (std::pow(mhz + gyro_mhz, absorption_exponent) + absorption_offset);
+}
+
+void add_e_modes(const Request& r, Passage& passage) {
+  const PathData& p = r.path;
+  if (p.e_order == 0 || r.mhz >= r.hour.e_mhz[0] * e_last_share) return;
+  const double per_index = absorption_per_index(r.mhz, p.e_gyro_mhz);
+  for (std::size_t k = 0; k < e_modes; ++k) {
+    const double muf = r.hour.e_mhz[k];
+    const double support = support_probability(r.mhz, muf, e_lower_decile, e_upper_decile);
+    // Higher orders have lower MUFs: once none carries the frequency, the rest do not either.
+    if (support <= 0) break;
+    const EHop& ray = p.e[k];
+    if (ray.elevation_deg < r.skyline_deg) continue;
+    Mode& m = passage.modes[static_cast<std::size_t>(passage.count++)];
+    m.layer = Layer::e;
+    m.hops = p.e_order + static_cast<int>(k);
+    m.basic_muf_mhz = muf;
+    m.support_probability = support;
+    m.reflection_height_km = e_height_km;
+    m.elevation_deg = ray.elevation_deg;
+    m.slant_km = ray.slant_km;
+    m.above_muf_db = above_muf_db(e_above_muf, r.mhz, muf);
+    m.free_space_db = ray.slant_db + r.log_db;
+    m.absorption_db = m.hops * r.hour.e_index * per_index * ray.absorption_secant;
+    finish(r, m);
+  }
+}
+
+/// What one frequency makes of all the hour's mirrors.
+class Mirrors {
+ public:
+  Mirrors(const Hour& hour, double mhz) : count_(hour.mirror_count) {
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
+      at_[i] = mirror_at(hour.mirrors[i], mhz);
+  }
+  [[nodiscard]] double height_km(double hop_km) const {
+    double sum = 0;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
+      sum += mirror_height_km(at_[i], hop_km);
+    return sum / count_;
+  }
+
+ private:
+  std::array<MirrorAt, 3> at_;
+  int count_;
+};
+
+void add_f2_modes(const Request& r, Passage& passage) {
+  const Hour& hour = r.hour;
+  if (r.mhz >= hour.f2_mhz[0] * f2_last_share) return;
+  const double per_index = absorption_per_index(r.mhz, hour.f2_gyro_mhz);
+  const Mirrors mirrors(hour, r.mhz);
+  for (std::size_t k = 0; k < f2_modes; ++k) {
+    const double muf = hour.f2_mhz[k];
+    const double support = support_probability(r.mhz, muf, f2_lower_decile, f2_upper_decile);
+    if (support <= 0) break;
+    const int hops = hour.f2_order + static_cast<int>(k);
+    const HopCut& cut = r.path.cuts[static_cast<std::size_t>(hops)];
+    // Above the basic MUF the ray keeps the geometry it has at the basic MUF (section 5.3, absorption).
+    const double height = r.mhz <= muf ? mirrors.height_km(cut.km) : Mirrors(hour, muf).height_km(cut.km);
+    const HopRay ray = hop_ray(cut, height);
+    if (ray.elevation_deg < r.skyline_deg) continue;
+    // Section 4: the E layer underneath must let it through, going up and coming down.
+    if (r.mhz <= screening_factor * hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km))
+      continue;
+    Mode& m = passage.modes[static_cast<std::size_t>(passage.count++)];
+    m.layer = Layer::f2;
+    m.hops = hops;
+    m.basic_muf_mhz = muf;
+    m.support_probability = support;
+    m.reflection_height_km = height;
+    m.elevation_deg = ray.elevation_deg;
+    m.slant_km = hops * ray.slant_km;
+    m.above_muf_db = above_muf_db(f2_above_muf, r.mhz, muf);
+    m.free_space_db = method::free_space_db + r.log_db + 20 * std::log10(m.slant_km);
+    m.absorption_db =
+        hops * hour.f2_index * per_index * incidence_secant(ray.cos_elevation, absorption_height_km);
+    finish(r, m);
+  }
+}
+
+void add_long(const Request& r, Passage& passage) {
+  const PathData& p = r.path;
+  const double d = p.path.distance_km;
+  if (d <= hops_only_km) return;
+  const double upper = r.hour.long_upper_mhz;
+  const double lower = r.hour.long_lower_mhz;
+  const double fh = p.long_gyro_mhz;
+  // Judgement: at fM the method's field has sunk 36 dB under free space by its own law; beyond it we call the
+  // path closed.
+  if (r.mhz > upper) return;
+  // The method takes antenna gain at low angles only; a higher skyline leaves nothing of it.
+  if (std::max(p.horizon.from_deg, p.horizon.to_deg) >= antenna::Pattern::low_angle_deg) return;
+  passage.long_share = std::min(1.0, (d - hops_only_km) / (long_only_km - hops_only_km));
+  const double a = (upper + fh) * (upper + fh);
+  const double b = (lower + fh) * (lower + fh);
+  const double f = (r.mhz + fh) * (r.mhz + fh);
+  const double q = a / (a + b) * (b / f + f / a);
+  // Etl for 0 dBW and 0 dBi, then to the power of an isotropic receiver (section 7).
+  const double field_db =
+      p.long_e0_db * (1 - q) - long_field_offset_db - kilowatt_dbw + p.long_focus_db - long_residual_db;
+  passage.long_loss_db = -(field_db - r.log_db - field_to_power_db);
+  passage.long_lower_share = (b / f) / (b / f + f / a);
+  Mode& m = passage.long_mode;
+  m = Mode{};
+  m.layer = Layer::f2;
+  m.hops = p.long_hops;
+  m.elevation_deg = p.long_elevation_deg;
+  m.reflection_height_km = long_height_km;
+  m.slant_km = p.long_slant_km;
+  m.basic_muf_mhz = r.hour.basic_muf_mhz;
+  m.support_probability = support_probability(r.mhz, r.hour.basic_muf_mhz, f2_lower_decile, f2_upper_decile);
+  m.free_space_db = method::free_space_db + r.log_db + 20 * std::log10(m.slant_km);
+  m.focusing_db = -p.long_focus_db;
+  m.other_db = long_residual_db;
+  m.loss_db = passage.long_loss_db;
+  // What the two limit frequencies take away is this method's absorption and MUF loss in one.
+  m.absorption_db = m.loss_db - m.free_space_db - m.focusing_db - m.other_db;
+}
+
+}  // namespace
+
+Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
+  const PathData& p = data_->paths[index];
+  const Hour& at = p.hours[static_cast<std::size_t>(hour)];
+  Passage out;
+  const double log10_mhz = std::log10(mhz);
+  const Request r{p,
+                  at,
+                  data_->settings,
+                  mhz,
+                  20 * log10_mhz,
+                  BounceLoss(log10_mhz),
+                  std::max({0.0, p.horizon.from_deg, p.horizon.to_deg})};
+  if (at.f2_order > 0) {
+    add_e_modes(r, out);
+    add_f2_modes(r, out);
+  }
+  add_long(r, out);
+  const auto days =
+      day_deciles(mhz / at.basic_muf_mhz, std::abs(p.middle_geomagnetic_lat_deg) >= high_latitude_deg);
+  out.day_upper_db = days.upper_db;
+  out.day_lower_db = days.lower_db;
+  return out;
+}
+
+}  // namespace skerry::circuit

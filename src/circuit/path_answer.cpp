@@ -1,0 +1,233 @@
+#include "skerry/circuit/path_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "skerry/ionosphere/field.hpp"
+#include "skerry/ionosphere/measured.hpp"
+
+namespace skerry::circuit {
+
+std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz) {
+  std::vector<std::string> out;
+  if (path.distance_km < sky_wave_from_km) {
+    out.push_back(fmt::format(
+        "{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave",
+        path.distance_km));
+  }
+  if (path.from_antipode_km < antipode_limit_km) {
+    out.push_back(fmt::format(
+        "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side",
+        path.from_antipode_km));
+  }
+  if (lowest_mhz < 2) out.push_back("below 2 MHz the method is outside its range: treat as a rough guide");
+  // The auroral zone reaches down to about 60 degrees of geomagnetic latitude on disturbed days.
+  const double highest = highest_geomagnetic_lat_deg(path, 20);
+  if (highest > 60) {
+    out.push_back(
+        fmt::format("the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm "
+                    "or solar protons it can fail altogether",
+                    highest));
+  }
+  return out;
+}
+
+Station station_of(const PathEnd& end) {
+  Station s;
+  s.power_w = end.power_w;
+  s.gain_dbi = end.gain_dbi;
+  s.environment = end.environment;
+  s.receiver_noise_figure_db = end.noise_figure_db;
+  s.near_land = near_land(end.at);
+  return s;
+}
+
+namespace {
+
+/// One way under one sky, without ground wave, openings or spread.
+WayAnswer sky_wave(const PathQuestion& q, const Circuits& circuits, std::size_t w, const Station& from,
+                   const Station& to) {
+  WayAnswer way;
+  way.path = circuits.path(w);
+  for (int h = 0; h < 24; ++h) {
+    HourAnswer hour;
+    hour.muf = circuits.muf(w, h);
+    hour.control_points = circuits.control_points(w, h);
+    for (const auto& frequency : q.frequencies) {
+      auto& b = hour.bands.emplace_back();
+      static_cast<Contact&>(b) = contact(circuits, w, h, frequency.mhz, from, to, q.mode);
+      b.both_days_in_ten = b.days_in_ten;
+      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
+    }
+    way.hours.push_back(std::move(hour));
+  }
+  return way;
+}
+
+void add_ground_wave(WayAnswer& way, const PathQuestion& q, const Station& from, const Station& to) {
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    const auto loss_db = ground_loss_db(way.path, from, to, q.frequencies[i].mhz);
+    if (!loss_db) return;
+    for (auto& hour : way.hours) {
+      auto& b = hour.bands[i];
+      const auto ground = ground_wave(*loss_db, from, to, b.noise_from, b.noise_to, q.mode);
+      b.ground_there = ground.there;
+      b.ground_back = ground.back;
+      b.skip_zone = !b.there.open && ground.days_in_ten < 0.5;
+      b.by_ground = ground.days_in_ten >= 0.5 && ground.days_in_ten > b.both_days_in_ten;
+      b.both_days_in_ten = std::max(b.both_days_in_ten, ground.days_in_ten);
+      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
+    }
+  }
+}
+
+/// Other forms that have been published for the same thing, and a sun 30 sunspots off either way.
+std::vector<PathQuestion> alternatives(const PathQuestion& q) {
+  std::vector<PathQuestion> out;
+  for (const auto absorption : {Absorption::lucas_haydon, Absorption::foe_index}) {
+    for (const auto maps : {ionosphere::MapSet::ccir, ionosphere::MapSet::ursi}) {
+      for (const double offset : {-30.0, 0.0, 30.0}) {
+        PathQuestion other = q;
+        other.settings.absorption = absorption;
+        other.climate.maps = maps;
+        other.climate.r12 = std::max(0.0, q.climate.r12 + offset);
+        out.push_back(std::move(other));
+      }
+    }
+  }
+  return out;
+}
+
+/// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at
+/// the MUF): the same question asked a hair's breadth to either side.
+void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
+                const std::function<std::vector<WayAnswer>(const PathQuestion&)>& all_ways) {
+  constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
+  for (const double side : {-1.0, 1.0}) {
+    for (const bool by_frequency : {true, false}) {
+      PathQuestion near = q;
+      if (by_frequency) {
+        // The ends of the range that may be asked for (circuit.hpp) have a breadth to one side only.
+        for (auto& f : near.frequencies) f.mhz = std::clamp(f.mhz * (1 + side * frequency_step), 1.6, 30.0);
+      } else {
+        near.climate.r12 = std::max(0.0, q.climate.r12 + side * sunspot_step);
+      }
+      const auto moved = all_ways(near);
+      for (std::size_t w = 0; w < ways.size(); ++w) {
+        for (std::size_t h = 0; h < 24; ++h) {
+          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+            auto& b = ways[w].hours[h].bands[i];
+            const double here = b.both_days_in_ten;
+            const double there = moved[w].hours[h].bands[i].both_days_in_ten;
+            const bool across = (here >= q.want_days_in_ten) != (there >= q.want_days_in_ten);
+            b.on_edge = b.on_edge || (across && std::abs(here - there) >= jump_days);
+          }
+        }
+      }
+    }
+  }
+}
+
+void add_openings(WayAnswer& way, const PathQuestion& q) {
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    std::array<double, 24> days{};
+    for (std::size_t h = 0; h < 24; ++h) days[h] = way.hours[h].bands[i].both_days_in_ten;
+    way.openings.push_back(openings(days, q.want_days_in_ten));
+  }
+}
+
+/// Near the antipode: 24 half circles, the best of each hour and frequency.
+std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const Station& from,
+                                                 const Station& to) {
+  std::vector<geodesy::Path> paths;
+  paths.reserve(24);
+  for (int i = 0; i < 24; ++i) paths.push_back(geodesy::path_by_bearing(q.from.at, q.to.at, 15.0 * i));
+  const Circuits circuits(paths, q.climate, q.settings);
+  std::vector<WayAnswer> ways;
+  ways.reserve(paths.size());
+  for (std::size_t w = 0; w < paths.size(); ++w) ways.push_back(sky_wave(q, circuits, w, from, to));
+  std::vector<AntipodalBearing> out;
+  for (int h = 0; h < 24; ++h) {
+    for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+      AntipodalBearing best{h, i, 0, 0};
+      for (const auto& way : ways) {
+        const double days = way.hours[static_cast<std::size_t>(h)].bands[i].both_days_in_ten;
+        if (days > best.days_in_ten) best = {h, i, way.path.bearing_deg, days};
+      }
+      if (best.days_in_ten >= 0.5) out.push_back(best);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+PathAnswer answer(const PathQuestion& q) {
+  PathAnswer out;
+  out.question = q;
+  std::vector<geodesy::Path> paths;
+  for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
+  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
+  const Station from = station_of(q.from);
+  const Station to = station_of(q.to);
+  const auto all_ways = [&](const PathQuestion& question) {
+    const Circuits circuits(paths, question.climate, question.settings, horizons);
+    std::vector<WayAnswer> ways;
+    for (std::size_t w = 0; w < paths.size(); ++w) {
+      ways.push_back(sky_wave(question, circuits, w, from, to));
+      add_ground_wave(ways.back(), question, from, to);
+    }
+    return ways;
+  };
+  out.ways = all_ways(q);
+  mark_edges(out.ways, q, all_ways);
+  if (q.spread) {
+    const auto others = alternatives(q);
+    out.variants = static_cast<int>(others.size());
+    out.method_variants = 0;
+    for (const auto& other : others) {
+      const bool same_sun = other.climate.r12 == q.climate.r12;
+      if (same_sun) ++out.method_variants;
+      const auto ways = all_ways(other);
+      for (std::size_t w = 0; w < ways.size(); ++w) {
+        for (std::size_t h = 0; h < 24; ++h) {
+          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+            auto& b = out.ways[w].hours[h].bands[i];
+            const double days = ways[w].hours[h].bands[i].both_days_in_ten;
+            b.least_days = std::min(b.least_days, days);
+            b.most_days = std::max(b.most_days, days);
+            if (!same_sun) continue;
+            b.method_least_days = std::min(b.method_least_days, days);
+            b.method_most_days = std::max(b.method_most_days, days);
+          }
+        }
+      }
+    }
+  }
+  for (auto& way : out.ways) {
+    add_openings(way, q);
+    bool lit[24] = {};
+    for (std::size_t h = 0; h < 24; ++h) {
+      for (const auto& point : way.hours[h].control_points) lit[h] = lit[h] || point.zenith_deg < 90;
+    }
+    way.warnings = warnings(way.path, q.disturbance, lit);
+  }
+  if (paths.front().from_antipode_km < antipode_limit_km) out.antipodal = antipodal_bearings(q, from, to);
+  if (auto note = ionosphere::measured_note(q.climate); !note.empty())
+    out.cautions.push_back(std::move(note));
+  double lowest = 30;
+  for (const auto& f : q.frequencies) lowest = std::min(lowest, f.mhz);
+  for (const auto& path : paths) {
+    for (auto& caution : method_cautions(path, lowest)) {
+      if (std::find(out.cautions.begin(), out.cautions.end(), caution) == out.cautions.end()) {
+        out.cautions.push_back(std::move(caution));
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace skerry::circuit

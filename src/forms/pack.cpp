@@ -1,0 +1,332 @@
+// The packing advice: skerry.pack/1 and CSV.
+
+#include "skerry/words/pack.hpp"
+
+#include "common.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/forms/csv.hpp"
+#include "skerry/forms/json.hpp"
+#include "skerry/words/air.hpp"
+#include "skerry/words/setup.hpp"
+#include "skerry/words/verdict.hpp"
+
+namespace skerry::forms {
+
+namespace {
+
+using advice::Advice;
+
+Json air_json(const kit::Verdict& v) {
+  return {{"place", place_key(v.place)},
+          {"approval", v.approval},
+          {"arguable", v.arguable},
+          {"why", words::air_why(v)},
+          {"rule_date", v.rule_date}};
+}
+
+Json item_json(const kit::Trip& trip, const Advice& a, const advice::ItemAdvice& item) {
+  const auto& thing = nth(a.inventory.things, item.thing);
+  Json out = {{"id", thing.id}, {"name", thing.name}, {"mass_g", rounded(thing.mass_g, 1)}};
+  if (item.carry) {
+    out["always"] = thing.always;
+    out["reach_lost_without"] = rounded(item.reach, 5);
+    out["reach_lost_as_it_stands"] = rounded(item.as_it_stands, 5);
+  } else {
+    out["reach_gained_with"] = thing.excluded ? Json(nullptr) : Json(rounded(item.reach, 5));
+    out["added_g"] = rounded(item.added_g, 1);
+  }
+  out["reach_per_kg"] = or_null(item.reach_per_kg, 5);
+  out["exact"] = item.exact;
+  out["reason"] = words::item_reason(trip, a, item);
+  out["air"] = air_json(thing.air);
+  return out;
+}
+
+Json setup_json(const kit::Trip& trip, const Advice& a, const advice::SetupUse& use) {
+  const auto& setup = nth(a.setups.possible, use.setup);
+  Json bands = list(use.bands, [&](const auto& b) -> Json {
+    return {{"band", id_at(trip.bands, b.use.band)}, {"reach", rounded(b.reach, 5)}};
+  });
+  Json sole = list(use.sole, [&](const auto& s) -> Json {
+    return {{"site", id_at(trip.sites, s.site)},
+            {"region", id_at(trip.targets, s.target)},
+            {"utc_hours", s.utc_hours},
+            {"share", rounded(s.share, 5)}};
+  });
+  return {{"label", words::setup_label(trip, setup)},
+          {"site", id_at(trip.sites, setup.site)},
+          {"rig", id_at(trip.rigs, setup.rig)},
+          {"antenna", id_at(trip.antennas, setup.antenna)},
+          {"support", id_or_null(trip.supports, setup.support)},
+          {"cable", id_or_null(trip.cables, setup.cable)},
+          {"tuner", id_or_null(trip.tuners, setup.tuner)},
+          {"shape", antenna::to_text(setup.shape)},
+          {"needs", setup.needs},
+          {"in_plan", use.in_plan},
+          {"share_of_hours", rounded(use.share_of_hours, 4)},
+          {"wire_azimuth_deg", or_null(use.turns, use.wire_azimuth_deg, 1)},
+          {"mast_cost_db", or_null(use.mast_cost_db, 1)},
+          {"reach_alone", rounded(use.alone, 5)},
+          {"reach_without", rounded(use.without, 5)},
+          {"bands", std::move(bands)},
+          {"only_by_this", std::move(sole)},
+          {"notes", words::setup_notes(trip, setup)}};
+}
+
+Json openings_json(const kit::Trip& trip, const Advice& a) {
+  Json out = Json::array();
+  for (std::size_t site = 0; site < trip.sites.size(); ++site) {
+    for (std::size_t t = 0; t < trip.targets.size(); ++t) {
+      for (int h = 0; h < 24; ++h) {
+        for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+          const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
+          if (!s.open) continue;
+          out.push_back({{"site", trip.sites[site].id},
+                         {"region", trip.targets[t].region.id},
+                         {"utc_hour", h},
+                         {"band", trip.bands[b].id},
+                         {"way", way_key(s.way)},
+                         {"days_in_ten", rounded(s.days_both, 2)},
+                         {"days_in_ten_there", rounded(s.days_there, 2)},
+                         {"days_in_ten_back", rounded(s.days_back, 2)},
+                         {"snr_there_db", rounded(s.snr_there_db, 2)},
+                         {"snr_back_db", rounded(s.snr_back_db, 2)},
+                         {"elevation_deg", rounded(s.elevation_deg, 1)},
+                         {"mode", id_or_null(trip.modes, s.mode)}});
+        }
+      }
+    }
+  }
+  return out;
+}
+
+Json regions_json(const kit::Trip& trip, const Advice& a) {
+  Json out = Json::array();
+  for (const auto& t : a.targets) {
+    Json hours = Json::array();
+    for (const double share : t.by_hour) hours.push_back(share < 0 ? Json(nullptr) : Json(rounded(share, 4)));
+    const auto& target = nth(trip.targets, t.target);
+    out.push_back({{"id", target.region.id},
+                   {"name", target.region.name},
+                   {"weight", target.weight},
+                   {"reach", rounded(t.reach, 5)},
+                   {"bearing_deg", rounded(t.bearing_deg, 1)},
+                   {"distance_km", rounded(t.distance_km, 0)},
+                   {"served_by_utc_hour", std::move(hours)}});
+  }
+  return out;
+}
+
+Json firmness_json(const kit::Trip& trip, const Advice& a) {
+  const auto& f = a.firmness;
+  return {{"toss_up", f.toss_up},
+          {"why", words::firm_text(trip, a)},
+          {"share_at_the_edge", rounded(f.fragile, 5)},
+          {"share_nearly_served", rounded(f.nearly, 5)},
+          {"low_r12", or_null(f.asked_the_sun, f.low_r12, 1)},
+          {"high_r12", or_null(f.asked_the_sun, f.high_r12, 1)},
+          {"reach_at_low_r12", or_null(f.asked_the_sun, f.reach_low, 5)},
+          {"reach_at_high_r12", or_null(f.asked_the_sun, f.reach_high, 5)}};
+}
+
+Json kit_json(const Advice& a, const choose::Choice& kit) {
+  return {{"reach", rounded(kit.reach, 5)},
+          {"mass_kg", rounded(kit.mass_g / 1000, 4)},
+          {"items", ids(a.inventory.things, kit.items)}};
+}
+
+Json bags_json(const kit::Trip& trip, const Advice& a, const std::vector<advice::BagLoad>& loads) {
+  return list(loads, [&](const auto& load) -> Json {
+    return {{"bag", id_at(trip.bags, load.bag)},
+            {"items", ids(a.inventory.things, load.things)},
+            {"mass_kg", rounded(load.mass_g / 1000, 4)},
+            {"notes", words::bag_notes(trip, a.inventory, load)}};
+  });
+}
+
+Json uncertainty_json(const kit::Trip& trip, const Advice& a) {
+  const auto& r = a.robustness;
+  if (r.scenarios.empty()) return nullptr;
+  Json scenarios = list(r.scenarios, [&](const auto& s) -> Json {
+    return {{"name", words::scenario_name(trip, s)},
+            {"kind", s.kind == advice::Scenario::Kind::session_lost ? "session lost" : "conditions"},
+            {"reach", rounded(s.kit, 5)},
+            {"best", rounded(s.best, 5)},
+            {"runner_up", rounded(s.runner_up, 5)},
+            {"robust", rounded(s.robust, 5)}};
+  });
+  return {{"scenarios", std::move(scenarios)},   {"worst", rounded(r.worst_of_chosen, 5)},
+          {"robust_worst", rounded(r.worst, 5)}, {"robust_bound", rounded(r.bound, 5)},
+          {"robust_proved", r.proved},           {"robust_differs", r.differs},
+          {"robust_kit", kit_json(a, r.kit)}};
+}
+
+Json sets_json(const kit::Trip& trip, const advice::BatteryPlan& plan) {
+  return list(plan.sets, [&](const auto& set) -> Json {
+    return {{"batteries", ids(trip.batteries, set.batteries)},
+            {"mass_kg", rounded(set.mass_g / 1000, 4)},
+            {"lasts_hours", rounded(set.lasts_hours, 2)},
+            {"share_of_hours", rounded(set.share, 4)}};
+  });
+}
+
+Json what_if_json(const Advice& a, const advice::WhatIf& w) {
+  Json out = kit_json(a, w.kit);
+  out["drop"] = ids(a.inventory.things, w.drop);
+  out["add"] = ids(a.inventory.things, w.add);
+  out["possible"] = !w.kit.over_limit;
+  out["proved"] = w.kit.proved;
+  out["reach_change"] = rounded(w.reach, 5);
+  out["mass_change_g"] = rounded(w.mass_g, 1);
+  out["comes"] = ids(a.inventory.things, w.comes);
+  out["goes"] = ids(a.inventory.things, w.goes);
+  out["as_it_stands"] = {{"reach", rounded(w.as_it_stands_reach, 5)},
+                         {"mass_kg", rounded(w.as_it_stands_mass_g / 1000, 4)},
+                         {"fits", w.as_it_stands_fits}};
+  return out;
+}
+
+/// What the choice trades against what, and how it stands under other conditions.
+void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
+  out["reach_by_sky"] = rounded(a.reach, 5);
+  out["reach_with_people"] = rounded(a.reach_with_people, 5);
+  out["people_counted"] = a.people_counted;
+  out["practice"] = {
+      {"reach", rounded(a.practice.reach, 5)},
+      {"bands_per_hour", a.practice.bands_per_hour},
+      {"setup_minutes", a.practice.setup_minutes},
+      {"put_up", list(a.practice.raised, [&](int s) { return words::setup_label(trip, a, s); })}};
+  Json kits = list(a.frontier.kits, [&](const auto& kit) {
+    Json one = kit_json(a, kit);
+    one["proved"] = kit.proved;
+    return one;
+  });
+  out["frontier"] = {{"complete", a.frontier.complete}, {"kits", std::move(kits)}};
+  Json more = list(a.more, [&](const auto& m) -> Json {
+    return {{"added_g", m.added_g}, {"reach", rounded(m.reach, 5)}};
+  });
+  out["more_mass"] = std::move(more);
+  out["single_antenna"] = a.single_setup < 0 ? Json(nullptr) : kit_json(a, a.single);
+  if (a.single_setup >= 0) out["single_antenna"]["setup"] = words::setup_label(trip, a, a.single_setup);
+  Json variants = list(a.variants, [&](const auto& v) {
+    Json one = kit_json(a, v.kit);
+    one["name"] = words::variant_name(v.restriction);
+    one["without"] = ids(a.inventory.things, v.dropped);
+    one["bags"] = bags_json(trip, a, v.bags);
+    return one;
+  });
+  out["variants"] = std::move(variants);
+  out["uncertainty"] = uncertainty_json(trip, a);
+  Json pairs = list(a.pairs, [&](const auto& p) -> Json {
+    return {{"bands", {id_at(trip.bands, p.a), id_at(trip.bands, p.b)}},
+            {"together", p.together()},
+            {"harmonic", p.harmonic > 0},
+            {"close", p.close},
+            {"reach", rounded(p.reach, 5)},
+            {"why", p.together() ? Json(nullptr) : Json(words::pair_why(trip, p))}};
+  });
+  out["band_pairs"] = std::move(pairs);
+  out["bags"] = bags_json(trip, a, a.bags);
+}
+
+}  // namespace
+
+std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::WhatIf* what_if) {
+  Json carry = Json::array();
+  Json leave = Json::array();
+  for (const auto& item : a.items) (item.carry ? carry : leave).push_back(item_json(trip, a, item));
+  Json setups = list(a.uses, [&](const auto& use) { return setup_json(trip, a, use); });
+  Json impossible = list(words::cannot_be(trip, a), [&](const auto& i) -> Json {
+    return {{"setup", i.what}, {"why", i.why}};
+  });
+  Json bands = list(a.bands, [&](const auto& s) -> Json {
+    return {{"band", id_at(trip.bands, s.index)},
+            {"reach_alone", rounded(s.alone, 5)},
+            {"reach_without", rounded(s.without, 5)}};
+  });
+  Json antennas = list(a.antennas, [&](const auto& s) -> Json {
+    return {{"antenna", id_at(trip.antennas, s.index)},
+            {"reach_alone", rounded(s.alone, 5)},
+            {"reach_without", rounded(s.without, 5)}};
+  });
+  Json power = list(a.power, [&](const auto& p) -> Json {
+    return {{"rig", id_at(trip.rigs, p.rig)},         {"batteries", ids(trip.batteries, p.batteries)},
+            {"need_wh", rounded(p.need_wh, 1)},       {"packed_wh", rounded(p.packed_wh, 1)},
+            {"need_hours", rounded(p.need_hours, 2)}, {"lasts_hours", rounded(p.lasts_hours, 2)},
+            {"share_of_hours", rounded(p.share, 4)},  {"enough", p.enough},
+            {"why", words::power_why(trip, p)},       {"sets", sets_json(trip, p)}};
+  });
+  Json days = list(a.days, [&](const auto& d) -> Json {
+    return {{"date", to_iso(d.date)},
+            {"site", id_at(trip.sites, d.site)},
+            {"rise_utc", time_json(d.sun.rise)},
+            {"set_utc", time_json(d.sun.set)},
+            {"leave_by_utc", time_json(d.turn_back)},
+            {"session_after_daylight", d.session_after}};
+  });
+  Json cautions = list(a.cautions, [&](const auto& c) -> Json {
+    return {{"topic", words::topic_text(words::topic_of(c))}, {"text", words::caution_text(trip, a, c)}};
+  });
+  Json out{{"schema", "skerry.pack/1"},
+           {"trip", trip.name},
+           {"first_day", to_iso(trip.first_day)},
+           {"last_day", to_iso(trip.last_day)},
+           {"r12", rounded(trip.climate.r12, 2)},
+           {"activity_source", trip.activity_source},
+           {"verdict", words::verdict_text(trip, a, words::Reader::of_terminal)},
+           {"carry", std::move(carry)},
+           {"leave", std::move(leave)},
+           {"mass_kg", rounded(a.kit.mass_g / 1000, 4)},
+           {"limit_kg", rounded(a.limit_g / 1000, 4)},
+           {"reach", rounded(a.kit.reach, 5)},
+           {"bound", rounded(a.kit.bound, 5)},
+           {"proved", a.kit.proved},
+           {"reach_of_everything", rounded(a.reach_of_everything, 5)},
+           {"setups", std::move(setups)},
+           {"impossible", std::move(impossible)},
+           {"bands", std::move(bands)},
+           {"antennas", std::move(antennas)},
+           {"regions", regions_json(trip, a)},
+           {"openings", openings_json(trip, a)},
+           {"power", std::move(power)},
+           {"days", std::move(days)},
+           {"firmness", firmness_json(trip, a)},
+           {"cautions", std::move(cautions)}};
+  add_choice_json(out, trip, a);
+  if (what_if != nullptr) out["what_if"] = what_if_json(a, *what_if);
+  return dump(out);
+}
+
+std::string pack_csv(const kit::Trip& trip, const advice::Advice& a) {
+  std::string out =
+      "site,region,utc_hour,band,way,days_in_ten,days_in_ten_there,days_in_ten_back,snr_there_db,snr_back_db,elevation_deg,mode";
+  // A column more where measured or learned values are in use, so that no number goes without its label.
+  std::string note;
+  for (const auto& caution : a.cautions) {
+    const auto topic = words::topic_of(caution);
+    if (topic == words::Topic::measured || topic == words::Topic::learned)
+      note += (note.empty() ? "" : "; ") + words::caution_text(trip, a, caution);
+  }
+  const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
+  out += note.empty() ? "\n" : ",in_use\n";
+  for (std::size_t site = 0; site < trip.sites.size(); ++site) {
+    for (std::size_t t = 0; t < trip.targets.size(); ++t) {
+      for (int h = 0; h < 24; ++h) {
+        for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+          const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
+          out += fmt::format("{},{},{},{},", csv_field(trip.sites[site].id),
+                             csv_field(trip.targets[t].region.id), h, trip.bands[b].id);
+          out += s.open ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}", way_key(s.way),
+                                      s.days_both, s.days_there, s.days_back, plus_zero(s.snr_there_db, 2),
+                                      plus_zero(s.snr_back_db, 2), plus_zero(s.elevation_deg, 1),
+                                      s.mode < 0 ? "" : id_at(trip.modes, s.mode))
+                        : std::string(",0.00,0.00,0.00,,,,");
+          out += end;
+        }
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace skerry::forms

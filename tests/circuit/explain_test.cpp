@@ -1,0 +1,180 @@
+// Causes against the engine's own ledger, and against what every handbook says about hours, seasons and
+// heights.
+
+#include "skerry/circuit/explain.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "check.hpp"
+#include "skerry/core/units.hpp"
+
+using namespace skerry;
+using circuit::Verdict;
+
+namespace {
+
+circuit::ExplainQuestion question(GeoPoint from, GeoPoint to, double mhz, const char* band,
+                                  std::optional<int> hour) {
+  circuit::ExplainQuestion q;
+  q.from = from;
+  q.to = to;
+  q.climate.day = Day{std::chrono::year{2027}, std::chrono::month{2}, std::chrono::day{15}};
+  q.climate.r12 = 60;
+  circuit::ExplainBand one;
+  one.band = band;
+  one.mhz = mhz;
+  one.mode = *noise::find_mode("cw", {});
+  one.utc_hour = hour;
+  one.partner.power_w = 100;
+  q.bands.push_back(one);
+  return q;
+}
+
+const GeoPoint madeira = GeoPoint::at_deg(32.7, -16.9);
+const GeoPoint paris = GeoPoint::at_deg(48.9, 2.3);
+const GeoPoint rodrigues = GeoPoint::at_deg(-19.7, 63.4);
+
+bool open(const circuit::BandExplanation& e) {
+  return e.verdict == Verdict::works || e.verdict == Verdict::sometimes || e.verdict == Verdict::too_weak;
+}
+
+}  // namespace
+
+TEST_CASE("an explanation gives the days that the path answer gives", "[circuit][property]") {
+  // Source: the same engine by its other door, circuit::answer.
+  for (const GeoPoint to : {paris, rodrigues, GeoPoint::at_deg(33, -15)}) {
+    for (const double mhz : {3.6, 7.03, 14.06, 28.06}) {
+      circuit::PathQuestion p;
+      p.from.at = madeira;
+      p.to.at = to;
+      p.to.power_w = 100;
+      p.from.environment = p.to.environment = noise::Environment::residential;
+      p.climate = question(madeira, to, mhz, "", {}).climate;
+      p.frequencies = {{"", mhz}};
+      p.mode = *noise::find_mode("cw", {});
+      const auto whole = circuit::answer(p);
+      for (const int hour : {0, 7, 13, 19}) {
+        CAPTURE(to.lat_deg, mhz, hour);
+        auto q = question(madeira, to, mhz, "", hour);
+        q.bands.front().own.near_land = circuit::near_land(madeira);
+        q.bands.front().partner.near_land = circuit::near_land(to);
+        const auto e = circuit::explain(q).front();
+        const auto& b = whole.ways.front().hours[static_cast<std::size_t>(hour)].bands.front();
+        const double days = circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);
+        CHECK(e.utc_hour == hour);
+        CHECK(open(e) == b.there.open);
+        CHECK(e.days == Approx(days).margin(1e-9));
+        // Up to 400 km the better of sky and ground stands in both answers, marked in both.
+        CHECK(e.days_by_hour[static_cast<std::size_t>(hour)] == Approx(b.both_days_in_ten).margin(1e-9));
+        CHECK(e.by_ground == b.by_ground);
+        if (!open(e)) continue;
+        // The ledger adds up to the margin of the worse direction.
+        CHECK(e.margin_db == Approx(std::min(b.there.margin_db, b.back.margin_db)).margin(1e-9));
+        CHECK(e.terms.margin_db() == Approx(e.margin_db).margin(1e-9));
+        CHECK(e.d_layer_db >= e.least_d_layer_db);
+        CHECK(e.d_layer_db <= e.most_d_layer_db);
+        REQUIRE_FALSE(e.causes.empty());
+        for (std::size_t i = 1; i < e.causes.size(); ++i) CHECK(e.causes[i - 1].db >= e.causes[i].db);
+      }
+    }
+  }
+}
+
+TEST_CASE("the weakest point carries what the mode's MUF says on a path of one hop", "[circuit][known]") {
+  // Source: ITU-R P.533 section 3.5: on a single hop the control point is the middle, and its MUF is the
+  // path's.
+  auto q = question(paris, madeira, 21.06, "15m", 12);
+  q.climate.r12 = 120;
+  const auto e = circuit::explain(q).front();
+  REQUIRE(open(e));
+  REQUIRE(e.mode.layer == circuit::Layer::f2);
+  REQUIRE(e.mode.hops == 1);
+  REQUIRE(e.weakest);
+  CHECK(e.weakest->carries_mhz == Approx(e.mode.basic_muf_mhz).margin(0.02));
+  CHECK(e.weakest->along_km == Approx(e.path.distance_km / 2).margin(0.01 * e.path.distance_km));
+}
+
+TEST_CASE("noon closes 80 m through the D layer and night opens it", "[circuit][known]") {
+  // Source: common practice, all handbooks: 80 m reaches a few hundred km by day and thousands by night.
+  const auto noon = circuit::explain(question(madeira, paris, 3.53, "80m", 13)).front();
+  const auto night = circuit::explain(question(madeira, paris, 3.53, "80m", 1)).front();
+  CHECK(noon.days < 1);
+  CHECK(night.days > noon.days);
+  if (open(noon)) {
+    CHECK(noon.causes.front().factor == circuit::Factor::d_layer);
+    CHECK(noon.d_layer_db > 30);
+    const auto shift = circuit::shift_between(noon, night);
+    CHECK(shift.term == circuit::Shift::Term::d_layer);
+    CHECK(shift.db > 0);
+  }
+  CHECK(night.d_layer_db < 6);
+}
+
+TEST_CASE("10 m is closed at night in a quiet year because the layer is thin", "[circuit][known]") {
+  // Source: common practice.
+  auto q = question(madeira, paris, 28.06, "10m", 2);
+  q.climate.r12 = 5;
+  const auto e = circuit::explain(q).front();
+  CHECK(e.verdict == Verdict::layer_thin);
+  CHECK(e.muf.limit_mhz < 28.06);
+  CHECK(e.causes.front().factor == circuit::Factor::layer);
+  CHECK(e.causes.front().db == circuit::closing_db);
+}
+
+TEST_CASE("a band that nothing packed works says so and nothing else", "[circuit][edge]") {
+  auto q = question(madeira, paris, 14.06, "20m", 12);
+  q.bands.front().in_kit = false;
+  const auto e = circuit::explain(q).front();
+  CHECK(e.verdict == Verdict::no_antenna);
+  CHECK(e.days == 0);
+}
+
+TEST_CASE("a near place is never explained by the long way round", "[circuit][regression]") {
+  // Reason: over 30 000 km, 20 dB and more of free space beyond the short way, for a place under 7000 km.
+  auto q = question(madeira, paris, 28.06, "10m", {});
+  q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
+  for (const double power_w : {1e-6, 10.0, 1000.0}) {
+    CAPTURE(power_w);
+    q.bands.front().own.power_w = power_w;
+    CHECK(circuit::explain(q).front().path.way == geodesy::Way::short_way);
+  }
+  // Farther off it is taken only where it makes half a day.
+  q = question(madeira, GeoPoint::at_deg(-33.9, 151.2), 14.06, "20m", {});
+  q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
+  for (const double power_w : {1e-6, 1.0, 1000.0}) {
+    q.bands.front().own.power_w = power_w;
+    const auto e = circuit::explain(q).front();
+    CHECK((e.path.way == geodesy::Way::short_way || e.days >= 0.5));
+  }
+}
+
+TEST_CASE("the strongest wave's angle lies in the span of those within 1 dB", "[circuit][property]") {
+  for (const double mhz : {3.53, 7.03, 14.06, 21.06}) {
+    const auto e = circuit::explain(question(madeira, paris, mhz, "", 14)).front();
+    if (!open(e)) continue;
+    CHECK(e.least_angle_deg <= e.angle_deg);
+    CHECK(e.most_angle_deg >= e.angle_deg);
+  }
+}
+
+TEST_CASE("without an hour the best of the hours on the air is told", "[circuit][property]") {
+  auto q = question(madeira, paris, 14.06, "20m", {});
+  q.hours.fill(false);
+  q.hours[3] = q.hours[14] = true;
+  const auto e = circuit::explain(q).front();
+  CHECK(e.utc_hour == 14);
+  CHECK(e.days_by_hour[14] >= e.days_by_hour[3]);
+}
+
+TEST_CASE("a higher dipole gives more at low angles, up to a wavelength", "[circuit][known]") {
+  // Source: array factor of a horizontal wire over ground, 2 sin(2 pi h/lambda sin el), and the resistance of
+  // a half-wave dipole beside its image, 73.1 - R21 ohm (Carter 1932: R21 = 30 (2 Ci(kd) - Ci(k(r+l)) -
+  // Ci(k(r-l))), d = 2h, r^2 = d^2 + l^2): over perfect ground, at 10 degrees on 14.06 MHz, from 3 to 6 m 2.2
+  // dB and from 6 to 12 m 7.6 dB. Average ground reflects less than all and takes up to 2.5 dB from a wire at
+  // 0.14 wavelengths, little from higher ones.
+  const auto gain = [](double height_m) { return circuit::lesson_dipole(height_m, 14.06).at_dbi(10, 0); };
+  CHECK(gain(6) - gain(3) > 2.2);
+  CHECK(gain(6) - gain(3) < 2.2 + 2.5);
+  CHECK(gain(12) - gain(6) == Approx(7.6).margin(1.2));
+}
