@@ -1,10 +1,9 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <set>
 
 #include "advise_parts.hpp"
-#include "skerry/circuit/path_answer.hpp"
+#include "skerry/circuit/conditions.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
@@ -79,7 +78,7 @@ void daylight(Advice& advice) {
 }
 
 void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  std::set<std::string> said;
+  std::vector<circuit::Caution> said;
   double lowest = 30;
   for (const auto& band : trip.bands) lowest = std::min(lowest, band.mhz);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
@@ -90,9 +89,10 @@ void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
                                             [](const auto& a, const auto& b) { return a.weight < b.weight; });
       const auto& path =
           model.path(static_cast<int>(s), target.target, static_cast<int>(largest - people.begin()));
-      for (const auto& text : circuit::method_cautions(path, lowest)) {
-        if (!said.insert(text).second) continue;
-        advice.cautions.push_back({Kind::path, target.target, 0, 0, 0, text});
+      for (const auto& caution : circuit::method_cautions(path, lowest)) {
+        if (std::find(said.begin(), said.end(), caution) != said.end()) continue;
+        said.push_back(caution);
+        advice.cautions.push_back({Kind::path, target.target, 0, 0, 0, caution});
       }
     }
   }

@@ -44,4 +44,17 @@ std::vector<Warning> warnings(const geodesy::Path& path, const Disturbance& d, c
   return out;
 }
 
+std::vector<Caution> method_cautions(const geodesy::Path& path, double lowest_mhz) {
+  using Kind = Caution::Kind;
+  std::vector<Caution> out;
+  const auto add = [&](Kind kind, double value) { out.push_back({kind, std::round(value)}); };
+  if (path.distance_km < sky_wave_from_km) add(Kind::near, path.distance_km);
+  if (path.from_antipode_km < antipode_limit_km) add(Kind::antipode, path.from_antipode_km);
+  if (lowest_mhz < method::least_mhz) add(Kind::low_frequency, 0);
+  constexpr int steps = 20;
+  const double highest = highest_geomagnetic_lat_deg(path, steps);
+  if (highest > method::polar_cap_deg) add(Kind::high_latitude, highest);
+  return out;
+}
+
 }  // namespace skerry::circuit

@@ -122,6 +122,9 @@ struct Deciles {
 [[nodiscard]] Deciles day_deciles(double mhz_over_muf, bool high_latitude);
 inline constexpr double high_latitude_deg = 60;
 
+// Scope: the lowest frequency the method was made for.
+inline constexpr double least_mhz = 2;
+
 // Judgement: received power of a path with no mode at all, in the 7000 to 9000 km blend: far under any noise.
 inline constexpr double nothing_dbw = -260;
 
@@ -137,7 +140,8 @@ inline constexpr int land_places = 4;
 
 // Disturbances. Kp from which the aurora and the fall of MUFs at middle latitudes are worth a warning.
 // Judgement. Aurora's edge at midnight at Kp 0 and 9, geomagnetic degrees: the US Space Weather Prediction
-// Center's public table. Edge of polar cap absorption in usual events: common practice. All from memory.
+// Center's public table. Edge of polar cap absorption in usual events, and of the
+// auroral zone on disturbed days: common practice. All from memory.
 inline constexpr double warn_from_kp = 4, fall_from_kp = 6, most_kp = 9;
 inline constexpr double quiet_aurora_deg = 66.5, storm_aurora_deg = 48.1, polar_cap_deg = 60;
 

@@ -1,39 +1,10 @@
 #include "skerry/circuit/path_answer.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <functional>
 
-#include "skerry/ionosphere/field.hpp"
-#include "skerry/ionosphere/measured.hpp"
-
 namespace skerry::circuit {
-
-std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz) {
-  std::vector<std::string> out;
-  if (path.distance_km < sky_wave_from_km) {
-    out.push_back(fmt::format(
-        "{:.0f} km is under the sky-wave method's 100 km: trust the ground wave more than the sky wave",
-        path.distance_km));
-  }
-  if (path.from_antipode_km < antipode_limit_km) {
-    out.push_back(fmt::format(
-        "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side",
-        path.from_antipode_km));
-  }
-  if (lowest_mhz < 2) out.push_back("below 2 MHz the method is outside its range: treat as a rough guide");
-  // The auroral zone reaches down to about 60 degrees of geomagnetic latitude on disturbed days.
-  const double highest = highest_geomagnetic_lat_deg(path, 20);
-  if (highest > 60) {
-    out.push_back(
-        fmt::format("the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm "
-                    "or solar protons it can fail altogether",
-                    highest));
-  }
-  return out;
-}
 
 Station station_of(const PathEnd& end) {
   Station s;
@@ -216,15 +187,12 @@ PathAnswer answer(const PathQuestion& q) {
     way.warnings = warnings(way.path, q.disturbance, lit);
   }
   if (paths.front().from_antipode_km < antipode_limit_km) out.antipodal = antipodal_bearings(q, from, to);
-  if (auto note = ionosphere::measured_note(q.climate); !note.empty())
-    out.cautions.push_back(std::move(note));
   double lowest = 30;
   for (const auto& f : q.frequencies) lowest = std::min(lowest, f.mhz);
   for (const auto& path : paths) {
-    for (auto& caution : method_cautions(path, lowest)) {
-      if (std::find(out.cautions.begin(), out.cautions.end(), caution) == out.cautions.end()) {
-        out.cautions.push_back(std::move(caution));
-      }
+    for (const auto& caution : method_cautions(path, lowest)) {
+      if (std::find(out.cautions.begin(), out.cautions.end(), caution) == out.cautions.end())
+        out.cautions.push_back(caution);
     }
   }
   return out;

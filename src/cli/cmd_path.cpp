@@ -46,7 +46,7 @@ void run_path(const Options& o, World& world) {
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
   auto answer = circuit::answer(q);
-  if (auto note = activity_note(o.common); !note.empty()) answer.cautions.push_back(std::move(note));
+  answer.asker_note = activity_note(o.common);
   switch (format) {
     case Format::json:
       return write(forms::path_json(answer), o.common, world);

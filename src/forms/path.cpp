@@ -186,7 +186,7 @@ void write_head(Writer& w, const char* schema, const circuit::PathAnswer& a, boo
 
 void write_ways(Writer& w, const circuit::PathAnswer& a, const Told& told) {
   w.list("ways", a.ways, [&](const auto& way) { write_way(w, a.question, way, told); });
-  w.list("cautions", a.cautions, [&](const auto& caution) { w.text(caution); });
+  w.list("cautions", words::caution_texts(a), [&](const auto& caution) { w.text(caution); });
 }
 
 }  // namespace

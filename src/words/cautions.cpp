@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "skerry/ionosphere/measured.hpp"
+
 namespace skerry::words {
 
 std::string warning_text(const circuit::Warning& w) {
@@ -27,6 +29,39 @@ std::string warning_text(const circuit::Warning& w) {
   }
   return "flare: sunlit hours fade from the low bands upwards for minutes to two hours; wait, go up in "
          "frequency, or work the night side";
+}
+
+std::string caution_text(const circuit::Caution& c) {
+  using Kind = circuit::Caution::Kind;
+  switch (c.kind) {
+    case Kind::near:
+      return fmt::format(
+          "{:.0f} km is under the sky-wave method's {:g} km: trust the ground wave more than the sky wave",
+          c.value, circuit::sky_wave_from_km);
+    case Kind::antipode:
+      return fmt::format(
+          "the far end lies {:.0f} km from the antipode: bearings swing and signals may come from any side",
+          c.value);
+    case Kind::low_frequency:
+      return "below 2 MHz the method is outside its range: treat as a rough guide";
+    case Kind::high_latitude:
+      break;
+  }
+  return fmt::format(
+      "the path reaches {:.0f} degrees of geomagnetic latitude: on days of geomagnetic storm or solar protons "
+      "it can fail altogether",
+      c.value);
+}
+
+std::vector<std::string> caution_texts(const circuit::PathAnswer& a) {
+  std::vector<std::string> out;
+  const auto add = [&](std::string text) {
+    if (!text.empty()) out.push_back(std::move(text));
+  };
+  add(ionosphere::measured_note(a.question.climate));
+  for (const auto& caution : a.cautions) add(caution_text(caution));
+  add(a.asker_note);
+  return out;
 }
 
 }  // namespace skerry::words

@@ -233,9 +233,9 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
     out += openings_text(way, q);
   }
   if (!a.antipodal.empty()) out += antipodal_text(a);
-  if (!a.cautions.empty()) {
+  if (const auto cautions = caution_texts(a); !cautions.empty()) {
     out += "\nMind:\n";
-    for (const auto& caution : a.cautions) out += "  - " + caution + "\n";
+    for (const auto& caution : cautions) out += "  - " + caution + "\n";
   }
   out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
                      noise::atmospheric_note);

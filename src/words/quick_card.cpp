@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "skerry/words/card.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
@@ -72,8 +73,8 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
   }
   if (!weak.empty()) out += wrapped("fewer days, best at: " + weak, columns, "", "  ");
   if (!closed.empty()) out += wrapped("closed: " + closed, columns, "", "  ");
-  for (std::size_t i = 0; i < std::min<std::size_t>(answer.cautions.size(), 1); ++i)
-    out += wrapped(answer.cautions[i], columns, "", "  ");
+  if (const auto cautions = caution_texts(answer); !cautions.empty())
+    out += wrapped(cautions.front(), columns, "", "  ");
   return to_ascii(out + "Medians: single days differ.\n");
 }
 

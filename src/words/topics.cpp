@@ -7,6 +7,7 @@
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/verdict.hpp"
 
 namespace skerry::words {
@@ -117,7 +118,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::polar_night:
       return "The Sun does not rise on some of these days.";
     case Kind::path:
-      return trip.targets[index].region.name + ": " + c.text;
+      return trip.targets[index].region.name + ": " + caution_text(c.of_path);
     case Kind::medians:
       return "Monthly medians: storms, flares and sporadic E are not in these numbers. Whether anybody is "
              "awake and listening is counted only where that is said.";

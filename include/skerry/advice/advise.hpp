@@ -11,6 +11,7 @@
 #include "skerry/advice/inventory.hpp"
 #include "skerry/advice/reach.hpp"
 #include "skerry/choose/choose.hpp"
+#include "skerry/circuit/conditions.hpp"
 #include "skerry/kit/setup.hpp"
 #include "skerry/sun/events.hpp"
 
@@ -124,7 +125,7 @@ struct Caution {
     battery_care,
     late_sessions,     ///< on `a` of the days a session runs past the time to turn back
     polar_night,       ///< the Sun does not rise on some days
-    path,              ///< of target `index`: `text`
+    path,              ///< of target `index`: `of_path`
     medians,           ///< what monthly medians leave out
     one_contact,       ///< a second station is not valued
     atmospheric_noise  ///< noise::atmospheric_note
@@ -132,7 +133,7 @@ struct Caution {
   Kind kind = Kind::site;
   int index = -1;
   double a = 0, b = 0, c = 0;
-  std::string text{};
+  circuit::Caution of_path{};
 };
 
 /// How firm the choice is.

@@ -41,4 +41,25 @@ struct Warning {
 [[nodiscard]] std::vector<Warning> warnings(const geodesy::Path& path, const Disturbance& disturbance,
                                             const bool (&lit)[24]);
 
+/// Nearer than this the ground wave is told first, km: the sky-wave method begins here (P.533 scope, from
+/// memory).
+inline constexpr double sky_wave_from_km = 100;
+/// Nearer to the antipode than this, bearings are unstable.
+inline constexpr double antipode_limit_km = 600;
+
+/// Where the method is outside its range, or a path at risk on some days.
+struct Caution {
+  enum class Kind : std::uint8_t {
+    near,           ///< the ends are `value` km apart, less than sky_wave_from_km
+    antipode,       ///< the far end lies `value` km from the antipode
+    low_frequency,  ///< under the method's 2 MHz
+    high_latitude   ///< the path reaches `value` degrees of geomagnetic latitude
+  };
+  Kind kind = Kind::near;
+  double value = 0;  ///< whole: cautions that are told alike are equal
+  [[nodiscard]] bool operator==(const Caution&) const = default;
+};
+/// By a path's length, its latitude and the lowest frequency asked about.
+[[nodiscard]] std::vector<Caution> method_cautions(const geodesy::Path& path, double lowest_mhz);
+
 }  // namespace skerry::circuit

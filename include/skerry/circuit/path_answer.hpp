@@ -82,27 +82,17 @@ struct AntipodalBearing {
   double days_in_ten = 0;  ///< both ways
 };
 
-/// Nearer than this the ground wave is told first, km: the sky-wave method begins here (P.533 scope, from
-/// memory).
-inline constexpr double sky_wave_from_km = 100;
-
-/// Nearer to the antipode than this, bearings are unstable.
-inline constexpr double antipode_limit_km = 600;
-
 struct PathAnswer {
   PathQuestion question;
   std::vector<WayAnswer> ways;
   std::vector<AntipodalBearing>
       antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only
-  std::vector<std::string> cautions;  ///< where the method leaves its range
-  int variants = 1;                   ///< how many answers stand behind least_days and most_days
-  int method_variants = 1;            ///< and behind method_least_days and method_most_days
+  std::vector<Caution> cautions;  ///< of its ways, each once
+  std::string asker_note;         ///< the asker's own caution, in his words; stands last
+  int variants = 1;               ///< how many answers stand behind least_days and most_days
+  int method_variants = 1;        ///< and behind method_least_days and method_most_days
 };
 
 [[nodiscard]] PathAnswer answer(const PathQuestion& question);
-
-/// Sentences that apply to a path by its length, latitude and frequencies: where the method is outside its
-/// range.
-[[nodiscard]] std::vector<std::string> method_cautions(const geodesy::Path& path, double lowest_mhz);
 
 }  // namespace skerry::circuit
