@@ -9,7 +9,7 @@ int main() {
   question.from.at = {-19.70, 63.43};
   question.to.at = {50.1, 8.7};
   question.climate.day = *parse_day("2027-02-15", {});
-  question.climate.r12 = 60;
+  question.climate.r12 = ionosphere::R12(60);
   question.mode = *noise::find_mode("cw", {});
   question.frequencies = {{"20m", 14.06}};
   forms::LineOptions options;

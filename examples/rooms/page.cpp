@@ -10,7 +10,7 @@ int main() {
   auto& question = sheet.question;
   question.from.at = {-19.70, 63.43};
   question.climate.day = *parse_day("2027-02-15", {});
-  question.climate.r12 = 60;
+  question.climate.r12 = ionosphere::R12(60);
   question.mode = *noise::find_mode("cw", {});
   question.frequencies = {{"20m", 14.06}};
   question.hours = {18};

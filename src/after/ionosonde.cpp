@@ -177,7 +177,7 @@ Checked<SondeTable> read_sondes(std::string_view text, const std::string& file) 
       std::vector<Error>{{{file}, "no record", "at least one median below the header", {}}});
 }
 
-SondeScores score_sondes(const SondeTable& table, const std::function<double(Month)>& r12,
+SondeScores score_sondes(const SondeTable& table, const std::function<ionosphere::R12(Month)>& r12,
                          ionosphere::MapSet maps) {
   std::vector<GeoPoint> places;
   for (const auto& s : table.stations) places.push_back(s.at);

@@ -64,7 +64,7 @@ std::vector<PathQuestion> alternatives(const PathQuestion& q) {
         PathQuestion other = q;
         other.settings.absorption = absorption;
         other.climate.maps = maps;
-        other.climate.r12 = std::max(0.0, q.climate.r12 + offset);
+        other.climate.r12 = q.climate.r12.plus(offset);
         out.push_back(std::move(other));
       }
     }
@@ -84,7 +84,7 @@ void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
         // The ends of the range that may be asked for (circuit.hpp) have a breadth to one side only.
         for (auto& f : near.frequencies) f.mhz = std::clamp(f.mhz * (1 + side * frequency_step), 1.6, 30.0);
       } else {
-        near.climate.r12 = std::max(0.0, q.climate.r12 + side * sunspot_step);
+        near.climate.r12 = q.climate.r12.plus(side * sunspot_step);
       }
       const auto moved = all_ways(near);
       for (std::size_t w = 0; w < ways.size(); ++w) {

@@ -9,6 +9,7 @@
 
 #include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
@@ -64,17 +65,20 @@ class Reader {
     }
   }
 
-  bool number(const char* key, double low, double high, const char* what, double& into) {
-    const Json* value = find(key);
+  /// A number as the table of fields has it; true where there is one, good or not.
+  bool number(const files::Field& f, double& into) {
+    const Json* value = find(f.key);
     if (value == nullptr) return false;
     const double x = value->is_number() ? value->get<double>() : std::nan("");
-    if (!(x >= low && x <= high)) {
-      wrong(key, shown(*value), fmt::format("{} from {:g} to {:g}, as a JSON number", what, low, high));
-      return true;
+    if (files::good(x, f.range)) {
+      into = x;
+    } else {
+      wrong(f.key, shown(*value),
+            fmt::format("{} from {:g} to {:g}, as a JSON number", f.noun, f.range.least, f.range.most));
     }
-    into = x;
     return true;
   }
+  bool number(const char* key, double& into) { return number(files::field("question", key), into); }
 
   /// One of some words, `choices` in the order of their meaning.
   void word(const char* key, const std::vector<std::string>& choices, std::size_t& into) {
@@ -147,16 +151,16 @@ void read_when(Reader& r, ionosphere::Climate& climate) {
 void read_activity(Reader& r, ionosphere::Climate& climate) {
   double value = 0;
   int given = 0;
-  if (r.number("r12", 0, 300, "a smoothed sunspot number", value)) {
-    climate.r12 = value;
+  if (r.number(files::field("trip", "r12"), value)) {
+    climate.r12 = ionosphere::R12(value);
     ++given;
   }
-  if (r.number("ssn_v2", 0, 420, "a smoothed sunspot number", value)) {
+  if (r.number(files::field("trip", "ssn_v2"), value)) {
     climate.r12 = ionosphere::r12_from_ssn_v2(value);
     ++given;
   }
-  if (r.number("f107", 60, 350, "a solar flux", value)) {
-    climate.r12 = std::max(0.0, ionosphere::r12_from_f107(value));
+  if (r.number(files::field("trip", "f107"), value)) {
+    climate.r12 = ionosphere::r12_from_f107(value);
     ++given;
   }
   if (given > 1) r.wrong("r12", "more than one measure of solar activity", "one of r12, ssn_v2, f107");
@@ -188,7 +192,8 @@ void read_frequencies(Reader& r, circuit::PathQuestion& q) {
   });
   r.list("mhz", "1 to 100 frequencies, as [7.03, 14.06]", [&](const Json& item) {
     const double mhz = item.is_number() ? item.get<double>() : std::nan("");
-    if (!(mhz >= 1.6 && mhz <= 30)) return r.wrong("mhz", shown(item), "frequencies from 1.6 to 30 MHz");
+    if (!files::good(mhz, files::field("question", "mhz").range))
+      return r.wrong("mhz", shown(item), "frequencies from 1.6 to 30 MHz");
     const auto band = noise::band_of(mhz, region);
     q.frequencies.push_back({band ? band->id : std::string{}, mhz});
   });
@@ -203,13 +208,13 @@ void read_ends(Reader& r, circuit::PathQuestion& q) {
   q.from.environment = noise::Environment::quiet;
   q.to.environment = noise::Environment::residential;
   q.to.power_w = 100;
-  r.number("power_w", 0.001, 2000, "a power in watts", q.from.power_w);
-  r.number("to_power_w", 0.001, 2000, "a power in watts", q.to.power_w);
-  r.number("gain_from_dbi", -40, 30, "a gain in dBi", q.from.gain_dbi);
-  r.number("gain_to_dbi", -40, 30, "a gain in dBi", q.to.gain_dbi);
-  r.number("noise_figure_db", 0, 40, "a noise figure in dB", q.from.noise_figure_db);
+  r.number("power_w", q.from.power_w);
+  r.number("to_power_w", q.to.power_w);
+  r.number("gain_from_dbi", q.from.gain_dbi);
+  r.number("gain_to_dbi", q.to.gain_dbi);
+  r.number("noise_figure_db", q.from.noise_figure_db);
   q.to.noise_figure_db = q.from.noise_figure_db;
-  r.number("skyline_deg", 0, 80, "an elevation in degrees", q.from.skyline_deg);
+  r.number("skyline_deg", q.from.skyline_deg);
   constexpr const char* classes = "city, residential, rural or quiet";
   r.text("noise_from", classes, [&](const std::string& text) {
     r.take(noise::parse_environment(text, {"noise_from"}), q.from.environment);
@@ -234,7 +239,7 @@ void read_choices(Reader& r, Request& request) {
   choice = 0;
   r.word("ground_loss", {"by-surface", "fixed"}, choice);
   if (choice == 1) q.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
-  r.number("want_days", 0.5, 9.9, "days in ten", q.want_days_in_ten);
+  r.number("want_days", q.want_days_in_ten);
   if (r.find("hours") == nullptr) request.options.hours.fill(true);
   r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
     const double hour = item.is_number() ? item.get<double>() : -1;

@@ -6,11 +6,12 @@
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/words/antenna.hpp"
 #include "skerry/os/files.hpp"
+#include "skerry/words/antenna.hpp"
 
 namespace skerry::cli {
 
@@ -39,15 +40,15 @@ antenna::Ground ground_of(const Options& o) {
   if (o.eps_r.empty() || o.sigma.empty())
     refuse({o.eps_r.empty() ? "--sigma" : "--eps-r"}, "one constant of a ground", "both --eps-r and --sigma");
   antenna::Ground out;
-  out.eps_r = number_of(o.eps_r, "--eps-r", 1, 100, "a relative permittivity");
-  out.sigma_s_per_m = number_of(o.sigma, "--sigma", 0, 10, "a conductivity in S/m");
+  out.eps_r = number_of(o.eps_r, files::field("site.ground", "eps_r"));
+  out.sigma_s_per_m = number_of(o.sigma, files::field("site.ground", "sigma_s_per_m"), "--sigma");
   out.name = fmt::format("eps_r {:g}, {:g} S/m", out.eps_r, out.sigma_s_per_m);
   return out;
 }
 
 /// The far ground, if any is asked for; without a direction the pattern shows it on every side.
 std::optional<antenna::Foreground> foreground_of(const Options& o, const antenna::Ground& ground) {
-  const double slope = number_of(o.slope, "--slope-deg", -30, 30, "degrees, falling away from the antenna");
+  const double slope = number_of(o.slope, files::field("site", "slope_deg"));
   if (o.sea_from.empty() && slope == 0) {
     if (!o.toward.empty()) refuse({"--toward-deg"}, o.toward, "a direction with --sea-from-m or --slope-deg");
     return std::nullopt;
@@ -61,7 +62,7 @@ std::optional<antenna::Foreground> foreground_of(const Options& o, const antenna
   f.slope_deg = slope;
   f.beyond = ground;
   if (!o.sea_from.empty()) {
-    f.from_m = number_of(o.sea_from, "--sea-from-m", 0, 20000, "a distance in metres");
+    f.from_m = number_of(o.sea_from, files::field("site", "sea_from_m"));
     f.beyond = must(antenna::find_ground("sea", {}));
   }
   return f;
@@ -223,8 +224,7 @@ Command add_antenna(CLI::App& app) {
   sub->add_option("--shape", o.shape,
                   "only this way of hanging: vertical, inverted-v, sloper, inverted-l, horizontal")
       ->type_name("SHAPE");
-  sub->add_option("--sea-from-m", o.sea_from, "from this distance outwards the ground is sea")
-      ->type_name("M");
+  sub->add_option("--sea-from-m", o.sea_from, files::field("site", "sea_from_m").help)->type_name("M");
   sub->add_option("--slope-deg", o.slope, "the ground falls away by this much")
       ->type_name("DEG")
       ->default_str("0");

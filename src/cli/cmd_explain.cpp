@@ -10,6 +10,7 @@
 #include "options.hpp"
 #include "skerry/advice/explain_trip.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/words/explain.hpp"
@@ -59,10 +60,10 @@ circuit::ExplainQuestion two_places(const Options& o) {
   circuit::ExplainBand one;
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
   one.utc_hour = hour_of(o);
-  one.own.power_w = number_of(o.power, "--power-w", 0.001, 2000, "a power in watts");
-  one.partner.power_w = number_of(o.to_power, "--to-power-w", 0.001, 2000, "a power in watts");
-  one.own.gain_dbi = number_of(o.gain_from, "--gain-from-dbi", -40, 30, "a gain in dBi");
-  one.partner.gain_dbi = number_of(o.gain_to, "--gain-to-dbi", -40, 30, "a gain in dBi");
+  one.own.power_w = number_of(o.power, files::field("question", "power_w"));
+  one.partner.power_w = number_of(o.to_power, files::field("question", "to_power_w"));
+  one.own.gain_dbi = number_of(o.gain_from, files::field("question", "gain_from_dbi"));
+  one.partner.gain_dbi = number_of(o.gain_to, files::field("question", "gain_to_dbi"));
   one.own.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
   one.partner.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
   one.own.near_land = circuit::near_land(q.from);

@@ -13,6 +13,7 @@
 #include "skerry/advice/agenda.hpp"
 #include "skerry/advice/explain_trip.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/forms/geojson.hpp"
 #include "skerry/forms/ics.hpp"
 #include "skerry/forms/schema.hpp"
@@ -79,7 +80,7 @@ std::string quick_card(const Options& o) {
   // Not asked for: 160 m, where the method is outside its range and a card has no room to say so.
   if (o.stations.bands.empty() && o.stations.mhz.empty())
     std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });
-  q.want_days_in_ten = number_of(o.want, "--want-days", 0.5, 9.9, "days in ten");
+  q.want_days_in_ten = number_of(o.want, files::field("question", "want_days"));
   return words::quick_card_text(circuit::answer(q));
 }
 
@@ -233,7 +234,7 @@ Command add_card(CLI::App& app) {
   add_activity(*sub, o.common);
   add_measured(*sub, o.common);
   add_stations(*sub, o.stations, "all from 80m to 10m");
-  sub->add_option("--want-days", o.want, "days in ten that count as an opening")
+  sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
       ->type_name("N")
       ->default_str("5");
   add_output(*sub, o.common);

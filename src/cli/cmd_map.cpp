@@ -4,6 +4,7 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/map.hpp"
 #include "skerry/geodesy/land.hpp"
@@ -183,7 +184,7 @@ void picture(const circuit::CoverageQuestion& q, const Options& o, World& world)
 void run_map(const Options& o, World& world) {
   const Kind kind = kind_of(o.common);
   const auto q = question_of(o);
-  const double want = number_of(o.want, "--want-days", 0.5, 10, "days in ten");
+  const double want = number_of(o.want, files::field("question", "want_days"));
   switch (kind) {
     case Kind::csv:
       return stream(q, o.common, world, forms::map_csv_head(), forms::map_csv, "");

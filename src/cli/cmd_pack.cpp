@@ -2,12 +2,13 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/pack.hpp"
-#include "skerry/os/files.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -50,8 +51,7 @@ void run_pack(const Options& o, World& world) {
   const Format format = format_of(o.common);
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
-  if (!o.limit.empty())
-    trip.mass_limit_g = 1000 * number_of(o.limit, "--mass-limit-kg", 0.1, 200, "kilograms");
+  if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
   warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);

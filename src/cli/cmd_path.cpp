@@ -2,6 +2,7 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/words/path.hpp"
@@ -39,7 +40,7 @@ void run_path(const Options& o, World& world) {
   } else if (o.way != "short") {
     refuse({"--way"}, "'" + o.way + "'", "short, long or both");
   }
-  q.want_days_in_ten = number_of(o.want, "--want-days", 0.5, 9.9, "days in ten");
+  q.want_days_in_ten = number_of(o.want, files::field("question", "want_days"));
   q.spread = o.spread;
   if (o.disturbed) q.disturbance.kp = 5;
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
@@ -78,7 +79,7 @@ Command add_path(CLI::App& app) {
   sub->add_option("--explain", o.explain,
                   "the ledger of one hour and band, as 18,20m: every term, to add up by hand")
       ->type_name("HOUR,BAND");
-  sub->add_option("--want-days", o.want, "days in ten that count as an opening")
+  sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
       ->type_name("N")
       ->default_str("5");
   sub->add_flag("--spread", o.spread,

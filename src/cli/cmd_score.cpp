@@ -6,6 +6,7 @@
 #include "skerry/after/ionosonde.hpp"
 #include "skerry/after/spots.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/os/files.hpp"
@@ -21,12 +22,12 @@ struct Options {
                                   noise = "residential", noise_figure = "15", most_silent = "2000000";
 };
 
-std::function<double(Month)> activity_of(const Options& o, std::string& words) {
+std::function<ionosphere::R12(Month)> activity_of(const Options& o, std::string& words) {
   if (o.r12.empty()) {
     words = "built-in solar activity by month";
     return {};
   }
-  const double r12 = number_of(o.r12, "--r12", 0, 300, "a smoothed sunspot number");
+  const ionosphere::R12 r12(number_of(o.r12, files::field("trip", "r12")));
   words = fmt::format("R12 {:g}", r12);
   return [r12](Month) { return r12; };
 }
@@ -73,7 +74,7 @@ void score_spots(const Options& o, World& world) {
   q.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
   q.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
   q.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
-  q.noise_figure_db = number_of(o.noise_figure, "--noise-figure-db", 0, 40, "a noise figure in dB");
+  q.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
   q.most_silent =
       static_cast<std::size_t>(number_of(o.most_silent, "--most-silent", 1000, 1e8, "a number of cases"));
   shown.mode = q.mode.id;

@@ -5,6 +5,7 @@
 #include <chrono>
 
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
@@ -38,17 +39,20 @@ void add_when(CLI::App& app, Common& c) {
 }
 
 void add_activity(CLI::App& app, Common& c) {
-  app.add_option("--r12", c.r12,
-                 "smoothed sunspot number, old scale, 0 to 300; without any: the built-in forecast")
-      ->type_name("N");
-  app.add_option("--ssn-v2", c.ssn_v2, "smoothed sunspot number on the scale used since 2015")
-      ->type_name("N");
-  app.add_option("--f107", c.f107, "smoothed 10.7 cm solar flux, 63 to 350")->type_name("N");
+  const auto add = [&](const char* option, std::string& value, const char* key, const char* type,
+                       const char* more = "") {
+    const auto& f = files::field("trip", key);
+    app.add_option(option, value,
+                   fmt::format("{}, {:g} to {:g}{}", f.help, f.range.least, f.range.most, more))
+        ->type_name(type);
+  };
+  add("--r12", c.r12, "r12", "N", "; without any: the built-in forecast");
+  add("--ssn-v2", c.ssn_v2, "ssn_v2", "N");
+  add("--f107", c.f107, "f107", "N");
   app.add_option("--forecast", c.forecast_file, "the agencies' forecast JSON, if you have downloaded it")
       ->type_name("FILE");
   app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
-  app.add_option("--field-epoch", c.field_epoch, "year of the magnetic field, 1900 to 2030; default 2020")
-      ->type_name("YEAR");
+  add("--field-epoch", c.field_epoch, "field_epoch", "YEAR", "; default 2020");
 }
 
 void add_measured(CLI::App& app, Common& c) {
@@ -93,12 +97,21 @@ Day day_of(const Common& c) {
   return today();
 }
 
-double number_of(const std::string& text, const char* option, double low, double high, const char* what) {
+double number_of(const std::string& text, const std::string& option, double low, double high,
+                 const char* what) {
   const auto value = to_number(trim(text));
   if (!value || *value < low || *value > high) {
     refuse({option}, "'" + text + "'", fmt::format("{} from {:g} to {:g}", what, low, high));
   }
   return *value;
+}
+
+double number_of(const std::string& text, const files::Field& field, std::string option) {
+  if (option.empty()) {
+    option = std::string("--") + field.key;
+    std::replace(option.begin(), option.end(), '_', '-');
+  }
+  return number_of(text, option, field.range.least, field.range.most, field.noun);
 }
 
 std::vector<std::string> split_list(const std::string& text, const char* option) {
@@ -123,13 +136,11 @@ ionosphere::Climate climate_of(const Common& c) {
     refuse({"--r12"}, "more than one measure of solar activity",
            "one of --r12, --ssn-v2, --f107, --forecast");
   if (!c.r12.empty()) {
-    climate.r12 = number_of(c.r12, "--r12", 0, 300, "a smoothed sunspot number");
+    climate.r12 = ionosphere::R12(number_of(c.r12, files::field("trip", "r12")));
   } else if (!c.ssn_v2.empty()) {
-    climate.r12 =
-        ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, "--ssn-v2", 0, 420, "a smoothed sunspot number"));
+    climate.r12 = ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, files::field("trip", "ssn_v2")));
   } else if (!c.f107.empty()) {
-    climate.r12 =
-        std::max(0.0, ionosphere::r12_from_f107(number_of(c.f107, "--f107", 60, 350, "a solar flux")));
+    climate.r12 = ionosphere::r12_from_f107(number_of(c.f107, files::field("trip", "f107")));
   } else if (!c.forecast_file.empty()) {
     const auto text = must(os::read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
     climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
@@ -142,7 +153,7 @@ ionosphere::Climate climate_of(const Common& c) {
     refuse({"--maps"}, "'" + c.maps + "'", "ccir or ursi");
   }
   if (!c.field_epoch.empty())
-    climate.field_epoch = number_of(c.field_epoch, "--field-epoch", 1900, 2030, "a year");
+    climate.field_epoch = number_of(c.field_epoch, files::field("trip", "field_epoch"));
   climate.measured = measured_of(c, climate.day);
   return climate;
 }

@@ -15,6 +15,10 @@
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/style.hpp"
 
+namespace skerry::files {
+struct Field;
+}
+
 namespace skerry::cli {
 
 /// A mistake of the user, on its way to run(), which prints its lines and returns 2 (or 1 for `failure`).
@@ -80,8 +84,10 @@ void add_measured(CLI::App& app, Common& common);
 void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 
 /// A number of an option within limits, both included.
-[[nodiscard]] double number_of(const std::string& text, const char* option, double low, double high,
+[[nodiscard]] double number_of(const std::string& text, const std::string& option, double low, double high,
                                const char* what);
+/// The same as the table of fields has it; without a name the option is called as the key: --power-w.
+[[nodiscard]] double number_of(const std::string& text, const files::Field& field, std::string option = {});
 /// "a,b,c" without blanks around the parts; empty parts are mistakes.
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 
 namespace skerry::cli {
@@ -13,16 +14,17 @@ void add_stations(CLI::App& app, StationOptions& o, const std::string& without) 
     if (!value.empty()) option->default_str(value);
   };
   add("--bands", o.bands, "bands, as 40m,20m; without it and --mhz: " + without, "LIST");
-  add("--mhz", o.mhz, "frequencies in MHz, as 7.03,14.06", "LIST");
+  add("--mhz", o.mhz, files::field("question", "mhz").help, "LIST");
   add("--mode", o.mode, "mode of emission: cw, ssb, ft8 ...", "MODE");
-  add("--power-w", o.power, "your power", "W");
-  add("--to-power-w", o.to_power, "their power", "W");
-  add("--gain-from-dbi", o.gain_from, "your antenna's gain with its losses, at all angles", "DBI");
-  add("--gain-to-dbi", o.gain_to, "their antenna's gain", "DBI");
+  const auto help = [](const char* key) { return files::field("question", key).help; };
+  add("--power-w", o.power, help("power_w"), "W");
+  add("--to-power-w", o.to_power, help("to_power_w"), "W");
+  add("--gain-from-dbi", o.gain_from, help("gain_from_dbi"), "DBI");
+  add("--gain-to-dbi", o.gain_to, help("gain_to_dbi"), "DBI");
   add("--noise-from", o.noise_from, "man-made noise at your place: city, residential, rural, quiet", "CLASS");
   add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS");
-  add("--noise-figure-db", o.noise_figure, "of both receivers", "DB");
-  add("--skyline-deg", o.skyline, "height of the ground around you in the path's direction", "DEG");
+  add("--noise-figure-db", o.noise_figure, help("noise_figure_db"), "DB");
+  add("--skyline-deg", o.skyline, help("skyline_deg"), "DEG");
   add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM");
   add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM");
 }
@@ -30,15 +32,15 @@ void add_stations(CLI::App& app, StationOptions& o, const std::string& without) 
 Stations stations_of(const StationOptions& o) {
   Stations s;
   s.mode = must(noise::find_mode(o.mode, {"--mode"}));
-  s.from.power_w = number_of(o.power, "--power-w", 0.001, 2000, "a power in watts");
-  s.to.power_w = number_of(o.to_power, "--to-power-w", 0.001, 2000, "a power in watts");
-  s.from.gain_dbi = number_of(o.gain_from, "--gain-from-dbi", -40, 30, "a gain in dBi");
-  s.to.gain_dbi = number_of(o.gain_to, "--gain-to-dbi", -40, 30, "a gain in dBi");
+  s.from.power_w = number_of(o.power, files::field("question", "power_w"));
+  s.to.power_w = number_of(o.to_power, files::field("question", "to_power_w"));
+  s.from.gain_dbi = number_of(o.gain_from, files::field("question", "gain_from_dbi"));
+  s.to.gain_dbi = number_of(o.gain_to, files::field("question", "gain_to_dbi"));
   s.from.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
   s.to.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
   s.from.noise_figure_db = s.to.noise_figure_db =
-      number_of(o.noise_figure, "--noise-figure-db", 0, 40, "a noise figure in dB");
-  s.from.skyline_deg = number_of(o.skyline, "--skyline-deg", 0, 80, "an elevation in degrees");
+      number_of(o.noise_figure, files::field("question", "noise_figure_db"));
+  s.from.skyline_deg = number_of(o.skyline, files::field("question", "skyline_deg"));
   if (o.absorption == "foe-index") {
     s.settings.absorption = circuit::Absorption::foe_index;
   } else if (o.absorption != "lucas-haydon") {
@@ -66,7 +68,7 @@ std::vector<circuit::PathQuestion::Frequency> frequencies_of(const StationOption
   std::vector<circuit::PathQuestion::Frequency> out;
   if (!o.mhz.empty()) {
     for (const auto& part : split_list(o.mhz, "--mhz")) {
-      const double mhz = number_of(part, "--mhz", 1.6, 30, "a frequency in MHz");
+      const double mhz = number_of(part, files::field("question", "mhz"));
       const auto band = noise::band_of(mhz, region);
       out.push_back({band ? band->id : std::string{}, mhz});
     }

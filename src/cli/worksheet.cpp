@@ -72,7 +72,7 @@ class Teacher {
     const auto asked = ask(base_, base_height_m);
     if (asked.days >= base_.want_days_in_ten) return {};
     const std::string was = open(asked) ? fmt::format("{:.0f} of ten days", asked.days) : "closed";
-    for (const double r12 : {given.climate.r12, 100.0, 150.0}) {
+    for (const auto r12 : {given.climate.r12, ionosphere::R12(100), ionosphere::R12(150)}) {
       if (r12 < given.climate.r12) continue;
       base_.climate.r12 = r12;
       for (const double power_w : {0.0, 30.0, 100.0, 400.0}) {
@@ -151,11 +151,11 @@ class Teacher {
         "More sunspots make the layer stronger, and the D layer too: which of the two wins on this band?",
         0,
         {}};
-    std::vector<double> levels{base_.climate.r12};
-    for (const double r12 : {5.0, 60.0, 140.0}) {
+    std::vector levels{base_.climate.r12};
+    for (const ionosphere::R12 r12 : {ionosphere::R12(5), ionosphere::R12(60), ionosphere::R12(140)}) {
       if (std::abs(r12 - base_.climate.r12) > 15) levels.push_back(r12);
     }
-    for (const double r12 : levels) {
+    for (const auto r12 : levels) {
       auto q = at_hour(hour_);
       q.climate.r12 = r12;
       lesson.rows.push_back({fmt::format("R12 {:.0f}", r12), ask(q, base_height_m)});

@@ -10,14 +10,11 @@ namespace skerry::files {
 namespace {
 
 void read_tables(Cursor& root, const Reading::Named& named, Reading& reading) {
-  auto cursor = root.table("people", "[people]");
+  auto cursor = root.table("people");
   if (!cursor) return;
   cursor->rename("[people]");
-  std::array<Bounds, 24> shares;
-  shares.fill(Bounds{0, 1, "(share of the hour)"});
-  const char* example = "24 numbers of 0 to 1, from midnight on, local time at the other end";
-  const auto weekday = cursor->numbers<24>("weekday", shares, example, Need::required);
-  const auto weekend = cursor->numbers<24>("weekend", shares, example, Need::required);
+  const auto weekday = cursor->numbers<24>("weekday");
+  const auto weekend = cursor->numbers<24>("weekend");
   cursor->finish();
   People& listeners = reading.trip.listeners;
   if (listeners.weekday || listeners.weekend) {
@@ -43,24 +40,22 @@ void read_named_learned(Reading& reading) {
   const auto document = parse_document(*text, named.file);
   if (!document) return reading.pass_on(named, document.error());
   Mistakes mistakes(named.file);
-  Cursor root(*document, "the file", mistakes);
+  Cursor root(*document, "learned file", "the file", mistakes);
   Learned& out = reading.trip.learned;
   out.file = named.file;
   int contacts = 0;
   within_mistakes([&] {
-    if (auto cursor = root.table("learned", "[learned]")) {
+    if (auto cursor = root.table("learned")) {
       cursor->rename("[learned]");
-      cursor->number_into(out.erp_db, "erp_db", {-20, 20, "dB"});
-      cursor->whole_into(out.far_noise, "far_noise", -3, 3, "classes noisier");
-      cursor->whole_into(contacts, "contacts", 0, 1000000, "contacts");
+      cursor->fill(out);
+      cursor->into(contacts, "contacts");
       // For people to read, and checked all the same.
-      const Bounds db{-40, 40, "dB"};
-      (void)cursor->numbers<2>("erp_db_90", {db, db}, "[-6.1, -0.4]");
-      (void)cursor->number("far_noise_probability", {0, 1, "(probability)"});
-      (void)cursor->day("made", Need::optional);
+      (void)cursor->numbers<2>("erp_db_90");
+      (void)cursor->number("far_noise_probability");
+      (void)cursor->day("made");
       cursor->finish();
     } else if (!root.has("learned")) {
-      root.missing("[learned]", "a table, as 'skerry log TRIP LOG --learn FILE' writes it");
+      root.missing("[learned]", "a table, as 'skerry log TRIP LOG --learn FILE' writes it", {});
     }
     read_tables(root, named, reading);
     root.finish();

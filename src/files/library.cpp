@@ -27,7 +27,7 @@ void each_item(T& trip, F&& f) {
 }
 
 void read_all_things(const toml::table& document, Reading& reading) {
-  Cursor root(document, "the library", reading.mistakes);
+  Cursor root(document, "library file", "the library", reading.mistakes);
   read_things(root, reading);
   read_antenna_tables(root, reading);
   root.finish();
@@ -110,12 +110,26 @@ std::set<std::string> wanted_ids(const Reading& reading, const Reading& library)
   return wanted;
 }
 
-template <class T, class Id>
-void keep(std::vector<T>& things, const std::set<std::string>& wanted, Id&& id) {
-  if (wanted.empty()) return;
-  things.erase(
-      std::remove_if(things.begin(), things.end(), [&](const T& x) { return wanted.count(id(x)) == 0; }),
-      things.end());
+template <class T>
+const std::string& id_of(const T& thing) {
+  if constexpr (requires { thing.item; }) {
+    return thing.item.id;
+  } else {
+    return thing.id;
+  }
+}
+
+/// Calls f(list, the other's list) for all kinds of things of two trips.
+template <class F>
+void each_list(Trip& a, Trip& b, F&& f) {
+  f(a.rigs, b.rigs);
+  f(a.antennas, b.antennas);
+  f(a.supports, b.supports);
+  f(a.cables, b.cables);
+  f(a.tuners, b.tuners);
+  f(a.batteries, b.batteries);
+  f(a.bags, b.bags);
+  f(a.items, b.items);
 }
 
 }  // namespace
@@ -154,17 +168,6 @@ void read_named_library(Reading& reading) {
         did_you_mean(word.text, known));
   }
   const auto wanted = wanted_ids(reading, library);
-  const auto of_item = [](const auto& x) { return x.item.id; };
-  Trip& from = library.trip;
-  Trip& to = reading.trip;
-  keep(from.rigs, wanted, of_item);
-  keep(from.antennas, wanted, of_item);
-  keep(from.supports, wanted, of_item);
-  keep(from.cables, wanted, of_item);
-  keep(from.tuners, wanted, of_item);
-  keep(from.batteries, wanted, of_item);
-  keep(from.bags, wanted, [](const Bag& x) { return x.id; });
-  keep(from.items, wanted, [](const Item& x) { return x.id; });
   const auto taken = [&](const std::string& id) { return wanted.empty() || wanted.count(id) != 0; };
   for (const auto& [id, line] : library.inventory) {
     if (taken(id)) reading.inventory.emplace(id, -line);
@@ -176,32 +179,23 @@ void read_named_library(Reading& reading) {
     if (taken(id)) reading.support_ids.push_back(id);
   }
   for (auto& reference : library.references) {
-    // "needs of [[antenna]] 'x'": only of things that came along.
-    const auto first = reference.from.find('\'');
-    const auto last = reference.from.rfind('\'');
-    if (first < last && !taken(reference.from.substr(first + 1, last - first - 1))) continue;
-    reading.references.push_back(std::move(reference));
+    // Only of things that came along.
+    if (taken(reference.of)) reading.references.push_back(std::move(reference));
   }
-  to.rigs = std::move(from.rigs);
-  to.antennas = std::move(from.antennas);
-  to.supports = std::move(from.supports);
-  to.cables = std::move(from.cables);
-  to.tuners = std::move(from.tuners);
-  to.batteries = std::move(from.batteries);
-  to.bags = std::move(from.bags);
-  to.items = std::move(from.items);
+  each_list(library.trip, reading.trip, [&](auto& from, auto& to) {
+    std::erase_if(from, [&](const auto& thing) { return !taken(id_of(thing)); });
+    to = std::move(from);
+  });
 }
 
 void settle_library_supports(Reading& reading) {
   for (auto& antenna : reading.trip.antennas) {
     if (!antenna.item.library || antenna.supports.empty()) continue;
     auto& list = antenna.supports;
-    list.erase(std::remove_if(list.begin(), list.end(),
-                              [&](const std::string& id) {
-                                return std::find(reading.support_ids.begin(), reading.support_ids.end(),
-                                                 id) == reading.support_ids.end();
-                              }),
-               list.end());
+    std::erase_if(list, [&](const std::string& id) {
+      return std::find(reading.support_ids.begin(), reading.support_ids.end(), id) ==
+             reading.support_ids.end();
+    });
     if (!list.empty() || antenna.self_standing) continue;
     Error error;
     error.where.line = antenna.item.line;

@@ -27,6 +27,7 @@ struct Reading {
   /// Names of other things, to be looked up when all are known.
   struct Reference {
     Placed to;
+    std::string of;    ///< id of the thing that names it
     std::string from;  ///< "needs of [[antenna]] 'efhw'"
     bool support_only = false;
     bool in_library = false;
@@ -49,9 +50,8 @@ struct Reading {
 
   /// Registers an id; a second one of the same name is reported. Ids of each map are apart.
   void claim(std::map<std::string, int>& ids, const std::string& id, Cursor& cursor);
-  void refer(const std::vector<Placed>& to, const std::string& from, bool support_only = false);
-  /// The content of a file that the trip names; a failure is reported at the name.
-  std::optional<std::string> fetch(const Named& named);
+  /// The content of a file that the trip names; a failure is reported at the name, behind `said`.
+  std::optional<std::string> fetch(const Named& named, std::string_view said = {});
   /// Passes on a mistake inside a named file, told with its own place in that file.
   void pass_on(const Named& named, Error error);
 };
@@ -71,11 +71,19 @@ void read_regions(Cursor& root, Reading& reading);
 void read_things(Cursor& root, Reading& reading);  ///< rigs, supports, cables, tuners, batteries, bags, items
 /// id, name, mass, size of anything; claims the id and gives the cursor its title.
 void read_item(Cursor& cursor, Item& item, Reading& reading, const char* kind, std::string id_otherwise = {});
-/// Names of bands or modes in their canonical form.
-std::vector<std::string> read_bands(Cursor& cursor, std::string_view key, const Reading& reading,
-                                    std::vector<double>* mhz = nullptr);
-std::vector<std::string> read_modes(Cursor& cursor, std::string_view key);
-std::vector<std::string> texts_of(const std::vector<Placed>& words);
+/// `bands` or `modes`; nothing stands twice.
+std::vector<noise::Band> read_bands(Cursor& cursor, const Reading& reading);
+std::vector<noise::Mode> read_modes(Cursor& cursor);
+/// The ids of bands or modes.
+template <class Named>
+std::vector<std::string> ids_of(const std::vector<Named>& named) {
+  std::vector<std::string> out;
+  for (const auto& one : named) out.push_back(one.id);
+  return out;
+}
+/// Ids of other things under a key of the thing `of`, to be looked up when all are known.
+std::vector<std::string> read_references(Cursor& cursor, std::string_view key, const Item& of,
+                                         Reading& reading, bool support_only = false);
 // In trip_antennas.cpp
 void read_antenna_tables(Cursor& root, Reading& reading);
 // In work.cpp

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "skerry/core/text.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/geodesy/region.hpp"
@@ -51,16 +52,16 @@ constexpr const char* head =
 name = "{name}"
 first_day = {first}
 last_day = {last}
-mass_limit_kg = 5.0          # of everything that is carried for radio
-want_days_in_ten = 5         # a contact counts when it works on at least so many days in ten
+mass_limit_kg = 5.0          # <help>
+want_days_in_ten = 5         # <help>
 people = 1
 # How active the Sun is: the built-in forecast, or one of these.
-# r12 = 80                   # smoothed sunspot number, old scale
-# ssn_v2 = 115               # smoothed sunspot number, scale of 2015
-# f107 = 130                 # smoothed 10.7 cm flux
+# r12 = 80                   # <help>
+# ssn_v2 = 115               # <help>
+# f107 = 130                 # <help>
 # forecast_file = "predicted-solar-cycle.json"
 # maps = "ccir"              # or "ursi"
-# field_epoch = 2020         # year of the magnetic field used with the maps
+# field_epoch = 2020         # <help>
 
 # Where the station stands. Several [[site]] tables are allowed, each with its own id.
 [[site]]
@@ -69,15 +70,15 @@ name = "{name}"
 at = "{at}"                  # or "19.70S 63.43E", or a locator
 altitude_m = 50
 ground = "poor"              # sea, wet, good, average, poor, sand, rock, ... or {{eps_r = 13, sigma_s_per_m = 0.002}}
-noise = "quiet"              # quiet, rural, residential, city
-near_land = false            # true: a large land mass within 300 km (thunderstorm noise)
+noise = "quiet"              # <help>
+near_land = false            # <help>
 zone = "{zone}"  # {zone_remark}
-# sea_from_m = 150           # from this distance outwards the ground is sea ...
-# sea_between_deg = [90, 200] # ... between these azimuths, clockwise
-# slope_deg = 12             # the ground falls away all round (a summit) ...
-# slope_azimuth_deg = 180    # ... or only towards this azimuth
-# horizon_deg = [[0, 2], [90, 12], [180, 1]]   # azimuth and elevation of the skyline
-descent_minutes = 20         # back to the road
+# sea_from_m = 150           # <help> ...
+# sea_between_deg = [90, 200] # ... <help>
+# slope_deg = 12             # <help> ...
+# slope_azimuth_deg = 180    # ... or <help>
+# horizon_deg = [[0, 2], [90, 12], [180, 1]]   # <help>
+descent_minutes = 20         # <help>
 daylight_margin_minutes = 60
 
 # When you operate, local clock time. Without any [[session]]: all hours.
@@ -90,13 +91,13 @@ to = "08:30"
 site = "site"
 from = "16:00"
 to = "19:00"
-days = [{first}]             # only on these days; without it: every day
+days = [{first}]             # <help>; without it: every day
 
 # Whom you want to reach, and what they have there.
 [[region]]
 preset = "{near}"
 weight = 3
-points = 3                   # gatherings of people that stand for the region
+points = 3                   # <help>
 partner = {{power_w = 100, gain_dbi = 2, noise = "residential"}}
 
 [[region]]
@@ -124,7 +125,7 @@ mass_g = 950
 size_cm = [20, 9, 5]
 power_w = 10
 receive_a = 0.35
-transmit_a = 2.4             # key down
+transmit_a = 2.4             # <help>
 volts = 13.8
 tuner = false
 # bands = ["40m", "20m"]     # without it: all
@@ -195,19 +196,19 @@ id = "pack-6ah"
 name = "12.8 V 6 Ah pack"
 volts = 12.8
 amp_hours = 6
-chemistry = "lifepo4"        # lifepo4, li-ion, lead-acid, nimh
+chemistry = "lifepo4"        # <help>
 mass_g = 800
 size_cm = [15, 9, 6]
-spare = true                 # not inside a device
-usb_outlet = false           # true: likely to be called a power bank
-damaged = false              # true: swollen, dented or recalled, never flies
+spare = true                 # <help>
+usb_outlet = false           # <help>
+damaged = false              # <help>
 
 [[bag]]
 id = "cabin"
 name = "cabin rucksack"
 inner_cm = [53, 38, 21]
-lining_cm = 1                # each side is that much shorter: wheels, seams, round corners
-mass_limit_kg = 8            # of the bag and what is in it
+lining_cm = 1                # <help>
+mass_limit_kg = 8            # <help>
 own_mass_g = 1100
 hold = false
 person = "me"
@@ -239,8 +240,41 @@ id = "log"
 name = "log, key, head lamp, first aid"
 mass_g = 350
 size_cm = [20, 15, 5]
-always = true                # goes whatever happens
+always = true                # <help>
 )";
+
+/// What the table of fields says of a key, as a remark behind its line.
+std::string remark_of(const Field& f, bool is_true) {
+  std::string words = fmt::format("{}", fmt::join(f.words, ", "));
+  if (!words.empty()) return words;
+  const std::string_view help = f.help;
+  return (f.kind == Kind::flag && !is_true ? "true: " : "") + std::string(help.substr(0, help.find(';')));
+}
+
+/// The text with every <help> replaced by what the table says of the key in front of it, under the last
+/// [head].
+std::string with_remarks(std::string_view text) {
+  constexpr std::string_view mark = "<help>";
+  std::string out, under;
+  while (!text.empty()) {
+    auto line = text.substr(0, text.find('\n') + 1);
+    text.remove_prefix(line.size());
+    auto bare = line.substr(line.starts_with("# ") ? 2 : 0);
+    if (bare.starts_with('[')) {
+      bare.remove_prefix(bare.find_first_not_of('['));
+      under = bare.substr(0, bare.find(']'));
+    }
+    const auto at = line.find(mark);
+    if (at != line.npos) {
+      const auto& f = field(under, bare.substr(0, bare.find(' ')));
+      out += line.substr(0, at);
+      out += remark_of(f, line.find("= true") != line.npos);
+      line.remove_prefix(at + mark.size());
+    }
+    out += line;
+  }
+  return out;
+}
 
 struct ZoneLine {
   std::string name, remark;
@@ -280,12 +314,12 @@ std::string starter(std::string_view name, GeoPoint site, Day first_day) {
   const Day last{std::min(first + days{6}, end)};
   const auto zone = zone_for(site, first_day);
   const auto near = regions_near(site);
-  return fmt::format(fmt::runtime(head), fmt::arg("near", near[0]), fmt::arg("next", near[1]),
+  return fmt::format(fmt::runtime(with_remarks(head)), fmt::arg("near", near[0]), fmt::arg("next", near[1]),
                      fmt::arg("name", quoted(name)), fmt::arg("first", to_iso(first_day)),
                      fmt::arg("last", to_iso(last)),
                      fmt::arg("at", fmt::format("{:.4f},{:.4f}", site.lat_deg, site.lon_deg)),
                      fmt::arg("zone", zone.name), fmt::arg("zone_remark", zone.remark)) +
-         inventory;
+         with_remarks(inventory);
 }
 
 }  // namespace skerry::files

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "skerry/core/text.hpp"
 
@@ -40,11 +39,6 @@ std::vector<Error> Mistakes::take() {
   return std::move(errors_);
 }
 
-std::string to_text(const Bounds& b) {
-  const std::string unit = *b.unit == '\0' ? "" : std::string(" ") + b.unit;
-  return fmt::format("{}{:g} to {:g}{}", b.whole ? "a whole number, " : "", b.low, b.high, unit);
-}
-
 std::string show(const toml::node& node) {
   if (const auto* s = node.as_string()) return "'" + one_line(s->get()) + "'";
   if (const auto* i = node.as_integer()) return fmt::format("{}", i->get());
@@ -76,11 +70,6 @@ bool decent(std::string_view text) {
   return true;
 }
 
-bool good(double value, const Bounds& b) {
-  return std::isfinite(value) && value >= b.low && value <= b.high &&
-         (!b.whole || value == std::floor(value));
-}
-
 namespace {
 
 std::optional<int> clock_minutes(std::string_view text) {
@@ -95,8 +84,8 @@ std::optional<int> clock_minutes(std::string_view text) {
 
 }  // namespace
 
-Cursor::Cursor(const toml::table& table, std::string title, Mistakes& mistakes)
-    : table_(&table), title_(std::move(title)), mistakes_(&mistakes) {}
+Cursor::Cursor(const toml::table& table, std::string_view fields, std::string title, Mistakes& mistakes)
+    : table_(&table), fields_(&fields_of(fields)), title_(std::move(title)), mistakes_(&mistakes) {}
 
 int Cursor::line() const {
   return static_cast<int>(table_->source().begin.line);
@@ -112,14 +101,9 @@ std::string Cursor::shown(std::string_view key) const {
   return fmt::format("{} = {}", key, node != nullptr ? show(*node) : "nothing");
 }
 
-void Cursor::remember(std::string_view key) {
-  if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.emplace_back(key);
-}
-
-const toml::node* Cursor::get(std::string_view key, Need need, const std::string& accepted) {
-  remember(key);
+const toml::node* Cursor::get(std::string_view key, const std::string& accepted) {
   const auto* node = table_->get(key);
-  if (node == nullptr && need == Need::required) missing(key, accepted);
+  if (node == nullptr && field(key).required) missing(key, accepted, {});
   return node;
 }
 
@@ -142,38 +126,26 @@ void Cursor::pass_on(std::string_view key, Error error) {
   mistakes_->add(std::move(error));
 }
 
-void Cursor::pass_on_file(std::string_view key, const std::string& file, Error error) {
-  std::string place = one_line(file);
-  if (error.where.line > 0) place += fmt::format(":{}:{}", error.where.line, error.where.column);
-  error.found = fmt::format("in {}: {}", place, error.found);
-  error.where = where(key);
-  mistakes_->add(std::move(error));
+void Cursor::only_one(std::string_view a, std::string_view b) {
+  if (has(a) && has(b)) report(a, fmt::format("{} beside {}", a, b), "only one of them");
 }
 
-std::optional<double> Cursor::number(std::string_view key, const Bounds& bounds, Need need) {
-  const auto* node = get(key, need, to_text(bounds));
+std::optional<double> Cursor::number(std::string_view key, const Range& range) {
+  const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
   const auto value = node->is_number() ? node->value<double>() : std::nullopt;
-  if (!value || !good(*value, bounds)) {
+  if (!value || !good(*value, range)) {
     std::string mend;
     if (node->is_string() && to_number(node->as_string()->get())) mend = "a number stands without quotes";
-    refuse(key, value ? to_text(bounds) : "a number, " + to_text(bounds), mend);
+    refuse(key, value ? to_text(range) : "a number, " + to_text(range), mend);
     return std::nullopt;
   }
   return value;
 }
 
-void Cursor::number_into(double& out, std::string_view key, const Bounds& bounds, Need need) {
-  if (const auto value = number(key, bounds, need)) out = *value;
-}
-
-void Cursor::whole_into(int& out, std::string_view key, int low, int high, const char* unit) {
-  if (const auto value = number(key, {double(low), double(high), unit, true})) out = static_cast<int>(*value);
-}
-
-std::optional<std::string> Cursor::text(std::string_view key, std::string_view example, Need need) {
+std::optional<std::string> Cursor::text(std::string_view key, std::string_view example) {
   const std::string accepted = fmt::format("text in quotes, as \"{}\"", example);
-  const auto* node = get(key, need, accepted);
+  const auto* node = get(key, accepted);
   if (node == nullptr) return std::nullopt;
   const auto* value = node->as_string();
   if (value == nullptr || !decent(value->get())) {
@@ -184,9 +156,8 @@ std::optional<std::string> Cursor::text(std::string_view key, std::string_view e
   return value->get();
 }
 
-std::optional<std::string> Cursor::id(std::string_view key, Need need) {
-  const std::string accepted = "a short name of letters, digits, - and _, at most 40, as \"pole-6m\"";
-  const auto* node = get(key, need, accepted);
+std::optional<std::string> Cursor::id(std::string_view key) {
+  const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
   const auto* value = node->as_string();
   const auto fits = [](const std::string& s) {
@@ -196,20 +167,18 @@ std::optional<std::string> Cursor::id(std::string_view key, Need need) {
     });
   };
   if (value == nullptr || !fits(value->get())) {
-    refuse(key, accepted);
+    refuse(key, accepted(field(key)));
     return std::nullopt;
   }
   return value->get();
 }
 
-void Cursor::flag_into(bool& out, std::string_view key) {
-  const auto* node = get(key, Need::optional, {});
-  if (node == nullptr) return;
-  if (const auto* value = node->as_boolean()) {
-    out = value->get();
-  } else {
-    refuse(key, "true or false", "without quotes");
-  }
+std::optional<bool> Cursor::flag(std::string_view key) {
+  const auto* node = get(key);
+  if (node == nullptr) return std::nullopt;
+  if (const auto* value = node->as_boolean()) return value->get();
+  refuse(key, "true or false", "without quotes");
+  return std::nullopt;
 }
 
 bool Cursor::is_flag(std::string_view key) const {
@@ -217,21 +186,19 @@ bool Cursor::is_flag(std::string_view key) const {
   return node != nullptr && node->is_boolean();
 }
 
-std::optional<std::string> Cursor::word(std::string_view key, const std::vector<std::string>& words,
-                                        Need need) {
-  std::string accepted = fmt::format("one of: {}", fmt::join(words, ", "));
-  const auto* node = get(key, need, accepted);
+std::optional<std::string> Cursor::word(std::string_view key) {
+  const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
   const auto* value = node->as_string();
+  const std::vector<std::string> words(field(key).words.begin(), field(key).words.end());
   if (value == nullptr || std::find(words.begin(), words.end(), value->get()) == words.end()) {
-    refuse(key, std::move(accepted), value == nullptr ? "" : did_you_mean(value->get(), words));
+    refuse(key, accepted(field(key)), value == nullptr ? "" : did_you_mean(value->get(), words));
     return std::nullopt;
   }
   return value->get();
 }
 
 std::optional<std::string> Cursor::word_or_table(std::string_view key) {
-  remember(key);
   const auto* node = table_->get(key);
   const auto* value = node != nullptr ? node->as_string() : nullptr;
   return value != nullptr ? std::optional(value->get()) : std::nullopt;
@@ -251,19 +218,19 @@ std::optional<Day> day_of(const toml::node& node, const Where& where, std::strin
 }
 }  // namespace
 
-std::optional<Day> Cursor::day(std::string_view key, Need need) {
-  const auto* node = get(key, need, "a date like 2027-02-14");
+std::optional<Day> Cursor::day(std::string_view key) {
+  const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
   return day_of(*node, where(key), key, *mistakes_);
 }
 
 std::vector<std::pair<Day, toml::source_position>> Cursor::days(std::string_view key) {
   std::vector<std::pair<Day, toml::source_position>> out;
-  const auto* node = get(key, Need::optional, {});
+  const auto* node = get(key);
   if (node == nullptr) return out;
   const auto* list = node->as_array();
   if (list == nullptr || list->empty()) {
-    refuse(key, "a list of dates, as [2027-02-14, 2027-02-15]");
+    refuse(key, accepted(field(key)));
     return out;
   }
   for (const auto& item : *list) {
@@ -274,40 +241,40 @@ std::vector<std::pair<Day, toml::source_position>> Cursor::days(std::string_view
   return out;
 }
 
-std::optional<int> Cursor::clock(std::string_view key, Need need) {
-  const std::string accepted = "a local clock time in quotes, \"00:00\" to \"24:00\"";
-  const auto* node = get(key, need, accepted);
+std::optional<int> Cursor::clock(std::string_view key) {
+  const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
   if (const auto* t = node->as_time()) return int{t->get().hour} * 60 + int{t->get().minute};
   if (const auto* s = node->as_string()) {
     if (const auto minutes = clock_minutes(s->get())) return minutes;
   }
-  refuse(key, accepted);
+  refuse(key, accepted(field(key)));
   return std::nullopt;
 }
 
-std::optional<Cursor> Cursor::table(std::string_view key, std::string_view example) {
-  const std::string accepted = fmt::format("a table, as {}", example);
-  const auto* node = get(key, Need::optional, accepted);
+std::optional<Cursor> Cursor::table(std::string_view key) {
+  const auto* node = table_->get(key);
   if (node == nullptr) return std::nullopt;
   if (!node->is_table()) {
-    refuse(key, accepted);
+    refuse(key, accepted(field(key)));
     return std::nullopt;
   }
-  return Cursor(*node->as_table(), fmt::format("{} of {}", key, title_), *mistakes_);
+  return Cursor(*node->as_table(), field(key).table, fmt::format("{} of {}", key, title_), *mistakes_);
 }
 
-std::vector<Cursor> Cursor::tables(std::string_view key, std::size_t most) {
+std::vector<Cursor> Cursor::tables(std::string_view key) {
   std::vector<Cursor> out;
-  const auto* node = get(key, Need::optional, {});
+  const auto* node = table_->get(key);
   if (node == nullptr) return out;
+  const Field& f = field(key);
+  const auto most = static_cast<std::size_t>(f.count);
   if (const auto* one = node->as_table()) {
-    out.emplace_back(*one, fmt::format("[{}]", key), *mistakes_);
+    out.emplace_back(*one, f.table, fmt::format("[{}]", key), *mistakes_);
     return out;
   }
   const auto* list = node->as_array();
   if (list == nullptr || list->empty() || !list->is_array_of_tables()) {
-    refuse(key, fmt::format("tables headed [[{}]]", key));
+    refuse(key, accepted(f));
     return out;
   }
   if (list->size() > most) {
@@ -316,18 +283,20 @@ std::vector<Cursor> Cursor::tables(std::string_view key, std::size_t most) {
   }
   for (const auto& item : *list) {
     if (out.size() == most) break;
-    out.emplace_back(*item.as_table(), fmt::format("[[{}]]", key), *mistakes_);
+    out.emplace_back(*item.as_table(), f.table, fmt::format("[[{}]]", key), *mistakes_);
   }
   return out;
 }
 
 void Cursor::finish() {
+  std::vector<std::string> known;
+  for (const auto& f : fields_->fields) known.emplace_back(f.key);
+  std::vector<std::string> sorted = known;
+  std::sort(sorted.begin(), sorted.end());
   for (const auto& [key, value] : *table_) {
-    if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
-    std::vector<std::string> sorted = known_;
-    std::sort(sorted.begin(), sorted.end());
+    if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
     mistakes_->add(key.source().begin, fmt::format("unknown key '{}' in {}", one_line(key.str()), title_),
-                   fmt::format("one of: {}", fmt::join(sorted, ", ")), did_you_mean(key.str(), known_));
+                   fmt::format("one of: {}", fmt::join(sorted, ", ")), did_you_mean(key.str(), known));
   }
 }
 

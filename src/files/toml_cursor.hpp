@@ -1,15 +1,17 @@
-// Reading a TOML table key by key: typed, within bounds, all mistakes kept with line and column.
-// Layer: files, private. Sees core.
+// Reading a TOML table key by key, as the table of fields says: all mistakes kept with line and column.
+// Layer: files, private.
 #pragma once
 
 #include <toml++/toml.h>
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "rows.hpp"
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
 
@@ -47,26 +49,17 @@ void within_mistakes(Read&& read) {
   }
 }
 
-/// What a number may be, and in which unit people read it.
-struct Bounds {
-  double low = 0, high = 0;
-  const char* unit = "";
-  bool whole = false;
-};
-
 /// One word or number with its place in the file.
 struct Placed {
   std::string text;
   toml::source_position at;
 };
 
-enum class Need { optional, required };
-
-/// One table. Every getter marks its key as known; `finish` reports all others.
+/// One table. Every key asked for stands in its table of fields; `finish` reports all others.
 class Cursor {
  public:
-  /// title: how messages call the table: "[trip]", "[[antenna]] 'efhw'".
-  Cursor(const toml::table& table, std::string title, Mistakes& mistakes);
+  /// fields: the name of its table of fields; title: how messages call it: "[trip]", "[[antenna]] 'efhw'".
+  Cursor(const toml::table& table, std::string_view fields, std::string title, Mistakes& mistakes);
   void rename(std::string title) { title_ = std::move(title); }
 
   [[nodiscard]] bool has(std::string_view key) const { return table_->contains(key); }
@@ -77,77 +70,121 @@ class Cursor {
   [[nodiscard]] std::string shown(std::string_view key) const;
 
   /// Each returns nothing when the key is absent or wrong; wrong, or absent and required, is reported.
-  std::optional<double> number(std::string_view key, const Bounds& bounds, Need need = Need::optional);
-  /// Sets `out` when there is a good value.
-  void number_into(double& out, std::string_view key, const Bounds& bounds, Need need = Need::optional);
-  void whole_into(int& out, std::string_view key, int low, int high, const char* unit);
-  std::optional<std::string> text(std::string_view key, std::string_view example, Need need = Need::optional);
+  std::optional<double> number(std::string_view key) { return number(key, field(key).range); }
+  /// The same within a narrower range.
+  std::optional<double> number(std::string_view key, const Range& range);
+  std::optional<std::string> text(std::string_view key) { return text(key, field(key).example); }
+  std::optional<std::string> text(std::string_view key, std::string_view example);
   /// Letters, digits, - and _, at most 40.
-  std::optional<std::string> id(std::string_view key, Need need = Need::required);
-  void flag_into(bool& out, std::string_view key);
+  std::optional<std::string> id(std::string_view key);
+  std::optional<bool> flag(std::string_view key);
   [[nodiscard]] bool is_flag(std::string_view key) const;
-  /// One of the words.
-  std::optional<std::string> word(std::string_view key, const std::vector<std::string>& words,
-                                  Need need = Need::optional);
+  /// One of the field's words.
+  std::optional<std::string> word(std::string_view key);
   /// The text under a key that may also hold a table; nothing and no report when it is anything else.
   std::optional<std::string> word_or_table(std::string_view key);
   /// A date, bare or in quotes.
-  std::optional<Day> day(std::string_view key, Need need = Need::optional);
+  std::optional<Day> day(std::string_view key);
   std::vector<std::pair<Day, toml::source_position>> days(std::string_view key);
   /// Minutes after midnight of "05:30" or a bare time; "24:00" is 1440.
-  std::optional<int> clock(std::string_view key, Need need = Need::optional);
+  std::optional<int> clock(std::string_view key);
   /// A list of words; a single word counts as a list of one. Words given twice are reported.
-  std::vector<Placed> words(std::string_view key, std::string_view example, Need need = Need::optional);
-  /// Exactly n numbers.
+  std::vector<Placed> words(std::string_view key);
+  /// Exactly as many numbers as the field says, which must be N.
   template <std::size_t N>
-  std::optional<std::array<double, N>> numbers(std::string_view key, const std::array<Bounds, N>& bounds,
-                                               std::string_view example, Need need = Need::optional) {
+  std::optional<std::array<double, N>> numbers(std::string_view key) {
     std::array<double, N> out{};
-    return numbers(key, bounds.data(), out.data(), N, example, need) ? std::optional(out) : std::nullopt;
+    return numbers(key, out.data(), N) ? std::optional(out) : std::nullopt;
   }
   /// A list of pairs of numbers.
-  std::vector<std::array<double, 2>> pairs(std::string_view key, const std::array<Bounds, 2>& bounds,
-                                           std::string_view example);
+  std::vector<std::array<double, 2>> pairs(std::string_view key);
   /// A table or inline table under the key.
-  std::optional<Cursor> table(std::string_view key, std::string_view example);
-  /// The tables of [[key]]; a single [key] counts as one. At most `most`.
-  std::vector<Cursor> tables(std::string_view key, std::size_t most);
+  std::optional<Cursor> table(std::string_view key);
+  /// The tables of [[key]]; a single [key] counts as one.
+  std::vector<Cursor> tables(std::string_view key);
+
+  /// Sets `out` when there is a good number.
+  template <class Number>
+  void into(Number& out, std::string_view key) {
+    if (const auto value = number(key)) out = static_cast<Number>(*value);
+  }
+  /// Sets every member that the rows of T bind to a key.
+  template <class T>
+  void fill(T& out);
+  /// The text of a key as another room reads it: parse(text, where) gives a Result; its error is told with
+  /// the key.
+  template <class T, class Parse>
+  bool parse(T& out, std::string_view key, Parse&& parse) {
+    const auto said = text(key);
+    if (!said) return false;
+    auto read = parse(*said, where(key));
+    if (read) {
+      out = std::move(*read);
+    } else {
+      pass_on(key, read.error());
+    }
+    return bool(read);
+  }
+  /// The same for each word of a list; what two of them mean alike stands once. Errors are told as they are.
+  template <class T, class Parse, class Id>
+  void parse_each(std::vector<T>& out, std::string_view key, Parse&& parse, Id&& id) {
+    for (const auto& word : words(key)) {
+      auto read = parse(word.text, mistakes_->where(word.at));
+      if (!read) {
+        mistakes_->add(std::move(read.error()));
+      } else if (std::none_of(out.begin(), out.end(), [&](const T& x) { return id(x) == id(*read); })) {
+        out.push_back(std::move(*read));
+      }
+    }
+  }
 
   void report(std::string_view key, std::string found, std::string accepted, std::string mend = {});
   /// found: "key = value" as it stands.
   void refuse(std::string_view key, std::string accepted, std::string mend = {});
-  /// "[[rig]] 'x' without key".
-  void missing(std::string_view key, std::string accepted, std::string mend = {});
-  void known(std::string_view key) { remember(key); }
+  /// "[[rig]] 'x' without key"; accepted: as the field says.
+  void missing(std::string_view key, std::string mend = {}) {
+    missing(key, accepted(field(key)), std::move(mend));
+  }
+  void missing(std::string_view key, std::string accepted, std::string mend);
+  /// "a beside b", reported at a, where both are there.
+  void only_one(std::string_view a, std::string_view b);
   /// Passes on an Error of another room, told with the key where it stands.
   void pass_on(std::string_view key, Error error);
-  /// The same for a mistake inside another file, whose own place goes into the text.
-  void pass_on_file(std::string_view key, const std::string& file, Error error);
-  /// Reports every key that nobody asked for.
+  /// Reports every key that is no field.
   void finish();
   [[nodiscard]] const std::string& title() const { return title_; }
   [[nodiscard]] Mistakes& mistakes() { return *mistakes_; }
   [[nodiscard]] int line() const;
 
  private:
-  bool numbers(std::string_view key, const Bounds* bounds, double* out, std::size_t count,
-               std::string_view example, Need need);
-  void remember(std::string_view key);
+  [[nodiscard]] const Field& field(std::string_view key) const { return files::field(*fields_, key); }
+  bool numbers(std::string_view key, double* out, std::size_t count);
   /// The node, or null; null and required is reported.
-  const toml::node* get(std::string_view key, Need need, const std::string& accepted);
+  const toml::node* get(std::string_view key, const std::string& accepted);
+  const toml::node* get(std::string_view key) { return get(key, accepted(field(key))); }
 
   const toml::table* table_;
+  const Table* fields_;
   std::string title_;
   Mistakes* mistakes_;
-  std::vector<std::string> known_;
 };
+
+template <class T>
+void Cursor::fill(T& out) {
+  for (const auto& row : rows<T>()) {
+    const char* key = row.field.key;
+    if (const auto* member = std::get_if<bool T::*>(&row.to)) {
+      if (const auto value = flag(key)) out.** member = *value;
+    } else if (const auto* real = std::get_if<double T::*>(&row.to)) {
+      if (const auto value = number(key)) out.** real = *value * row.factor;
+    } else if (const auto* count = std::get_if<int T::*>(&row.to)) {
+      into(out.**count, key);
+    }
+  }
+}
 
 /// Fit to be shown and stored: not empty, at most 200 bytes, UTF-8, nothing that steers a screen.
 [[nodiscard]] bool decent(std::string_view text);
-/// Finite, within the bounds, whole where they say so.
-[[nodiscard]] bool good(double value, const Bounds& bounds);
-/// "1 to 40 W", "a whole number, 1 to 12".
-[[nodiscard]] std::string to_text(const Bounds& bounds);
 /// A node as a person would name it: "5", "'heavy'", "a list", "a table".
 [[nodiscard]] std::string show(const toml::node& node);
 

@@ -2,16 +2,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cassert>
 
 #include "skerry/core/text.hpp"
 #include "toml_cursor.hpp"
 
 namespace skerry::files {
 
-std::vector<Placed> Cursor::words(std::string_view key, std::string_view example, Need need) {
+std::vector<Placed> Cursor::words(std::string_view key) {
   std::vector<Placed> out;
-  const std::string accepted = fmt::format("a list of words, as {}", example);
-  const auto* node = get(key, need, accepted);
+  const std::string accepted = files::accepted(field(key));
+  const auto* node = get(key, accepted);
   if (node == nullptr) return out;
   const auto add = [&](const toml::node& item) {
     const auto* value = item.as_string();
@@ -40,35 +41,36 @@ std::vector<Placed> Cursor::words(std::string_view key, std::string_view example
   return out;
 }
 
-bool Cursor::numbers(std::string_view key, const Bounds* bounds, double* out, std::size_t count,
-                     std::string_view example, Need need) {
-  const std::string accepted = fmt::format("{} numbers, as {}", count, example);
-  const auto* node = get(key, need, accepted);
+bool Cursor::numbers(std::string_view key, double* out, std::size_t count) {
+  const Field& f = field(key);
+  assert(count == static_cast<std::size_t>(f.count));
+  const auto* node = get(key);
   if (node == nullptr) return false;
   const auto* list = node->as_array();
   if (list == nullptr || list->size() != count) {
-    refuse(key, accepted);
+    refuse(key, accepted(f));
     return false;
   }
   bool all_good = true;
   for (std::size_t i = 0; i < count; ++i) {
     const auto& item = *list->get(i);
     const auto value = item.is_number() ? item.value<double>() : std::nullopt;
-    if (value && good(*value, bounds[i])) {
+    const Range& range = f.range_of(static_cast<int>(i));
+    if (value && good(*value, range)) {
       out[i] = *value;
       continue;
     }
     all_good = false;
-    mistakes_->add(item.source().begin, fmt::format("{} in {}", show(item), shown(key)), to_text(bounds[i]));
+    mistakes_->add(item.source().begin, fmt::format("{} in {}", show(item), shown(key)), to_text(range));
   }
   return all_good;
 }
 
-std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key, const std::array<Bounds, 2>& bounds,
-                                                 std::string_view example) {
+std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key) {
   std::vector<std::array<double, 2>> out;
-  const std::string accepted = fmt::format("a list of pairs of numbers, as {}", example);
-  const auto* node = get(key, Need::optional, accepted);
+  const Field& f = field(key);
+  const std::string accepted = files::accepted(f);
+  const auto* node = get(key, accepted);
   if (node == nullptr) return out;
   const auto* list = node->as_array();
   if (list == nullptr || list->empty() || list->size() > 1000) {
@@ -86,11 +88,12 @@ std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key, const std
     for (std::size_t i = 0; i < 2; ++i) {
       const auto& part = *pair->get(i);
       const auto value = part.is_number() ? part.value<double>() : std::nullopt;
-      if (value && good(*value, bounds[i])) {
+      const Range& range = f.range_of(static_cast<int>(i));
+      if (value && good(*value, range)) {
         values[i] = *value;
       } else {
         all_good = false;
-        mistakes_->add(part.source().begin, fmt::format("{} in {}", show(part), key), to_text(bounds[i]));
+        mistakes_->add(part.source().begin, fmt::format("{} in {}", show(part), key), to_text(range));
       }
     }
     if (all_good) out.push_back(values);

@@ -143,17 +143,14 @@ void Reading::claim(std::map<std::string, int>& ids, const std::string& id, Curs
   }
 }
 
-void Reading::refer(const std::vector<Placed>& to, const std::string& from, bool support_only) {
-  for (const auto& word : to) references.push_back({word, from, support_only, !library.empty()});
-}
-
-std::optional<std::string> Reading::fetch(const Named& named) {
+std::optional<std::string> Reading::fetch(const Named& named, std::string_view said) {
   const Where where = mistakes.where(named.at);
   auto text = files ? files(named.file, where)
                     : Result<std::string>(
                           fail(where, "'" + one_line(named.file) + "'", "no other files can be read here"));
   if (text) return std::move(*text);
   text.error().where = where;
+  if (!said.empty()) text.error().found = fmt::format("{}: {}", said, text.error().found);
   mistakes.add(std::move(text.error()));
   return std::nullopt;
 }
@@ -172,7 +169,7 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
   Mistakes mistakes(file);
   Reading reading{.mistakes = mistakes, .files = files};
   reading.trip.file = file;
-  Cursor root(*document, "the file", mistakes);
+  Cursor root(*document, "trip file", "the file", mistakes);
   within_mistakes([&] {
     read_head(root, reading);
     read_sites(root, reading);
@@ -199,7 +196,7 @@ Checked<std::vector<Antenna>> read_antennas(std::string_view text, const std::st
   Mistakes mistakes(file);
   const FileReader none;
   Reading reading{.mistakes = mistakes, .files = none, .mass_needed = false};
-  Cursor root(*document, "the file", mistakes);
+  Cursor root(*document, "trip file", "the file", mistakes);
   if (!document->contains("antenna")) {
     std::string mend;
     for (const auto& [key, value] : *document) {

@@ -18,8 +18,8 @@ using namespace std::chrono;
 constexpr int longest_trip_days = 62;
 
 void read_dates(Cursor& c, Trip& trip) {
-  const auto first = c.day("first_day", Need::required);
-  const auto last = c.day("last_day", Need::required);
+  const auto first = c.day("first_day");
+  const auto last = c.day("last_day");
   if (!first || !last) return;
   const auto length = (sys_days{*last} - sys_days{*first}).count() + 1;
   if (length < 1) {
@@ -39,10 +39,10 @@ void read_dates(Cursor& c, Trip& trip) {
 
 /// A given index still has the uncertainty of any forecast. Judgement: 5 + 15 % of R12, about what a forecast
 /// one year ahead misses by.
-void set_given(Trip& trip, double r12, std::string source) {
+void set_given(Trip& trip, ionosphere::R12 r12, std::string source) {
   trip.climate.r12 = r12;
-  trip.low_r12 = std::max(0.0, 0.85 * r12 - 5);
-  trip.high_r12 = 1.15 * r12 + 5;
+  trip.low_r12 = ionosphere::R12::nearest(0.85 * r12 - 5);
+  trip.high_r12 = ionosphere::R12::nearest(1.15 * r12 + 5);
   trip.activity_source = std::move(source);
 }
 
@@ -55,10 +55,10 @@ void set_activity(Trip& trip, const ionosphere::Activity& activity) {
 
 void read_activity(Cursor& c, Reading& reading) {
   Trip& trip = reading.trip;
-  const auto r12 = c.number("r12", {0, 300, "(smoothed, old scale)"});
-  const auto ssn = c.number("ssn_v2", {0, 430, "(smoothed, scale of 2015)"});
-  const auto flux = c.number("f107", {60, 400, "flux units"});
-  const auto file = c.text("forecast_file", "predicted-solar-cycle.json");
+  const auto r12 = c.number("r12");
+  const auto ssn = c.number("ssn_v2");
+  const auto flux = c.number("f107");
+  const auto file = c.text("forecast_file");
   const std::array<const char*, 4> keys = {"r12", "ssn_v2", "f107", "forecast_file"};
   const char* first = nullptr;
   for (const char* key : keys) {
@@ -72,12 +72,12 @@ void read_activity(Cursor& c, Reading& reading) {
     }
   }
   if (r12) {
-    set_given(trip, *r12, fmt::format("R12 {:g} as given in the trip file", *r12));
+    set_given(trip, ionosphere::R12(*r12), fmt::format("R12 {:g} as given in the trip file", *r12));
   } else if (ssn) {
     set_given(trip, ionosphere::r12_from_ssn_v2(*ssn),
               fmt::format("smoothed sunspot number {:g} (version 2) as given in the trip file", *ssn));
   } else if (flux) {
-    set_given(trip, std::max(0.0, ionosphere::r12_from_f107(*flux)),
+    set_given(trip, ionosphere::r12_from_f107(*flux),
               fmt::format("smoothed 10.7 cm flux {:g} as given in the trip file", *flux));
   }
   if (first != nullptr && std::string_view(first) != "forecast_file") return;
@@ -87,19 +87,14 @@ void read_activity(Cursor& c, Reading& reading) {
     if (first == nullptr) set_activity(trip, ionosphere::forecast(month));
     return;
   }
-  const Where where = c.where("forecast_file");
-  const auto text =
-      reading.files ? reading.files(*file, where)
-                    : Result<std::string>(fail(where, "'" + *file + "'", "no other files can be read here"));
-  if (!text) {
-    c.pass_on("forecast_file", text.error());
-    return;
-  }
+  const Reading::Named named{*file, c.at("forecast_file")};
+  const auto text = reading.fetch(named, "forecast_file");
+  if (!text) return;
   const auto activity = ionosphere::forecast_from_json(*text, month, {*file});
   if (activity) {
     set_activity(trip, *activity);
   } else {
-    c.pass_on_file("forecast_file", *file, activity.error());
+    reading.pass_on(named, activity.error());
   }
 }
 
@@ -107,47 +102,39 @@ void read_activity(Cursor& c, Reading& reading) {
 
 void read_head(Cursor& root, Reading& reading) {
   Trip& trip = reading.trip;
-  auto cursor = root.table("trip", "[trip]");
+  auto cursor = root.table("trip");
   if (!cursor) {
-    if (!root.has("trip")) root.missing("[trip]", "a table with name, first_day, last_day, mass_limit_kg");
+    if (!root.has("trip"))
+      root.missing("[trip]", "a table with name, first_day, last_day, mass_limit_kg", {});
     return;
   }
   Cursor& c = *cursor;
   c.rename("[trip]");
-  trip.name = c.text("name", "Rodrigues, February").value_or("trip");
+  trip.name = c.text("name").value_or("trip");
   read_dates(c, trip);
-  c.number_into(trip.want_days_in_ten, "want_days_in_ten", {0.5, 9.5, "days in ten"});
-  if (const auto kg = c.number("mass_limit_kg", {0.1, 200, "kg"}, Need::required))
-    trip.mass_limit_g = *kg * 1000;
-  c.whole_into(trip.people, "people", 1, 20, "people");
-  c.whole_into(trip.bands_per_hour, "bands_per_hour", 0, 12, "bands (0: as many as are open)");
-  c.flag_into(trip.count_setup_time, "count_setup_time");
-  c.number_into(trip.climate.field_epoch, "field_epoch", {1900, 2030, "(year of the magnetic field)"});
-  if (const auto maps = c.word("maps", {"ccir", "ursi"})) {
+  c.fill(trip);
+  c.into(trip.climate.field_epoch, "field_epoch");
+  if (const auto maps = c.word("maps")) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
   read_activity(c, reading);
-  if (const auto file = c.text("library", "my_kit.toml")) reading.library_named = {*file, c.at("library")};
-  reading.library_items = c.words("library_items", "[\"pole-6m\", \"rig-5w\"]");
+  if (const auto file = c.text("library")) reading.library_named = {*file, c.at("library")};
+  reading.library_items = c.words("library_items");
   if (!reading.library_items.empty() && !c.has("library"))
     c.report("library_items", "library_items without library", "library = \"my_kit.toml\" beside it");
-  if (const auto file = c.text("learned", "learned.toml")) reading.learned_named = {*file, c.at("learned")};
+  if (const auto file = c.text("learned")) reading.learned_named = {*file, c.at("learned")};
   c.finish();
 }
 
 void read_listeners(Cursor& root, Reading& reading) {
-  auto cursor = root.table("people", "[people]");
+  auto cursor = root.table("people");
   if (!cursor) return;
   Cursor& c = *cursor;
   c.rename("[people]");
   People& out = reading.trip.listeners;
-  c.flag_into(out.used, "use");
-  c.flag_into(out.count, "count");
-  std::array<Bounds, 24> shares;
-  shares.fill(Bounds{0, 1, "(share of the hour)"});
-  const char* example = "24 numbers of 0 to 1, from midnight on, local time at the other end";
-  out.weekday = c.numbers<24>("weekday", shares, example);
-  out.weekend = c.numbers<24>("weekend", shares, example);
+  c.fill(out);
+  out.weekday = c.numbers<24>("weekday");
+  out.weekend = c.numbers<24>("weekend");
   const auto silent = [](const auto& table) {
     return table && std::all_of(table->begin(), table->end(), [](double x) { return x <= 0; });
   };
@@ -159,7 +146,7 @@ void read_listeners(Cursor& root, Reading& reading) {
 
 void read_licence(Cursor& root, Reading& reading) {
   Trip& trip = reading.trip;
-  auto cursor = root.table("licence", "[licence]");
+  auto cursor = root.table("licence");
   if (!cursor) {
     if (!root.has("licence"))
       root.missing("[licence]", "a table with bands and modes", "the program cannot guess what you may use");
@@ -167,40 +154,21 @@ void read_licence(Cursor& root, Reading& reading) {
   }
   Cursor& c = *cursor;
   c.rename("[licence]");
-  for (const auto& word : c.words("bands", "[\"40m\", \"20m\"]", Need::required)) {
-    const auto band = noise::find_band(word.text, reading.itu_region, reading.mistakes.where(word.at));
-    if (!band) {
-      reading.mistakes.add(band.error());
-      continue;
-    }
-    const bool twice =
-        std::any_of(trip.bands.begin(), trip.bands.end(), [&](const auto& b) { return b.id == band->id; });
-    if (!twice) trip.bands.push_back(*band);
-  }
+  trip.bands = read_bands(c, reading);
   std::sort(trip.bands.begin(), trip.bands.end(), [](const auto& a, const auto& b) { return a.mhz < b.mhz; });
-  for (const auto& word : c.words("modes", "[\"cw\", \"ssb\"]", Need::required)) {
-    const auto mode = noise::find_mode(word.text, reading.mistakes.where(word.at));
-    if (!mode) {
-      reading.mistakes.add(mode.error());
-      continue;
-    }
-    const bool twice =
-        std::any_of(trip.modes.begin(), trip.modes.end(), [&](const auto& m) { return m.id == mode->id; });
-    if (!twice) trip.modes.push_back(*mode);
-  }
-  c.number_into(trip.licence_power_w, "power_w", {0.1, 5000, "W"});
+  trip.modes = read_modes(c);
+  c.into(trip.licence_power_w, "power_w");
   c.finish();
 }
 
 void read_sessions(Cursor& root, Reading& reading) {
   Trip& trip = reading.trip;
   if (!root.has("session")) {
-    root.known("session");
     for (const auto& site : trip.sites) trip.sessions.push_back({site.id, 0, 24 * 60, {}, 0});
     return;
   }
   std::map<std::string, int> used;
-  for (Cursor& c : root.tables("session", 100)) {
+  for (Cursor& c : root.tables("session")) {
     Session session;
     session.line = c.line();
     std::vector<std::string> site_ids;
@@ -215,8 +183,8 @@ void read_sessions(Cursor& root, Reading& reading) {
       session.site = site_ids.front();
     }
     ++used[session.site];
-    const auto from = c.clock("from", Need::required);
-    const auto to = c.clock("to", Need::required);
+    const auto from = c.clock("from");
+    const auto to = c.clock("to");
     if (from && to) {
       session.start_minute = *from;
       session.end_minute = *to;

@@ -12,10 +12,6 @@ namespace {
 
 void read_ground(Cursor& c, Site& site) {
   site.ground = antenna::Ground{};
-  if (!c.has("ground")) {
-    c.known("ground");
-    return;
-  }
   // A name, or a table of the two constants.
   if (const auto name = c.word_or_table("ground")) {
     const auto ground = antenna::find_ground(*name, c.where("ground"));
@@ -26,33 +22,18 @@ void read_ground(Cursor& c, Site& site) {
     }
     return;
   }
-  auto table = c.table("ground", "\"rock\" or {eps_r = 13, sigma_s_per_m = 0.002}");
+  auto table = c.table("ground");
   if (!table) return;
   site.ground.name = "as given";
-  table->number_into(site.ground.eps_r, "eps_r", {1, 100, "(relative permittivity)"}, Need::required);
-  table->number_into(site.ground.sigma_s_per_m, "sigma_s_per_m", {0, 10, "S/m"}, Need::required);
+  table->fill(site.ground);
   table->finish();
 }
 
-void read_environment(Cursor& c, noise::Environment& out) {
-  const auto name = c.text("noise", "quiet");
-  if (!name) return;
-  const auto environment = noise::parse_environment(*name, c.where("noise"));
-  if (environment) {
-    out = *environment;
-  } else {
-    c.pass_on("noise", environment.error());
-  }
-}
-
 void read_sea(Cursor& c, Site& site) {
-  c.number_into(site.sea_from_m, "sea_from_m", {0, 20000, "m"});
-  const auto between = c.numbers<2>("sea_between_deg", {Bounds{0, 360, "degrees"}, Bounds{0, 360, "degrees"}},
-                                    "[90, 200] (clockwise, from and to)");
+  const auto between = c.numbers<2>("sea_between_deg");
   if (!between) return;
   if (!c.has("sea_from_m"))
-    c.missing("sea_from_m", "0 to 20000 m",
-              "sea_between_deg says in which directions, sea_from_m from what distance");
+    c.missing("sea_from_m", "sea_between_deg says in which directions, sea_from_m from what distance");
   if ((*between)[0] == (*between)[1]) {
     c.refuse("sea_between_deg", "two different azimuths", "all round: [0, 360]");
     return;
@@ -62,18 +43,14 @@ void read_sea(Cursor& c, Site& site) {
 }
 
 void read_slope(Cursor& c, Site& site) {
-  c.number_into(site.slope_deg, "slope_deg", {-30, 30, "degrees, falling away from the antenna"});
-  if (const auto azimuth = c.number("slope_azimuth_deg", {0, 360, "degrees"})) {
+  if (const auto azimuth = c.number("slope_azimuth_deg")) {
     site.slope_azimuth_deg = wrap_360(*azimuth);
-    if (!c.has("slope_deg"))
-      c.missing("slope_deg", "-30 to 30 degrees", "slope_azimuth_deg says towards where the ground falls");
+    if (!c.has("slope_deg")) c.missing("slope_deg", "slope_azimuth_deg says towards where the ground falls");
   }
 }
 
 void read_horizon(Cursor& c, Site& site) {
-  site.horizon.points =
-      c.pairs("horizon_deg", {Bounds{0, 360, "degrees of azimuth"}, Bounds{-5, 85, "degrees of elevation"}},
-              "[[0, 2], [90, 15], [180, 1]]");
+  site.horizon.points = c.pairs("horizon_deg");
   for (auto& point : site.horizon.points) point[0] = wrap_360(point[0]);
   std::sort(site.horizon.points.begin(), site.horizon.points.end());
   for (std::size_t i = 1; i < site.horizon.points.size(); ++i) {
@@ -86,48 +63,32 @@ void read_horizon(Cursor& c, Site& site) {
 }
 
 void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
-  site.id = c.id("id", Need::optional).value_or(index == 0 ? "site" : fmt::format("site-{}", index + 1));
+  site.id = c.id("id").value_or(index == 0 ? "site" : fmt::format("site-{}", index + 1));
   c.rename(fmt::format("[[site]] '{}'", site.id));
   reading.claim(reading.site_ids, site.id, c);
-  site.name = c.text("name", "Mont Limon").value_or(site.id);
-  if (const auto place = c.text("at", "-19.70,63.43", Need::required)) {
-    const auto at = geodesy::parse_place(*place, c.where("at"));
-    if (at) {
-      site.at = *at;
-    } else {
-      c.pass_on("at", at.error());
-    }
-  }
-  c.number_into(site.altitude_m, "altitude_m", {-430, 8850, "m"});
+  site.name = c.text("name").value_or(site.id);
+  c.parse(site.at, "at", geodesy::parse_place);
+  if (!c.has("descent_minutes") && !c.has("daylight_margin_minutes")) site.descent_minutes = -1;
+  c.fill(site);
+  c.into(site.descent_minutes, "descent_minutes");
   read_ground(c, site);
   read_sea(c, site);
   read_slope(c, site);
-  read_environment(c, site.environment);
-  c.flag_into(site.near_land, "near_land");
+  c.parse(site.environment, "noise", noise::parse_environment);
   site.zone = sun::Zone::nominal(site.at.lon_deg);
-  if (const auto name = c.text("zone", "Indian/Mauritius")) {
-    const auto zone = sun::Zone::find(*name, c.where("zone"));
-    if (zone) {
-      site.zone = *zone;
-    } else {
-      c.pass_on("zone", zone.error());
-    }
-  }
+  c.parse(site.zone, "zone", sun::Zone::find);
   read_horizon(c, site);
-  if (!c.has("descent_minutes") && !c.has("daylight_margin_minutes")) site.descent_minutes = -1;
-  c.number_into(site.descent_minutes, "descent_minutes", {0, 1440, "minutes"});
-  c.number_into(site.daylight_margin_minutes, "daylight_margin_minutes", {0, 720, "minutes"});
   c.finish();
 }
 
 /// The shape of the region: from a preset, a file or a single place. Nothing when it was wrong.
 std::optional<geodesy::Region> read_shape(Cursor& c, Target& target, Reading& reading, int points) {
-  const auto preset = c.text("preset", "western-europe");
-  const auto file = c.text("file", "my-region.geojson");
-  const auto place = c.text("at", "51.5,0.0");
+  const auto preset = c.text("preset");
+  const auto file = c.text("file");
+  const auto place = c.text("at");
   const int given = int{c.has("preset")} + int{c.has("file")} + int{c.has("at")};
   if (given == 0) {
-    c.missing("preset", "\"western-europe\", or file = \"x.geojson\", or at = \"51.5,0.0\"");
+    c.missing("preset", "\"western-europe\", or file = \"x.geojson\", or at = \"51.5,0.0\"", {});
     return std::nullopt;
   }
   if (given > 1) {
@@ -145,44 +106,34 @@ std::optional<geodesy::Region> read_shape(Cursor& c, Target& target, Reading& re
     return *region;
   }
   if (file) {
-    const Where where = c.where("file");
-    const auto text =
-        reading.files
-            ? reading.files(*file, where)
-            : Result<std::string>(fail(where, "'" + *file + "'", "no other files can be read here"));
-    if (!text) {
-      c.pass_on("file", text.error());
-      return std::nullopt;
-    }
+    const Reading::Named named{*file, c.at("file")};
+    const auto text = reading.fetch(named, "file");
+    if (!text) return std::nullopt;
     auto region = geodesy::parse_region_geojson(*text, {*file});
     if (!region) {
-      c.pass_on_file("file", *file, region.error());
+      reading.pass_on(named, region.error());
       return std::nullopt;
     }
     if (region->id.empty()) region->id = *file;
     target.people = geodesy::sample_people(*region, points);
     return *region;
   }
-  if (!place) return std::nullopt;
-  const auto at = geodesy::parse_place(*place, c.where("at"));
-  if (!at) {
-    c.pass_on("at", at.error());
-    return std::nullopt;
-  }
+  GeoPoint at;
+  if (!place || !c.parse(at, "at", geodesy::parse_place)) return std::nullopt;
   geodesy::Region region;
-  region.id = geodesy::to_locator(*at);
-  region.name = geodesy::to_text(*at, 2);
-  target.people = {{*at, 1.0, region.name}};
+  region.id = geodesy::to_locator(at);
+  region.name = geodesy::to_text(at, 2);
+  target.people = {{at, 1.0, region.name}};
   return region;
 }
 
 void read_region(Cursor& c, Target& target, Reading& reading) {
   int points =
       3;  // Judgement: three gatherings of people stand for a region of a few million square kilometres
-  c.whole_into(points, "points", 1, 200, "points");
+  c.into(points, "points");
   auto region = read_shape(c, target, reading, points);
-  const auto id = c.id("id", Need::optional);
-  const auto name = c.text("name", "Western Europe");
+  const auto id = c.id("id");
+  const auto name = c.text("name");
   if (region) {
     target.region = std::move(*region);
     if (id) target.region.id = *id;
@@ -191,14 +142,11 @@ void read_region(Cursor& c, Target& target, Reading& reading) {
     c.rename(fmt::format("[[region]] '{}'", one_line(target.region.id)));
     reading.claim(reading.region_ids, target.region.id, c);
   }
-  if (const auto weight = c.number("weight", {0, 1000, "(0: not wanted)"})) {
-    target.weight = *weight;
-    if (*weight == 0) c.refuse("weight", "above 0, at most 1000", "take a region out that is not wanted");
-  }
-  if (auto partner = c.table("partner", "{power_w = 100, gain_dbi = 2, noise = \"residential\"}")) {
-    partner->number_into(target.partner.power_w, "power_w", {0.1, 5000, "W"});
-    partner->number_into(target.partner.gain_dbi, "gain_dbi", {-30, 25, "dBi"});
-    read_environment(*partner, target.partner.environment);
+  c.fill(target);
+  if (target.weight == 0) c.refuse("weight", "above 0, at most 1000", "take a region out that is not wanted");
+  if (auto partner = c.table("partner")) {
+    partner->fill(target.partner);
+    partner->parse(target.partner.environment, "noise", noise::parse_environment);
     partner->finish();
   }
   c.finish();
@@ -207,8 +155,8 @@ void read_region(Cursor& c, Target& target, Reading& reading) {
 }  // namespace
 
 void read_sites(Cursor& root, Reading& reading) {
-  if (!root.has("site")) root.missing("[[site]]", "a table with at = \"-19.70,63.43\"");
-  auto cursors = root.tables("site", 20);
+  if (!root.has("site")) root.missing("[[site]]", "a table with at = \"-19.70,63.43\"", {});
+  auto cursors = root.tables("site");
   for (std::size_t i = 0; i < cursors.size(); ++i) {
     Site site;
     read_site(cursors[i], site, i, reading);
@@ -219,8 +167,8 @@ void read_sites(Cursor& root, Reading& reading) {
 }
 
 void read_regions(Cursor& root, Reading& reading) {
-  if (!root.has("region")) root.missing("[[region]]", "a table with preset = \"western-europe\"");
-  for (Cursor& c : root.tables("region", 60)) {
+  if (!root.has("region")) root.missing("[[region]]", "a table with preset = \"western-europe\"", {});
+  for (Cursor& c : root.tables("region")) {
     if (reading.first_region_line == 0) reading.first_region_line = c.line();
     Target target;
     read_region(c, target, reading);

@@ -66,13 +66,14 @@ double f107_from_r12(double r12) {
   return flux_0 + r12 * (flux_1 + r12 * flux_2);
 }
 
-double r12_from_f107(double f107) {
-  if (f107 <= flux_0) return 0.0;
-  return (-flux_1 + std::sqrt(flux_1 * flux_1 + 4.0 * flux_2 * (f107 - flux_0))) / (2.0 * flux_2);
+R12 r12_from_f107(double f107) {
+  if (f107 <= flux_0) return R12(0);
+  return R12::nearest((-flux_1 + std::sqrt(flux_1 * flux_1 + 4.0 * flux_2 * (f107 - flux_0))) /
+                      (2.0 * flux_2));
 }
 
-double r12_from_ssn_v2(double ssn_v2) {
-  return old_per_new * ssn_v2;
+R12 r12_from_ssn_v2(double ssn_v2) {
+  return R12::nearest(old_per_new * ssn_v2);
 }
 
 Activity forecast(Month month) {
@@ -84,7 +85,7 @@ Activity forecast(Month month) {
                         ? t.years[static_cast<std::size_t>(year)][m]
                         : Cell{};
   if (cell.r12 < 0) {
-    return {t.mean.r12, t.mean.low, t.mean.high,
+    return {R12(t.mean.r12), R12(t.mean.low), R12(t.mean.high),
             fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
                         "anywhere in its range",
                         to_iso(month)),
@@ -92,7 +93,7 @@ Activity forecast(Month month) {
   }
   // Year-month text compares as the months do.
   const bool observed = to_iso(month) <= t.last_observed;
-  return {cell.r12, cell.low, cell.high,
+  return {R12(cell.r12), R12(cell.low), R12(cell.high),
           observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
                    : fmt::format("built-in forecast of {}", t.file_date),
           observed ? 0 : months_since(t.last_observed, month)};

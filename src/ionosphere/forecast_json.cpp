@@ -170,8 +170,8 @@ Result<Activity> forecast_from_json(std::string_view text, Month month, const Wh
   // that month.
   const Activity usual = forecast(month);
   const double spread = 0.5 * (usual.high_r12 - usual.low_r12);
-  out.low_r12 = wanted->low ? r12_from_ssn_v2(*wanted->low) : std::max(0.0, out.r12 - spread);
-  out.high_r12 = wanted->high ? r12_from_ssn_v2(*wanted->high) : out.r12 + spread;
+  out.low_r12 = wanted->low ? r12_from_ssn_v2(*wanted->low) : out.r12.plus(-spread);
+  out.high_r12 = wanted->high ? r12_from_ssn_v2(*wanted->high) : out.r12.plus(spread);
   out.source = fmt::format("forecast from {}", where.file.empty() ? "the file given" : where.file);
   return out;
 }

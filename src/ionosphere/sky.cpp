@@ -138,7 +138,6 @@ void sun_and_e_layer(const Job& job, std::size_t begin, std::size_t count, const
 
 Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
   assert(climate.day.ok());
-  assert(climate.r12 >= 0.0 && climate.r12 <= 300.0);
   Sky out;
   out.places.assign(places.begin(), places.end());
   const auto n = static_cast<Eigen::Index>(places.size());

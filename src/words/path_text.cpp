@@ -224,7 +224,7 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
       out += hours_table(way, q, Range::method, style);
       out += fmt::format(
           "\nThe same with the Sun 30 sunspots off either way, R12 {:.0f} to {:.0f}: {} answers\n",
-          std::max(0.0, q.climate.r12 - 30), q.climate.r12 + 30, a.variants);
+          q.climate.r12.plus(-30), q.climate.r12.plus(30), a.variants);
       out += hours_table(way, q, Range::with_sun, style);
     } else {
       out += fmt::format("Days in ten on which a contact works both ways ({})\n", signs);

@@ -24,7 +24,7 @@ TEST_CASE("a track holds its ends, steps of at most 100 km and the middles of it
   q.from = madeira;
   q.to = rodrigues;
   q.climate.day = Day{std::chrono::year{2027}, std::chrono::month{2}, std::chrono::day{15}};
-  q.climate.r12 = 60;
+  q.climate.r12 = ionosphere::R12(60);
   circuit::ExplainBand band;
   band.band = "20m";
   band.mhz = 14.06;

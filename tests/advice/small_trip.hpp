@@ -57,9 +57,9 @@ inline kit::Trip small_trip() {
   t.first_day = 2027y / March / 12;
   t.last_day = 2027y / March / 14;
   t.climate.day = 2027y / March / 13;
-  t.climate.r12 = 70;
-  t.low_r12 = 50;
-  t.high_r12 = 95;
+  t.climate.r12 = ionosphere::R12(70);
+  t.low_r12 = ionosphere::R12(50);
+  t.high_r12 = ionosphere::R12(95);
   t.want_days_in_ten = 5;
   t.mass_limit_g = 3200;
   kit::Site site;

@@ -19,7 +19,7 @@ const std::string header = "station,place,month,utc_hour,fof2_mhz,m3000f2\n";
 double map_fof2(GeoPoint at, Month month, int hour) {
   ionosphere::Climate climate;
   climate.day = middle_of(month);
-  climate.r12 = 60;
+  climate.r12 = ionosphere::R12(60);
   const std::vector<GeoPoint> places{at};
   return ionosphere::sky(places, climate).fof2_mhz(0, hour);
 }
@@ -39,7 +39,7 @@ TEST_CASE("bias, rms and percent are those of the differences by hand", "[after]
                   "i.csv");
   REQUIRE(table);
   const auto scores = score_sondes(
-      *table, [](Month) { return 60.0; }, ionosphere::MapSet::ccir);
+      *table, [](Month) { return ionosphere::R12(60); }, ionosphere::MapSet::ccir);
   const auto& all = scores.fof2.all;
   CHECK(all.count == 2);
   CHECK(all.bias == Approx(0).margin(1e-8));

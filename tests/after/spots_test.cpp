@@ -25,7 +25,7 @@ Spots spots_of(const std::string& rows) {
 SpotQuestion question() {
   SpotQuestion q;
   q.mode = *noise::find_mode("wspr", {});
-  q.r12 = [](Month) { return 60.0; };
+  q.r12 = [](Month) { return ionosphere::R12(60); };
   return q;
 }
 
@@ -119,7 +119,7 @@ TEST_CASE("the forecast of a case is that of `path` for its hour, month and powe
   path.from.power_w = 0.2;
   path.to.environment = noise::Environment::residential;
   path.climate.day = middle_of(std::chrono::year{2025} / 10);
-  path.climate.r12 = 60;
+  path.climate.r12 = ionosphere::R12(60);
   path.frequencies = {{"20m", noise::find_band("20m", 1, {})->mhz}};
   path.mode = q.mode;
   const auto answer = circuit::answer(path);
@@ -149,7 +149,7 @@ TEST_CASE("reports drawn from the forecasts score as reliable, whatever the orde
       path.from.power_w = 5;
       path.to.environment = noise::Environment::residential;
       path.climate.day = middle_of(std::chrono::year{2025} / 10);
-      path.climate.r12 = 60;
+      path.climate.r12 = ionosphere::R12(60);
       path.frequencies = bands;
       path.mode = q.mode;
       path.ways = {geodesy::Way::short_way, geodesy::Way::long_way};

@@ -20,7 +20,7 @@ const GeoPoint far_place = GeoPoint::at_deg(51.5, -0.1);   // 9900 km
 ionosphere::Climate climate() {
   ionosphere::Climate c;
   c.day = middle_of(std::chrono::year{2027} / 2);
-  c.r12 = 90;
+  c.r12 = ionosphere::R12(90);
   return c;
 }
 

@@ -108,7 +108,7 @@ TEST_CASE("the local horizon cuts modes below it", "[circuit][property]") {
   const auto path = geodesy::make_path(rome, london, geodesy::Way::short_way);
   ionosphere::Climate climate;
   climate.day = middle_of(std::chrono::year{2026} / 3);
-  climate.r12 = 80;
+  climate.r12 = ionosphere::R12(80);
   const circuit::Circuits::Horizon wall{20, 0};
   const circuit::Circuits open({&path, 1}, climate);
   const circuit::Circuits behind_wall({&path, 1}, climate, {}, {&wall, 1});

@@ -97,7 +97,7 @@ struct World {
     }
     ionosphere::Climate climate;
     climate.day = middle_of(std::chrono::year{2027} / 2);
-    climate.r12 = 90;
+    climate.r12 = ionosphere::R12(90);
     circuits = std::make_unique<Circuits>(paths, climate);
     for (auto& gain : lobed.gain_dbi) gain = static_cast<float>(12 * uniform(random) - 8);
   }

@@ -20,7 +20,7 @@ circuit::ExplainQuestion question(GeoPoint from, GeoPoint to, double mhz, const 
   q.from = from;
   q.to = to;
   q.climate.day = Day{std::chrono::year{2027}, std::chrono::month{2}, std::chrono::day{15}};
-  q.climate.r12 = 60;
+  q.climate.r12 = ionosphere::R12(60);
   circuit::ExplainBand one;
   one.band = band;
   one.mhz = mhz;
@@ -85,7 +85,7 @@ TEST_CASE("the weakest point carries what the mode's MUF says on a path of one h
   // Source: ITU-R P.533 section 3.5: on a single hop the control point is the middle, and its MUF is the
   // path's.
   auto q = question(paris, madeira, 21.06, "15m", 12);
-  q.climate.r12 = 120;
+  q.climate.r12 = ionosphere::R12(120);
   const auto e = circuit::explain(q).front();
   REQUIRE(open(e));
   REQUIRE(e.mode.layer == circuit::Layer::f2);
@@ -114,7 +114,7 @@ TEST_CASE("noon closes 80 m through the D layer and night opens it", "[circuit][
 TEST_CASE("10 m is closed at night in a quiet year because the layer is thin", "[circuit][known]") {
   // Source: common practice.
   auto q = question(madeira, paris, 28.06, "10m", 2);
-  q.climate.r12 = 5;
+  q.climate.r12 = ionosphere::R12(5);
   const auto e = circuit::explain(q).front();
   CHECK(e.verdict == Verdict::layer_thin);
   CHECK(e.muf.limit_mhz < 28.06);

@@ -63,7 +63,7 @@ class SkyPath {
   static ionosphere::Climate climate(unsigned month, double r12) {
     ionosphere::Climate c;
     c.day = middle_of(std::chrono::year{2026} / std::chrono::month{month});
-    c.r12 = r12;
+    c.r12 = ionosphere::R12(r12);
     return c;
   }
   geodesy::Path path_;

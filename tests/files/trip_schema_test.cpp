@@ -1,18 +1,148 @@
-// docs/schemas/trip.json, for editors, against the reader: both must know the same keys.
+// docs/schemas/trip.json, for editors: made from the table of fields, and held against what the reader says.
 #include <fmt/format.h>
 
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
 
 #include "check.hpp"
 #include "skerry/core/embedded.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
 
 using namespace skerry;
-using nlohmann::json;
+using json = nlohmann::ordered_json;
+using files::Field;
+using files::Kind;
+using files::Range;
 
 namespace {
+
+/// What it means, with its unit before any second half: "Length, m; without it cut to the band".
+std::string described(const Field& f) {
+  std::string out = f.help;
+  out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
+  std::string unit = f.range.unit;
+  unit = unit.substr(0, std::min(unit.find(','), unit.find(" (")));
+  const bool numeric = f.kind == Kind::number || (f.kind == Kind::numbers && !f.last);
+  if (!numeric || f.range.whole || unit.empty() || unit[0] == '(' ||
+      (unit.size() > 3 && out.find(unit) != out.npos))
+    return out;
+  return out.insert(std::min(out.find(';'), out.size()), ", " + unit);
+}
+
+/// 5 and not 5.0.
+json plain(double value) {
+  return value == std::floor(value) ? json(std::llround(value)) : json(value);
+}
+
+json within(const Range& range) {
+  return {{"type", range.whole ? "integer" : "number"},
+          {"minimum", plain(range.least)},
+          {"maximum", plain(range.most)}};
+}
+
+json one_of(const std::vector<const char*>& words) {
+  json out{{"type", "string"}};
+  for (const char* w : words) out["enum"].push_back(w);
+  return out;
+}
+
+const json& short_name() {
+  static const json made{{"type", "string"}, {"pattern", "^[A-Za-z0-9_-]{1,40}$"}};
+  return made;
+}
+
+json list_of(json items) {
+  return {{"type", "array"}, {"items", std::move(items)}};
+}
+
+json of_table(const std::string& name);
+
+json exactly(int count, json items) {
+  json out = list_of(std::move(items));
+  out["minItems"] = out["maxItems"] = count;
+  return out;
+}
+
+/// Several numbers, the last of which may have a range of its own.
+json several(const Field& f) {
+  if (!f.last) return exactly(f.count, within(f.range));
+  json out{{"type", "array"}};
+  for (int i = 0; i < f.count; ++i) out["prefixItems"].push_back(within(f.range_of(i)));
+  out["minItems"] = out["maxItems"] = f.count;
+  return out;
+}
+
+json shape_of(const Field& f) {
+  switch (f.kind) {
+    case Kind::text:
+      return {{"type", "string"}};
+    case Kind::clock:
+      return {{"type", "string"}};
+    case Kind::id:
+      return short_name();
+    case Kind::word:
+      return one_of(f.words);
+    case Kind::words:
+      return list_of(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
+    case Kind::ids:
+      return list_of(short_name());
+    case Kind::flag:
+      return {{"type", "boolean"}};
+    case Kind::number:
+      return within(f.range);
+    case Kind::numbers:
+      return several(f);
+    case Kind::pairs:
+      return list_of(several(f));
+    case Kind::day:
+      return {{"type", "string"}, {"format", "date"}};
+    case Kind::days:
+      return list_of({{"type", "string"}, {"format", "date"}});
+    case Kind::table:
+      return of_table(f.table);
+    case Kind::tables: {
+      json out = list_of(of_table(f.table));
+      out["maxItems"] = f.count;
+      return out;
+    }
+    case Kind::name_or_table:
+      return {{"anyOf", {json{{"type", "string"}}, of_table(f.table)}}};
+    case Kind::flag_or_ids:
+      return {{"anyOf", {json{{"type", "boolean"}}, list_of(short_name())}}};
+  }
+  return {};
+}
+
+json of_table(const std::string& name) {
+  json properties = json::object(), required = json::array();
+  for (const auto& f : files::fields_of(name).fields) {
+    json made = shape_of(f);
+    if (f.otherwise) made["default"] = f.kind == Kind::flag ? json(*f.otherwise != 0) : plain(*f.otherwise);
+    made["description"] = described(f);
+    properties[f.key] = std::move(made);
+    if (f.required) required.push_back(f.key);
+  }
+  json out{{"type", "object"}, {"additionalProperties", false}, {"properties", std::move(properties)}};
+  if (!required.empty()) out["required"] = std::move(required);
+  return out;
+}
+
+std::string trip_schema() {
+  json out{
+      {"$schema", "https://json-schema.org/draft/2020-12/schema"},
+      {"$id", "urn:skerry:trip:1"},
+      {"title", "A trip file, as skerry reads it"},
+      {"description",
+       "For editors that know JSON Schema for TOML; the program itself says more about what is wrong, and "
+       "where."}};
+  out.update(of_table("trip file"));
+  return out.dump(2) + "\n";
+}
 
 /// What the reader complains of.
 std::vector<Error> complaints(const std::string& text) {
@@ -37,6 +167,13 @@ std::set<std::string> accepted_by_reader(const std::string& head) {
   return out;
 }
 
+/// True where the reader complains of this very text.
+bool refused(const std::string& text, const std::string& found) {
+  const auto all = complaints(text);
+  return std::any_of(all.begin(), all.end(),
+                     [&](const Error& e) { return e.found.find(found) != std::string::npos; });
+}
+
 void check_table(const json& table, const std::string& head) {
   INFO(head);
   const auto accepted = accepted_by_reader(head);
@@ -47,17 +184,30 @@ void check_table(const json& table, const std::string& head) {
   }
   for (const auto& [key, value] : table["properties"].items()) {
     INFO("the reader lacks " << key);
-    bool unknown = false;
     // A value that no key takes: the complaint is about the value, not the key.
-    for (const auto& error : complaints(fmt::format("{}\n{} = 1979-05-27T07:32:00\n", head, key)))
-      unknown = unknown || error.found.find("unknown key '" + key + "'") != std::string::npos;
-    CHECK_FALSE(unknown);
+    const auto text = fmt::format("{}\n{} = 1979-05-27T07:32:00\n", head, key);
+    CHECK_FALSE(refused(text, "unknown key '" + key + "'"));
+    INFO(key << " is read by nobody");
+    CHECK(refused(text, key + " = a date with a time"));
+    if (value.contains("maximum")) {
+      INFO(key << " has no maximum");
+      CHECK(refused(fmt::format("{}\n{} = 1e30\n", head, key), key + " = 1e+30"));
+    }
   }
 }
 
 }  // namespace
 
-TEST_CASE("the trip files' JSON Schema and their reader know the same keys", "[kit][property]") {
+TEST_CASE("the trip files' JSON Schema is the one that the table of fields makes", "[files][approved]") {
+  const std::string file = std::string(SKERRY_SOURCE_DIR) + "/docs/schemas/trip.json";
+  if (std::getenv("SKERRY_APPROVE") != nullptr) std::ofstream(file) << trip_schema();
+  std::ifstream in(file);
+  std::stringstream there;
+  there << in.rdbuf();
+  CHECK(there.str() == trip_schema());
+}
+
+TEST_CASE("the trip files' JSON Schema and their reader know the same keys", "[files][property]") {
   const auto schema = json::parse(embedded("schemas/trip.json"));
   const auto tables = accepted_by_reader("");
   CHECK(tables.size() == schema["properties"].size());
@@ -69,4 +219,34 @@ TEST_CASE("the trip files' JSON Schema and their reader know the same keys", "[k
   const auto& antenna = schema["properties"]["antenna"]["items"]["properties"];
   check_table(antenna["wire"]["items"], "[[antenna]]\n[[antenna.wire]]");
   check_table(antenna["load"]["items"], "[[antenna]]\n[[antenna.load]]");
+}
+
+TEST_CASE("the starter says of a key what the table of fields says", "[files][property]") {
+  const std::string text = files::starter("x", GeoPoint::at_deg(0, 0), *parse_day("2027-02-14", {}));
+  CHECK(text.find("<help>") == std::string::npos);
+  for (const auto& [table, key] : std::vector<std::pair<const char*, const char*>>{
+           {"trip", "r12"}, {"site", "near_land"}, {"rig", "transmit_a"}, {"bag", "lining_cm"}}) {
+    CAPTURE(table, key);
+    CHECK(text.find(files::field(table, key).help) != std::string::npos);
+  }
+}
+
+TEST_CASE("every field says what it means and what it may hold", "[files][property]") {
+  for (const char* name :
+       {"trip", "site", "session", "region", "region.partner", "people", "licence", "rig", "antenna",
+        "antenna.wire", "antenna.load", "support", "cable", "tuner", "battery", "bag", "item"}) {
+    std::set<std::string> keys;
+    for (const auto& f : files::fields_of(name).fields) {
+      CAPTURE(name, f.key);
+      CHECK(keys.insert(f.key).second);
+      CHECK(std::string(f.help).size() > 3);
+      CHECK(files::accepted(f).size() > 3);
+      if (f.kind == Kind::number) CHECK(f.range.least < f.range.most);
+      if (f.otherwise && f.kind == Kind::number) CHECK(files::good(*f.otherwise, f.range));
+    }
+  }
+  // What a new thing holds is what the table tells of it.
+  CHECK(files::field("rig", "volts").otherwise == kit::Rig{}.volts);
+  CHECK(files::field("bag", "lining_cm").otherwise == kit::Bag{}.lining_cm);
+  CHECK_FALSE(files::field("support", "usable_m").otherwise);
 }

@@ -16,7 +16,7 @@ using std::chrono::year;
 Climate climate_with(std::vector<MeasuredFof2> readings) {
   Climate c;
   c.day = year{2027} / 2 / 15;
-  c.r12 = 60;
+  c.r12 = ionosphere::R12(60);
   c.measured = std::move(readings);
   return c;
 }

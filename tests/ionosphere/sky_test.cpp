@@ -27,7 +27,7 @@ using namespace std::chrono;
 namespace {
 
 Climate climate(Day day, double r12, MapSet maps = MapSet::ccir, double epoch = 2020) {
-  return {day, r12, maps, epoch};
+  return {day, R12(r12), maps, epoch};
 }
 
 // Rms and worst of differences, for the tables.

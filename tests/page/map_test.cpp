@@ -11,7 +11,7 @@ circuit::CoverageQuestion question() {
   q.from.at = GeoPoint::at_deg(-19.70, 63.43);
   q.to.power_w = 100;
   q.climate.day = middle_of(std::chrono::year{2027} / 2);
-  q.climate.r12 = 90;
+  q.climate.r12 = ionosphere::R12(90);
   q.frequencies = {{"20m", 14.06}, {"", 9.5}};
   q.hours = {18, 3};
   q.mode = *noise::find_mode("cw", {});

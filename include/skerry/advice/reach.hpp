@@ -49,7 +49,7 @@ struct WantedCell {
 
 /// Conditions other than the trip file's, for "what if".
 struct Stress {
-  std::optional<double> r12;
+  std::optional<ionosphere::R12> r12;
   bool noisier_site = false;  ///< one class of man-made noise worse at the site
   double antenna_db = 0;      ///< added to all own antennas' gain (negative: worse)
 };

@@ -59,7 +59,8 @@ struct SondeScores {
   std::optional<SondeScore> m3000f2;  ///< where any was told
 };
 /// `r12` of a month; without it the built-in numbers. Groups without any median are left out.
-[[nodiscard]] SondeScores score_sondes(const SondeTable& table, const std::function<double(Month)>& r12,
+[[nodiscard]] SondeScores score_sondes(const SondeTable& table,
+                                       const std::function<ionosphere::R12(Month)>& r12,
                                        ionosphere::MapSet maps);
 
 }  // namespace skerry::after

@@ -41,7 +41,7 @@ struct Spots {
 
 struct SpotQuestion {
   /// Solar activity of a month; without it the built-in numbers.
-  std::function<double(Month)> r12;
+  std::function<ionosphere::R12(Month)> r12;
   ionosphere::MapSet maps = ionosphere::MapSet::ccir;
   circuit::Settings settings;
   /// The S/N above which a signal counts as heard is the mode's threshold (half of the transmissions copied),

@@ -7,23 +7,25 @@
 
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/ionosphere/r12.hpp"
 
 namespace skerry::ionosphere {
 
 /// Smoothed indices. R12 is the old (version 1) scale on which the maps are built; version 2 numbers x 0.7.
 /// 63.7 + 0.728 R + 8.9e-4 R^2 (ITU-R P.371, from memory); r12 >= 0.
 [[nodiscard]] double f107_from_r12(double r12);
-/// Its inverse; 0 below flux 63.7.
-[[nodiscard]] double r12_from_f107(double f107);
+/// Its inverse; 0 below flux 63.7, and no more than R12 allows.
+[[nodiscard]] R12 r12_from_f107(double f107);
 /// 0.7 x, the ratio fixed when version 2 was introduced in July 2015 (common practice). The series as printed
 /// in earlier decades stood at other ratios, 0.80 in 1988 (measured, see data/activity/SOURCE.md).
-[[nodiscard]] double r12_from_ssn_v2(double ssn_v2);
+/// No more than R12 allows.
+[[nodiscard]] R12 r12_from_ssn_v2(double ssn_v2);
 
 struct Activity {
-  double r12 = 0;
-  double low_r12 = 0, high_r12 = 0;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
-  std::string source;                ///< in words, for display
-  int months_ahead = 0;              ///< of the last month observed when it was made; 0: observed, or unknown
+  R12 r12;
+  R12 low_r12, high_r12;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
+  std::string source;     ///< in words, for display
+  int months_ahead = 0;   ///< of the last month observed when it was made; 0: observed, or unknown
 };
 
 /// The built-in smoothed sunspot number of a month, from data/activity/: observed from April 1958, then
@@ -40,7 +42,7 @@ struct Activity {
 ///   errors  not JSON (with line and column), not an array, nothing in it, a wrong entry (with the line
 ///           where it begins; every entry is checked, not only the one asked for), a month that stands
 ///           twice, a month that is not there (with the range that is). Sunspot numbers: 0..600, low <=
-///           predicted <= high.
+///           predicted <= high; what lies beyond R12's bounds is told as its end.
 [[nodiscard]] Result<Activity> forecast_from_json(std::string_view json, Month month, const Where& where);
 
 }  // namespace skerry::ionosphere

@@ -6,6 +6,7 @@
 
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/point.hpp"
+#include "skerry/ionosphere/r12.hpp"
 
 namespace skerry::ionosphere {
 
@@ -23,8 +24,8 @@ struct MeasuredFof2 {
 
 /// What the sky is computed for. Maps are monthly medians for mid-month; the Sun is taken on `day`.
 struct Climate {
-  Day day{};       ///< its month chooses the map; default: the 15th. Must be a real day (asserted)
-  double r12 = 0;  ///< 12-month smoothed sunspot number, old (pre-2015) scale; 0..300, maps saturate at 160
+  Day day{};  ///< its month chooses the map; default: the 15th. Must be a real day (asserted)
+  R12 r12;    ///< 12-month smoothed sunspot number; the maps saturate at 160
   MapSet maps = MapSet::ccir;
   double field_epoch = 2020;  ///< 1900..2030, year of the magnetic field used for modified dip
   /// Readings of the day; the maps are scaled around them. See ionosphere/measured.hpp.

@@ -182,8 +182,8 @@ struct Learned {
 struct Trip {
   std::string file, name;
   Day first_day{}, last_day{};
-  ionosphere::Climate climate;       ///< day: the middle of the trip
-  double low_r12 = 0, high_r12 = 0;  ///< about one standard deviation either way
+  ionosphere::Climate climate;        ///< day: the middle of the trip
+  ionosphere::R12 low_r12, high_r12;  ///< about one standard deviation either way
   std::string activity_source;
   double want_days_in_ten = 5;
   double mass_limit_g = 0;  ///< of everything carried for radio

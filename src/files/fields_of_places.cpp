@@ -1,0 +1,201 @@
+// The keys that say where, when, to whom and with which leave.
+#include "rows.hpp"
+
+namespace skerry::files {
+
+namespace {
+
+constexpr const char* id_help = "the name by which other tables and answers call it";
+constexpr const char* name_help = "what it is called on the page";
+constexpr Range degrees{0, 360, "degrees"};
+
+/// Noise classes of ITU-R P.372, quietest first.
+Field noise_class() {
+  return word("noise", {"quiet", "rural", "residential", "city"}, "noise class", "quiet");
+}
+
+/// When somebody is at the other end.
+Field by_hour(const char* key, const char* help) {
+  return numbers(key, 24, {0, 1, "(share of the hour)"},
+                 "24 numbers of 0 to 1, from midnight on, local time at the other end", help);
+}
+
+const char* const awake = "chance by local hour that somebody is awake and listening";
+
+Rows<kit::Trip> of_trip() {
+  return {
+      {text("name", "Rodrigues, February", "what the trip is called")},
+      {needed(of_kind(Kind::day, "first_day", "first day, 2027-02-13"))},
+      {needed(of_kind(Kind::day, "last_day", "last day, at most 62 days in all"))},
+      {called("kilograms",
+              needed(number("mass_limit_kg", {0.1, 200, "kg"}, "of everything that is carried for radio"))),
+       &kit::Trip::mass_limit_g, 1000},
+      {number("want_days_in_ten", {0.5, 9.5, "days in ten"},
+              "a contact counts when it works on at least so many days in ten"),
+       &kit::Trip::want_days_in_ten},
+      {whole("people", 1, 20, "people", "how many carry"), &kit::Trip::people},
+      {whole("bands_per_hour", 0, 12, "bands (0: as many as are open)",
+             "how many bands one can look at in an hour"),
+       &kit::Trip::bands_per_hour},
+      {flag("count_setup_time", "choose with the time it takes to put things up"),
+       &kit::Trip::count_setup_time},
+      {called("a smoothed sunspot number",
+              number("r12", {0, 300, "(smoothed, old scale)"}, "smoothed sunspot number, old scale"))},
+      {called("a smoothed sunspot number", number("ssn_v2", {0, 420, "(smoothed, scale of 2015)"},
+                                                  "smoothed sunspot number, scale of 2015"))},
+      {called("a solar flux", number("f107", {60, 350, "flux units"}, "smoothed 10.7 cm flux"))},
+      {text("forecast_file", "predicted-solar-cycle.json", "forecast of solar activity, a file")},
+      {word("maps", {"ccir", "ursi"}, "maps of the F2 layer")},
+      {called("a year", number("field_epoch", {1900, 2030, "(year of the magnetic field)"},
+                               "year of the magnetic field used with the maps"))},
+      {text("library", "my_kit.toml", "a file of things you own")},
+      {list("library_items", Kind::ids, "[\"pole-6m\", \"rig-5w\"]", "of these only; without it all")},
+      {text("learned", "learned.toml", "what 'skerry log --learn' wrote")},
+  };
+}
+
+Rows<kit::Site> of_site() {
+  return {
+      {of_kind(Kind::id, "id", id_help)},
+      {text("name", "Mont Limon", name_help)},
+      {needed(text("at", "-19.70,63.43", "'-19.70,63.43', '19.70S 63.43E' or a locator"))},
+      {number("altitude_m", {-430, 8850, "m"}, "above the sea"), &kit::Site::altitude_m},
+      {Field{.key = "ground",
+             .kind = Kind::name_or_table,
+             .help = "a preset, or its constants",
+             .example = "\"rock\" or {eps_r = 13, sigma_s_per_m = 0.002}",
+             .table = "site.ground"}},
+      {noise_class()},
+      {flag("near_land", "a large land mass within 300 km (thunderstorm noise)"), &kit::Site::near_land},
+      {text("zone", "Indian/Mauritius", "time zone, 'Indian/Mauritius' or '+04:00'")},
+      {number("sea_from_m", {0, 20000, "m"}, "from this distance outwards the ground is sea"),
+       &kit::Site::sea_from_m},
+      {numbers("sea_between_deg", 2, degrees, "[90, 200] (clockwise, from and to)",
+               "between these azimuths, clockwise")},
+      {number("slope_deg", {-30, 30, "degrees, falling away from the antenna"},
+              "the ground falls away all round (a summit)"),
+       &kit::Site::slope_deg},
+      {number("slope_azimuth_deg", degrees, "only towards this azimuth")},
+      {with_last({-5, 85, "degrees of elevation"}, Field{.key = "horizon_deg",
+                                                         .kind = Kind::pairs,
+                                                         .help = "azimuth and elevation of the skyline",
+                                                         .range = {0, 360, "degrees of azimuth"},
+                                                         .count = 2,
+                                                         .example = "[[0, 2], [90, 15], [180, 1]]"})},
+      {number("descent_minutes", {0, 1440, "minutes"},
+              "back to the road; without it (and daylight_margin_minutes) no time to leave is told")},
+      {number("daylight_margin_minutes", {0, 720, "minutes"}, "kept before sunset"),
+       &kit::Site::daylight_margin_minutes},
+  };
+}
+
+Rows<antenna::Ground> of_ground() {
+  return {
+      {called("a relative permittivity",
+              needed(number("eps_r", {1, 100, "(relative permittivity)"}, "relative permittivity"))),
+       &antenna::Ground::eps_r},
+      {called("a conductivity in S/m", needed(number("sigma_s_per_m", {0, 10, "S/m"}, "conductivity"))),
+       &antenna::Ground::sigma_s_per_m},
+  };
+}
+
+Rows<kit::Target> of_target() {
+  return {
+      {text("preset", "western-europe", "one of the built-in regions")},
+      {text("file", "my-region.geojson", "a GeoJSON file")},
+      {text("at", "51.5,0.0", "one place")},
+      {whole("points", 1, 200, "points", "gatherings of people that stand for the region")},
+      {of_kind(Kind::id, "id", id_help)},
+      {text("name", "Western Europe", name_help)},
+      {number("weight", {0, 1000, "(0: not wanted)"}, "how much it is wanted"), &kit::Target::weight},
+      {table("partner", "region.partner", "{power_w = 100, gain_dbi = 2, noise = \"residential\"}",
+             "what they have there")},
+  };
+}
+
+Rows<kit::Partner> of_partner() {
+  return {
+      {number("power_w", {0.1, 5000, "W"}, "their power"), &kit::Partner::power_w},
+      {number("gain_dbi", {-30, 25, "dBi"}, "their antenna's gain"), &kit::Partner::gain_dbi},
+      {noise_class()},
+  };
+}
+
+Rows<kit::People> of_people() {
+  return {
+      {flag("use", "false: somebody is always there"), &kit::People::used},
+      {flag("count", "choose by the likely contacts"), &kit::People::count},
+      {by_hour("weekday", awake)},
+      {by_hour("weekend", "the same at weekends")},
+  };
+}
+
+Rows<kit::Learned> of_learned() {
+  return {
+      {number("erp_db", {-20, 20, "dB"}, "own radiated power against what was told"), &kit::Learned::erp_db},
+      {whole("far_noise", -3, 3, "classes noisier", "the far ends' noise"), &kit::Learned::far_noise},
+      {whole("contacts", 0, 1000000, "contacts", "how many contacts taught it")},
+      // For people to read, and checked all the same.
+      {numbers("erp_db_90", 2, {-40, 40, "dB"}, "[-6.1, -0.4]", "nine times in ten it lies between these")},
+      {number("far_noise_probability", {0, 1, "(probability)"}, "how sure the noise is")},
+      {of_kind(Kind::day, "made", "when it was made")},
+  };
+}
+
+}  // namespace
+
+HeadRows head_rows() {
+  return {of_trip(), of_site(), of_ground(), of_target(), of_partner(), of_people(), of_learned()};
+}
+
+std::vector<Field> head_tables() {
+  return {
+      needed(table("trip", "trip", "[trip]", "when, how much, under which Sun")),
+      needed(tables("site", "site", 20, "where the station stands")),
+      tables("session", "session", 100, "when it operates; without any: all hours"),
+      needed(tables("region", "region", 60, "who is to be reached")),
+      needed(table("licence", "licence", "[licence]", "what may be used")),
+      table("people", "people", "[people]", "when somebody is at the other end"),
+  };
+}
+
+std::vector<Field> session_fields() {
+  return {
+      of_kind(Kind::id, "site", "id of the site", "summit"),
+      needed(of_kind(Kind::clock, "from", "local clock, 05:30")),
+      needed(of_kind(Kind::clock, "to", "local clock; before `from`: the next day")),
+      of_kind(Kind::days, "days", "only on these days"),
+  };
+}
+
+std::vector<Field> licence_fields() {
+  return {
+      needed(list("bands", Kind::words, "[\"40m\", \"20m\"]", "bands, as \"40m\" or \"7MHz\"")),
+      needed(list("modes", Kind::words, "[\"cw\", \"ssb\"]",
+                  "modes, as \"cw\", \"ssb\", \"ft8\"; best liked first")),
+      number("power_w", {0.1, 5000, "W"}, "most the licence allows"),
+  };
+}
+
+std::vector<Field> learned_people_fields() {
+  return {needed(by_hour("weekday", awake)), needed(by_hour("weekend", "the same at weekends"))};
+}
+
+std::vector<Field> question_fields() {
+  const Range power{0.001, 2000, "W"}, gain{-40, 30, "dBi"};
+  return {
+      called("a power in watts", number("power_w", power, "your power")),
+      called("a power in watts", number("to_power_w", power, "their power")),
+      called("a gain in dBi",
+             number("gain_from_dbi", gain, "your antenna's gain with its losses, at all angles")),
+      called("a gain in dBi", number("gain_to_dbi", gain, "their antenna's gain")),
+      called("a noise figure in dB", number("noise_figure_db", {0, 40, "dB"}, "of both receivers")),
+      called("an elevation in degrees", number("skyline_deg", {0, 80, "degrees"},
+                                               "height of the ground around you in the path's direction")),
+      called("days in ten",
+             number("want_days", {0.5, 9.9, "days in ten"}, "days in ten that count as an opening")),
+      called("a frequency in MHz", number("mhz", {1.6, 30, "MHz"}, "frequencies in MHz, as 7.03,14.06")),
+  };
+}
+
+}  // namespace skerry::files
