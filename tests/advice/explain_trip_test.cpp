@@ -33,7 +33,8 @@ TEST_CASE("a track holds its ends, steps of at most 100 km and the middles of it
   band.partner.power_w = 100;
   q.bands.push_back(band);
   auto e = circuit::explain(q).front();
-  REQUIRE(e.days > 0);
+  using circuit::Verdict;
+  REQUIRE((e.verdict == Verdict::works || e.verdict == Verdict::sometimes || e.verdict == Verdict::too_weak));
   const int hops = e.mode.hops;
   const auto track = advice::track_of(path, std::move(e));
   CHECK(geodesy::distance_km(track.line.front(), madeira) < 1e-6);
