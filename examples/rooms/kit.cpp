@@ -11,7 +11,8 @@ int main() {
   battery.volts = 15;
   battery.amp_hours = 10;
   battery.usb_outlet = true;
-  fmt::print("{}: {}\n", battery.item.name, kit::to_text(kit::judge(battery).place));
+  const bool cabin_only = kit::judge(battery).place == kit::Place::cabin_only;
+  fmt::print("{}: {}\n", battery.item.name, cabin_only ? "cabin only" : "anywhere, or nowhere");
   const auto cw = noise::find_mode("cw", {});
   fmt::print("{:.1f} h of {} with a 5 W rig\n", kit::hours_on(battery, kit::Rig{}, *cw), cw->id);
 }

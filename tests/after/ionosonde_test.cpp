@@ -8,6 +8,7 @@
 
 #include "check.hpp"
 #include "skerry/core/csv.hpp"
+#include "skerry/ionosphere/sky.hpp"
 
 using namespace skerry;
 using namespace skerry::after;
@@ -120,7 +121,7 @@ TEST_CASE("against an independent implementation of the same maps the score is n
   REQUIRE(table);
   CHECK(table->left_out.empty());
   const auto scores = score_sondes(
-      *table, [](Month) { return 75.0; }, ionosphere::MapSet::ccir);
+      *table, [](Month) { return ionosphere::R12(75); }, ionosphere::MapSet::ccir);
   CHECK(scores.fof2.all.count == rows);
   // 0.02 MHz rms with the same field (ionosphere/sky.hpp); the worst single value 0.17.
   CHECK(scores.fof2.all.rms < 0.08);

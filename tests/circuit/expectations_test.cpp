@@ -80,8 +80,8 @@ TEST_CASE("an auroral path loses more than a low-latitude one of the same length
   double polar_db = 0, low_db = 0;
   for (int h = 0; h < 24; ++h) {
     for (const auto& [path, sum] : {std::pair{&polar, &polar_db}, std::pair{&low, &low_db}}) {
-      const auto cell = path->cell(h, 5.3);
-      if (cell.count > 0) *sum = std::max(*sum, cell.modes[0].auroral_db);
+      const auto passage = path->passage(h, 5.3);
+      if (passage.count > 0) *sum = std::max(*sum, passage.modes[0].auroral_db);
     }
   }
   CHECK(polar_db > low_db + 3);
