@@ -24,7 +24,7 @@ TEST_CASE("Doubling the segments changes little", "[antenna][solver][property]")
        antenna({wire({0, 0, 0.1}, {0, 0, 5.2}), wire({0, 0, 0.1}, {5.1, 0, 0.1}),
                 wire({0, 0, 0.1}, {-5.1, 0, 0.1})},
                {1, 0}),
-       sea, 14.1},
+       salt_water, 14.1},
       {"end-fed 20 m over average ground, first harmonic",
        antenna({wire({0, 0, 1}, {-2, 0, 0.5}), wire({0, 0, 1}, {0, 0, 6}), wire({0, 0, 6}, {15, 0, 2})},
                {2, 0}),

@@ -36,7 +36,7 @@ TEST_CASE("What goes in comes out: radiated, wire and ground add up to the input
           "[antenna][solver][property]") {
   // Energy conservation; the ground's share is found from the fields at its surface, independently of the
   // rest. 1 % is what is asked of the program; 0.1 % is what it does.
-  for (const Ground& ground : {sea, average, rock, fresh_water, very_dry}) {
+  for (const Ground& ground : {salt_water, average, rock, fresh_water, very_dry}) {
     for (const WireAntenna& a : travellers()) {
       const auto s = solve(a, ground, 14.1);
       REQUIRE(s);
@@ -69,9 +69,9 @@ TEST_CASE("The balance holds over the sea where wires are wavelengths apart", "[
   const WireAntenna two =
       antenna({wire({0, 0, 0.3}, {0, 0, 5}), wire({3 * lambda, 0, 0.3}, {3 * lambda, 0, 5})}, {1, 0.5});
   for (const WireAntenna& a : {wire_40m, two}) {
-    const auto s = solve(a, sea, 28.3);
+    const auto s = solve(a, salt_water, 28.3);
     REQUIRE(s);
-    CHECK(std::abs(energy_defect_w(*s, far_field(*s, sea), sea)) < 1e-3);
+    CHECK(std::abs(energy_defect_w(*s, far_field(*s, salt_water), salt_water)) < 1e-3);
   }
 }
 
@@ -104,7 +104,7 @@ TEST_CASE("Two antennas over lossy ground hear each other alike", "[antenna][sol
     std::swap(w.from_m, w.to_m);
     return w;
   };
-  for (const Ground& ground : {sea, average, rock}) {
+  for (const Ground& ground : {salt_water, average, rock}) {
     const auto z = port_impedances(antenna({low, slope}, {}), {{1, 0.3}, {2, 0.6}}, ground, 14.1);
     const auto back =
         port_impedances(antenna({turned(slope), turned(low)}, {}), {{2, 0.7}, {1, 0.4}}, ground, 14.1);
@@ -119,7 +119,7 @@ TEST_CASE("Two antennas over lossy ground hear each other alike", "[antenna][sol
 
 TEST_CASE("A wire on the way to the ground never gives power away", "[antenna][solver][edge]") {
   // Negative resistance is what a reflection-coefficient ground gives at such heights.
-  for (const Ground& ground : {sea, average, rock, fresh_water, very_dry}) {
+  for (const Ground& ground : {salt_water, average, rock, fresh_water, very_dry}) {
     for (const double mhz : {1.9, 3.6, 14.1, 28.3}) {
       for (const double height : {0.01, 0.02, 0.1}) {
         const auto s = solve(dipole(0.45 * wavelength_m(mhz), height), ground, mhz);
@@ -171,10 +171,10 @@ TEST_CASE("The sea lifts a vertical's low angles by 7 to 11 dB over land", "[ant
     REQUIRE(s);
     return at_dbi(far_field(*s, ground), elevation, 0);
   };
-  CHECK(gain(sea, 5) - gain(average, 5) > 9);
-  CHECK(gain(sea, 5) - gain(average, 5) < 13);
-  CHECK(gain(sea, 10) - gain(average, 10) > 6);
-  CHECK(gain(sea, 10) - gain(average, 10) < 10);
+  CHECK(gain(salt_water, 5) - gain(average, 5) > 9);
+  CHECK(gain(salt_water, 5) - gain(average, 5) < 13);
+  CHECK(gain(salt_water, 10) - gain(average, 10) > 6);
+  CHECK(gain(salt_water, 10) - gain(average, 10) < 10);
 }
 
 TEST_CASE("A shore under the mast is sea, a shore far away is land", "[antenna][solver][property]") {
@@ -182,10 +182,10 @@ TEST_CASE("A shore under the mast is sea, a shore far away is land", "[antenna][
   const auto s = solve(ground_plane(0.5), rock, 14.1);
   REQUIRE(s);
   const FarField land = far_field(*s, rock);
-  const FarField on_water = far_field(*s, sea);
+  const FarField on_water = far_field(*s, salt_water);
   const FarField same = far_field(*s, rock, {rock, 20, 90, 0});
-  const FarField distant = far_field(*s, rock, {sea, 1e9, 90, 0});
-  const FarField shore = far_field(*s, rock, {sea, 20, 90, 0});
+  const FarField distant = far_field(*s, rock, {salt_water, 1e9, 90, 0});
+  const FarField shore = far_field(*s, rock, {salt_water, 20, 90, 0});
   for (int e = 1; e <= 90; e += 7) {
     for (int a = 0; a < 360; a += 40) {
       CAPTURE(e, a);

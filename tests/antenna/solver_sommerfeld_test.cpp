@@ -25,7 +25,7 @@ Reflected integral(Complex eps, double x, double y, double x_max) {
 
 std::vector<Complex> grounds_at(double mhz) {
   std::vector<Complex> out;
-  for (const Ground& g : {sea, average, rock, fresh_water, very_dry})
+  for (const Ground& g : {salt_water, average, rock, fresh_water, very_dry})
     out.push_back(complex_permittivity(g, mhz));
   return out;
 }
@@ -162,7 +162,7 @@ TEST_CASE("A vertical's field along the ground fades as Norton's function says",
   // by up to k h/|n|.
   const double mhz = 7.1;
   const double lambda = wavelength_m(mhz);
-  for (const Ground& ground : {sea, average, rock}) {
+  for (const Ground& ground : {salt_water, average, rock}) {
     const double distance = 10 * lambda;
     const WireAntenna pair =
         antenna({wire({0, 0, 0.1}, {0, 0, 0.6}), wire({distance, 0, 0.1}, {distance, 0, 0.6})}, {});

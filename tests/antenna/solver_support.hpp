@@ -20,7 +20,7 @@ inline double wavelength_m(double mhz) {
 
 inline const Ground free_space{GroundKind::free_space, 1, 0, "free"};
 inline const Ground perfect{GroundKind::perfect, 1, 0, "perfect"};
-inline const Ground sea{GroundKind::real, 70, 5, "sea"};
+inline const Ground salt_water{GroundKind::real, 70, 5, "sea"};
 inline const Ground average{GroundKind::real, 13, 0.005, "average"};
 inline const Ground rock{GroundKind::real, 5, 0.001, "rock"};
 inline const Ground fresh_water{GroundKind::real, 80, 0.003, "fresh water"};
