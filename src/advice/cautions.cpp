@@ -5,7 +5,6 @@
 #include "advise_parts.hpp"
 #include "skerry/circuit/conditions.hpp"
 #include "skerry/core/units.hpp"
-#include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
 
 namespace skerry::advice {
@@ -149,7 +148,7 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
 
 void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   const auto add = [&](Kind kind, int index = -1) { advice.cautions.push_back({kind, index}); };
-  if (!ionosphere::measured_note(trip.climate).empty()) add(Kind::measured);
+  if (!trip.climate.measured.empty()) add(Kind::measured);
   if (!trip.learned.note.empty()) add(Kind::learned);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     if (!kit::zone_doubt(trip, trip.sites[s]).empty()) add(Kind::zone, static_cast<int>(s));

@@ -7,7 +7,6 @@
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/path_line.hpp"
-#include "skerry/ionosphere/measured.hpp"
 #include "skerry/words/cautions.hpp"
 
 namespace skerry::forms {
@@ -228,7 +227,7 @@ std::string path_csv(const circuit::PathAnswer& a) {
       "way,utc_hour,basic_muf_mhz,operational_muf_mhz,band,mhz,layer,hops,elevation_deg,snr_db,required_snr_db,margin_db,days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten";
   const auto& q = a.question;
   // A column more where readings are in use, so that no number goes without its label.
-  const auto note = ionosphere::measured_note(q.climate);
+  const auto note = words::measured_note(q.climate);
   const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
   out += note.empty() ? "\n" : ",measured_fof2\n";
   for (const auto& way : a.ways) {

@@ -1,11 +1,12 @@
 // The ionosphere over one place.
+#include "skerry/ionosphere/sky.hpp"
+
 #include <fmt/format.h>
 
 #include "common.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/ionosphere/measured.hpp"
-#include "skerry/ionosphere/sky.hpp"
+#include "skerry/words/cautions.hpp"
 
 namespace skerry::forms {
 
@@ -21,20 +22,20 @@ std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& clim
                      {"gyro_mhz", rounded(sky.gyro300_mhz(0), 4)},
                      {"solar_zenith_deg", rounded(sky.zenith_deg(0, h), 3)}});
   }
-  return dump(Json{
-      {"schema", "skerry.ionosphere/1"},
-      {"at", place_json(sky.places.front())},
-      {"day", to_iso(climate.day)},
-      {"r12", rounded(climate.r12, 2)},
-      {"maps", climate.maps == ionosphere::MapSet::ccir ? "ccir" : "ursi"},
-      {"field_epoch", climate.field_epoch},
-      {"measured_fof2", climate.measured.empty() ? Json(nullptr) : Json(ionosphere::measured_note(climate))},
-      {"hours", std::move(hours)}});
+  return dump(
+      Json{{"schema", "skerry.ionosphere/1"},
+           {"at", place_json(sky.places.front())},
+           {"day", to_iso(climate.day)},
+           {"r12", rounded(climate.r12, 2)},
+           {"maps", climate.maps == ionosphere::MapSet::ccir ? "ccir" : "ursi"},
+           {"field_epoch", climate.field_epoch},
+           {"measured_fof2", climate.measured.empty() ? Json(nullptr) : Json(words::measured_note(climate))},
+           {"hours", std::move(hours)}});
 }
 
 std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate& climate) {
   std::string out = "utc_hour,fof2_mhz,m3000f2,muf3000_mhz,foe_mhz,modip_deg,gyro_mhz,solar_zenith_deg";
-  const auto note = ionosphere::measured_note(climate);
+  const auto note = words::measured_note(climate);
   const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
   out += note.empty() ? "\n" : ",measured_fof2\n";
   for (int h = 0; h < 24; ++h) {

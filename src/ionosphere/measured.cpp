@@ -1,7 +1,5 @@
 #include "skerry/ionosphere/measured.hpp"
 
-#include <fmt/format.h>
-
 #include <Eigen/Cholesky>
 #include <cassert>
 #include <cmath>
@@ -125,24 +123,6 @@ void apply_measured(Sky& out, const Climate& climate) {
     }
     for (int h = 0; h < 24; ++h) out.fof2_mhz(row, h) = std::max(0.5, out.fof2_mhz(row, h));
   }
-}
-
-std::string measured_note(const Climate& climate) {
-  std::string out;
-  const auto ratios = measured_ratios(climate);
-  for (std::size_t i = 0; i < ratios.size(); ++i) {
-    const auto& m = climate.measured[i];
-    const int minutes = static_cast<int>(m.utc_hour * 60 + 0.5) % 1440;
-    out += fmt::format("{}foF2 {:.2f} MHz measured at {}, {:02}:{:02} UTC, {:.2f} times the map there",
-                       i == 0 ? "" : "; ", m.mhz, geodesy::to_text(m.at, 1), minutes / 60, minutes % 60,
-                       ratios[i]);
-  }
-  if (!out.empty())
-    out += fmt::format(
-        ": maps scaled around it; half of the correction is left {:g} km or {:g} h away, so this "
-        "answer is for that day only",
-        measured_half_km, measured_half_h);
-  return out;
 }
 
 }  // namespace skerry::ionosphere

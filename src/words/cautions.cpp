@@ -53,12 +53,30 @@ std::string caution_text(const circuit::Caution& c) {
       c.value);
 }
 
+std::string measured_note(const ionosphere::Climate& climate) {
+  std::string out;
+  const auto ratios = ionosphere::measured_ratios(climate);
+  for (std::size_t i = 0; i < ratios.size(); ++i) {
+    const auto& m = climate.measured[i];
+    const int minutes = static_cast<int>(m.utc_hour * 60 + 0.5) % 1440;
+    out += fmt::format("{}foF2 {:.2f} MHz measured at {}, {:02}:{:02} UTC, {:.2f} times the map there",
+                       i == 0 ? "" : "; ", m.mhz, geodesy::to_text(m.at, 1), minutes / 60, minutes % 60,
+                       ratios[i]);
+  }
+  if (!out.empty())
+    out += fmt::format(
+        ": maps scaled around it; half of the correction is left {:g} km or {:g} h away, so this "
+        "answer is for that day only",
+        ionosphere::measured_half_km, ionosphere::measured_half_h);
+  return out;
+}
+
 std::vector<std::string> caution_texts(const circuit::PathAnswer& a) {
   std::vector<std::string> out;
   const auto add = [&](std::string text) {
     if (!text.empty()) out.push_back(std::move(text));
   };
-  add(ionosphere::measured_note(a.question.climate));
+  add(measured_note(a.question.climate));
   for (const auto& caution : a.cautions) add(caution_text(caution));
   add(a.asker_note);
   return out;

@@ -9,7 +9,7 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
-#include "skerry/ionosphere/measured.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
@@ -310,7 +310,7 @@ std::string explain_text(const ExplainSheet& sheet, const Style& style) {
                         to_iso(month_of(start_of(sheet.climate.day))), sheet.climate.r12),
             "", "  ");
   paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, sheet.hours_note), "", "  ");
-  if (const auto note = ionosphere::measured_note(sheet.climate); !note.empty()) paragraph(note, "", "  ");
+  if (const auto note = measured_note(sheet.climate); !note.empty()) paragraph(note, "", "  ");
   if (!sheet.activity_note.empty()) paragraph(sheet.activity_note + ".", "", "  ");
   // The bands that work come first, the best at the top.
   std::vector<const BandExplanation*> order;

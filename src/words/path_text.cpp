@@ -5,7 +5,6 @@
 
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/ionosphere/measured.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
@@ -207,7 +206,7 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
   out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
                      to_iso(month_of(start_of(q.climate.day))), q.climate.r12, q.mode.name, q.from.power_w,
                      q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
-  if (const auto note = ionosphere::measured_note(q.climate); !note.empty())
+  if (const auto note = measured_note(q.climate); !note.empty())
     out += wrapped(note, style.width(100), "", "  ");
   for (const auto& way : a.ways) {
     out += "\n" + way_heading(way.path) + "\n";

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "skerry/core/decimal.hpp"
-#include "skerry/ionosphere/measured.hpp"
 #include "skerry/ionosphere/sky.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/sun.hpp"
 
 namespace skerry::words {
@@ -16,7 +16,7 @@ std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& clim
       "modified dip {:.1f} deg, gyrofrequency {:.2f} MHz\n\n",
       geodesy::to_text(sky.places.front()), geodesy::to_locator(sky.places.front()), to_iso(climate.day),
       climate.r12, plus_zero(sky.modip_deg(0), 1), sky.gyro300_mhz(0));
-  if (const auto note = ionosphere::measured_note(climate); !note.empty())
+  if (const auto note = measured_note(climate); !note.empty())
     out += wrapped(note, style.width(100), "", "  ") + "\n";
   out += "  UTC   sun up   foF2  M(3000)  MUF(3000)   foE\n";
   out += "         deg      MHz              MHz      MHz\n";

@@ -4,7 +4,6 @@
 #include <array>
 
 #include "skerry/core/nth.hpp"
-#include "skerry/ionosphere/measured.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
@@ -66,7 +65,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
   const auto index = static_cast<std::size_t>(c.index);
   switch (c.kind) {
     case Kind::measured:
-      return ionosphere::measured_note(trip.climate);
+      return measured_note(trip.climate);
     case Kind::learned:
       return "Assumptions " + trip.learned.note + ".";
     case Kind::zone:

@@ -93,14 +93,3 @@ TEST_CASE("a reading is typed as MHz, place and time", "[ionosphere][edge]") {
     CHECK(wrong.error().where.file == "--fof2");
   }
 }
-
-TEST_CASE("the label says reading, place, time, ratio and where the correction fades",
-          "[ionosphere][property]") {
-  CHECK(measured_note(climate_with({})).empty());
-  const auto note = measured_note(climate_with({{6.2, here, 14.5}}));
-  for (const char* part : {"foF2 6.20 MHz measured at 20.1 S 57.5 E, 14:30 UTC", "times the map there",
-                           "1000 km or 4 h", "that day only"}) {
-    CAPTURE(note, part);
-    CHECK(note.find(part) != std::string::npos);
-  }
-}

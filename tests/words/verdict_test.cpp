@@ -8,6 +8,7 @@
 #include "../advice/small_trip.hpp"
 #include "check.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/numbers.hpp"
 
 using namespace skerry;
@@ -226,4 +227,17 @@ TEST_CASE("bags that do not take a kit are told with the sums", "[words][known]"
   for (std::size_t i = 0; i < 3; ++i) t.batteries[i].item.id += std::to_string(i);
   CHECK(
       mentions(only_problem(t), "3 spare lithium batteries over 100 Wh for 1 person: at most 2 per person"));
+}
+
+TEST_CASE("the label of a reading says value, place, time, ratio and where the correction fades",
+          "[words][property]") {
+  ionosphere::Climate climate = advice::small_trip().climate;
+  CHECK(measured_note(climate).empty());
+  climate.measured = {{6.2, GeoPoint::at_deg(-20.1, 57.5), 14.5}};
+  const auto note = measured_note(climate);
+  for (const char* part : {"foF2 6.20 MHz measured at 20.1 S 57.5 E, 14:30 UTC", "times the map there",
+                           "1000 km or 4 h", "that day only"}) {
+    CAPTURE(note, part);
+    CHECK(note.find(part) != std::string::npos);
+  }
 }

@@ -42,9 +42,4 @@ void apply_measured(Sky& sky, const Climate& climate);
 /// Ratio of each reading to the map at its place and hour, in the order of `climate.measured`.
 [[nodiscard]] std::vector<double> measured_ratios(const Climate& climate);
 
-/// The label that goes with every answer: "foF2 6.20 MHz measured at 20.1 S 57.5 E, 14:30 UTC: 1.12 times the
-/// map there; half of that correction is left 1000 km or 4 h away, so the answer is for that day only". Empty
-/// without readings; one such part each otherwise, with "; " between.
-[[nodiscard]] std::string measured_note(const Climate& climate);
-
 }  // namespace skerry::ionosphere

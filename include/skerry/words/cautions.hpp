@@ -14,6 +14,11 @@ namespace skerry::words {
 /// The same.
 [[nodiscard]] std::string caution_text(const circuit::Caution& caution);
 
+/// The label that goes with every answer: "foF2 6.20 MHz measured at 20.1 S 57.5 E, 14:30 UTC: 1.12 times the
+/// map there; half of that correction is left 1000 km or 4 h away, so the answer is for that day only". Empty
+/// without readings; one such part each otherwise, with "; " between.
+[[nodiscard]] std::string measured_note(const ionosphere::Climate& climate);
+
 /// All of an answer: readings of foF2 in use, what its ways call for, the asker's note.
 [[nodiscard]] std::vector<std::string> caution_texts(const circuit::PathAnswer& answer);
 
