@@ -29,7 +29,7 @@ std::string described(const Field& f) {
   unit = unit.substr(0, std::min(unit.find(','), unit.find(" (")));
   const bool numeric = f.kind == Kind::number || (f.kind == Kind::numbers && !f.last);
   if (!numeric || f.range.whole || unit.empty() || unit[0] == '(' ||
-      (unit.size() > 3 && out.find(unit) != out.npos))
+      (unit.size() > 3 && out.substr(0, out.find(';')).find(unit) != out.npos))
     return out;
   return out.insert(std::min(out.find(';'), out.size()), ", " + unit);
 }
