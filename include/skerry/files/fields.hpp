@@ -1,6 +1,6 @@
-// Every key of the trip file, said once: where it stands, what it may hold, what it means and what holds
-// without it. The reader, its errors, the JSON Schema, the starter's remarks and the options take it from
-// here. Layer: files. Sees core.
+// Every key of the trip file, said once: where it stands, what it may hold, what it means, what holds without
+// it. Reader, errors, JSON Schema, the starter's remarks and the options of the same name take it from here.
+// Layer: files. Sees core.
 #pragma once
 
 #include <optional>
