@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "readers.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/standing.hpp"
 
 namespace skerry::files {
@@ -77,7 +78,7 @@ void check_circuits(Reading& reading) {
 void check_packs(Reading& reading) {
   const Trip& trip = reading.trip;
   if (static_cast<double>(trip.batteries.size()) <= most_packs) return;
-  reading.mistakes.add(place_of(trip.batteries[static_cast<std::size_t>(most_packs)].item, reading),
+  reading.mistakes.add(place_of(nth(trip.batteries, most_packs).item, reading),
                        fmt::format("{} tables [[battery]]", trip.batteries.size()),
                        fmt::format("at most {:.0f}", most_packs),
                        "leave out what will not come: sets of up to four packs are compared");
@@ -110,12 +111,12 @@ void check_setups(Reading& reading) {
   const double rigs = static_cast<double>(trip.rigs.size());
   const double tuners = static_cast<double>(std::max<std::size_t>(1, trip.tuners.size()));
   for (const auto& way : find_standings(trip).ways) {
-    const auto& a = trip.antennas[static_cast<std::size_t>(way.antenna)];
+    const auto& a = nth(trip.antennas, way.antenna);
     double sites = 0;
     for (const auto& site : trip.sites) {
       bool stands = true;
       for (const int s : {way.support, way.far_support})
-        stands = stands && (s < 0 || stands_on(trip.supports[static_cast<std::size_t>(s)], site));
+        stands = stands && (s < 0 || stands_on(nth(trip.supports, s), site));
       sites += stands ? 1 : 0;
     }
     const double cables =

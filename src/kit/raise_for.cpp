@@ -1,6 +1,7 @@
 // A setup as the antenna room sees it.
 #include <algorithm>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/setup.hpp"
 #include "skerry/kit/standing.hpp"
 
@@ -26,20 +27,19 @@ antenna::Support support_for(const Trip& trip, const Setup& setup) {
   if (setup.support < 0) {
     // Stands by itself: as high as it is. Judgement: whips that are drawn out to each band reach 12 m at
     // most.
-    const auto& d = trip.antennas[static_cast<std::size_t>(setup.antenna)].design;
+    const auto& d = nth(trip.antennas, setup.antenna).design;
     out.usable_height_m = d.radial_height_m + (d.wire_m > 0 ? d.wire_m : 12.0);
     return out;
   }
-  const auto& support = trip.supports[static_cast<std::size_t>(setup.support)];
+  const auto& support = nth(trip.supports, setup.support);
   out.usable_height_m = support.usable_height_m();
   out.conductive = support.conductive;
-  if (setup.far_support >= 0)
-    out.far_height_m = trip.supports[static_cast<std::size_t>(setup.far_support)].usable_height_m();
+  if (setup.far_support >= 0) out.far_height_m = nth(trip.supports, setup.far_support).usable_height_m();
   return out;
 }
 
 antenna::Design design_for(const Trip& trip, const Setup& setup) {
-  antenna::Design design = trip.antennas[static_cast<std::size_t>(setup.antenna)].design;
+  antenna::Design design = nth(trip.antennas, setup.antenna).design;
   design.needs_tuner = setup.tuned;
   return design;
 }
@@ -47,22 +47,20 @@ antenna::Design design_for(const Trip& trip, const Setup& setup) {
 antenna::FeedLine line_for(const Trip& trip, const Setup& setup) {
   antenna::FeedLine line;
   if (setup.cable >= 0) {
-    const auto& cable = trip.cables[static_cast<std::size_t>(setup.cable)];
+    const auto& cable = nth(trip.cables, setup.cable);
     line.cable = cable.type;
     line.length_m = cable.length_m;
   }
   line.tuner = setup.tuned;
   if (setup.tuned) {
-    line.tuner_max_swr =
-        setup.tuner >= 0 ? trip.tuners[static_cast<std::size_t>(setup.tuner)].max_swr : Tuner{}.max_swr;
+    line.tuner_max_swr = setup.tuner >= 0 ? nth(trip.tuners, setup.tuner).max_swr : Tuner{}.max_swr;
   }
-  if (setup.tuned && setup.tuner >= 0)
-    line.tuner_loss_db = trip.tuners[static_cast<std::size_t>(setup.tuner)].loss_db;
+  if (setup.tuned && setup.tuner >= 0) line.tuner_loss_db = nth(trip.tuners, setup.tuner).loss_db;
   return line;
 }
 
 std::optional<antenna::Raised> raise_for(const Trip& trip, const Setup& setup, double mhz) {
-  const auto& a = trip.antennas[static_cast<std::size_t>(setup.antenna)];
+  const auto& a = nth(trip.antennas, setup.antenna);
   if (a.wires) return drawn(a);
   antenna::Design design = design_for(trip, setup);
   design.shapes = {setup.shape};
@@ -75,7 +73,7 @@ antenna::Raised drawn(const Antenna& a) {
   antenna::Raised out;
   out.antenna = *a.wires;
   out.needs_tuner = a.design.needs_tuner;
-  const auto& fed = out.antenna.wires[static_cast<std::size_t>(out.antenna.feed.wire - 1)];
+  const auto& fed = nth(out.antenna.wires, out.antenna.feed.wire - 1);
   out.feed_height_m = fed.from_m[2] + out.antenna.feed.at * (fed.to_m[2] - fed.from_m[2]);
   return out;
 }

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/standing.hpp"
 
 namespace skerry::kit {
@@ -14,10 +15,6 @@ using antenna::Shape;
 
 // Judgement: from the feed point down and a step aside.
 constexpr double cable_slack_m = 1.0;
-
-std::size_t at(int index) {
-  return static_cast<std::size_t>(index);
-}
 
 bool has(const std::vector<std::string>& list, const std::string& word) {
   return std::find(list.begin(), list.end(), word) != list.end();
@@ -58,7 +55,7 @@ class Deriver {
   std::vector<int> useful_rigs() {
     std::vector<int> out;
     for (int r = 0; r < static_cast<int>(trip_.rigs.size()); ++r) {
-      const auto& rig = trip_.rigs[at(r)];
+      const auto& rig = nth(trip_.rigs, r);
       const bool band = rig.bands.empty() || std::any_of(trip_.bands.begin(), trip_.bands.end(),
                                                          [&](const auto& b) { return has(rig.bands, b.id); });
       const bool mode = rig.modes.empty() || std::any_of(trip_.modes.begin(), trip_.modes.end(),
@@ -72,14 +69,14 @@ class Deriver {
 
   [[nodiscard]] bool on_site(int support, int site) const {
     if (support < 0) return true;
-    const auto& s = trip_.supports[at(support)];
-    return !s.at_site || s.sites.empty() || has(s.sites, trip_.sites[at(site)].id);
+    const auto& s = nth(trip_.supports, support);
+    return !s.at_site || s.sites.empty() || has(s.sites, nth(trip_.sites, site).id);
   }
 
   [[nodiscard]] std::vector<int> rig_bands(const std::vector<int>& bands, const Rig& rig) const {
     std::vector<int> out;
     for (const int b : bands) {
-      if (rig.bands.empty() || has(rig.bands, trip_.bands[at(b)].id)) out.push_back(b);
+      if (rig.bands.empty() || has(rig.bands, nth(trip_.bands, b).id)) out.push_back(b);
     }
     return out;
   }
@@ -92,13 +89,13 @@ class Deriver {
     if (!way.wants_cable) return {-1};
     std::vector<int> out;
     for (int c = 0; c < static_cast<int>(trip_.cables.size()); ++c) {
-      if (trip_.cables[at(c)].length_m >= cable_m(way)) out.push_back(c);
+      if (nth(trip_.cables, c).length_m >= cable_m(way)) out.push_back(c);
     }
     return out;
   }
 
   void combine(int site, int rig_index, const Standing& way) {
-    const auto& rig = trip_.rigs[at(rig_index)];
+    const auto& rig = nth(trip_.rigs, rig_index);
     const auto plain = rig_bands(way.plain, rig);
     const auto tuned = rig_bands(way.tuned, rig);
     if (plain.empty() && tuned.empty()) {
@@ -152,13 +149,13 @@ class Deriver {
   }
 
   void add(Setup s) {
-    const auto& antenna = trip_.antennas[at(s.antenna)];
+    const auto& antenna = nth(trip_.antennas, s.antenna);
     std::set<std::string> needs;
-    std::vector<std::string> open = {trip_.rigs[at(s.rig)].item.id, antenna.item.id};
-    if (s.support >= 0) open.push_back(trip_.supports[at(s.support)].item.id);
-    if (s.far_support >= 0) open.push_back(trip_.supports[at(s.far_support)].item.id);
-    if (s.cable >= 0) open.push_back(trip_.cables[at(s.cable)].item.id);
-    if (s.tuner >= 0) open.push_back(trip_.tuners[at(s.tuner)].item.id);
+    std::vector<std::string> open = {nth(trip_.rigs, s.rig).item.id, antenna.item.id};
+    if (s.support >= 0) open.push_back(nth(trip_.supports, s.support).item.id);
+    if (s.far_support >= 0) open.push_back(nth(trip_.supports, s.far_support).item.id);
+    if (s.cable >= 0) open.push_back(nth(trip_.cables, s.cable).item.id);
+    if (s.tuner >= 0) open.push_back(nth(trip_.tuners, s.tuner).item.id);
     // What is needed may need things itself.
     while (!open.empty()) {
       const std::string id = std::move(open.back());

@@ -2,15 +2,13 @@
 
 #include <algorithm>
 
+#include "skerry/core/nth.hpp"
+
 namespace skerry::kit {
 
 namespace {
 
 using antenna::Shape;
-
-std::size_t at(int index) {
-  return static_cast<std::size_t>(index);
-}
 
 bool end_fed(const Antenna& a) {
   return !a.wires && (a.design.kind == antenna::Kind::end_fed_half_wave ||
@@ -32,7 +30,7 @@ bool wanted(const Antenna& a, const noise::Band& band) {
 class Raiser {
  public:
   Raiser(const Trip& trip, int antenna, int support, int far_support)
-      : trip_(trip), a_(trip.antennas[at(antenna)]) {
+      : trip_(trip), a_(nth(trip.antennas, antenna)) {
     base_.antenna = antenna;
     base_.support = support;
     base_.far_support = far_support;
@@ -108,16 +106,16 @@ class Raiser {
 
 /// An antenna drawn point by point on a support: it must be as high as the highest wire.
 void stand_drawn(const Trip& trip, int antenna, int support, Standings& out) {
-  const auto& a = trip.antennas[at(antenna)];
+  const auto& a = nth(trip.antennas, antenna);
   const double top = largest_height_m(*a.wires);
-  if (support >= 0 && trip.supports[at(support)].usable_height_m() < top) {
+  if (support >= 0 && nth(trip.supports, support).usable_height_m() < top) {
     out.impossible.push_back({Impossible::Why::wires_too_high,
                               antenna,
                               support,
                               -1,
                               -1,
                               top,
-                              trip.supports[at(support)].usable_height_m(),
+                              nth(trip.supports, support).usable_height_m(),
                               {}});
     return;
   }
@@ -157,7 +155,7 @@ void stand_kind(const Trip& trip, int antenna, int support, const std::vector<in
 Standings find_standings(const Trip& trip) {
   Standings out;
   for (int a = 0; a < static_cast<int>(trip.antennas.size()); ++a) {
-    const auto& antenna = trip.antennas[at(a)];
+    const auto& antenna = nth(trip.antennas, a);
     if (stands_alone(antenna)) {
       if (antenna.wires) {
         stand_drawn(trip, a, -1, out);
@@ -169,7 +167,7 @@ Standings find_standings(const Trip& trip) {
     std::vector<int> allowed;
     for (int s = 0; s < static_cast<int>(trip.supports.size()); ++s) {
       const auto& list = antenna.supports;
-      if (list.empty() || std::find(list.begin(), list.end(), trip.supports[at(s)].item.id) != list.end())
+      if (list.empty() || std::find(list.begin(), list.end(), nth(trip.supports, s).item.id) != list.end())
         allowed.push_back(s);
     }
     if (allowed.empty()) out.impossible.push_back({Impossible::Why::no_support, a});
