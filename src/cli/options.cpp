@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cassert>
 #include <chrono>
 
 #include "skerry/core/text.hpp"
@@ -107,6 +108,7 @@ double number_of(const std::string& text, const std::string& option, double low,
 }
 
 double number_of(const std::string& text, const files::Field& field, std::string option) {
+  assert(*field.noun != '\0');
   if (option.empty()) {
     option = std::string("--") + field.key;
     std::replace(option.begin(), option.end(), '_', '-');
