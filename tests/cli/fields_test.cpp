@@ -85,3 +85,24 @@ TEST_CASE("the most active Sun allowed has none more active beside it", "[cli][f
   CHECK(spread.code == 0);
   CHECK(spread.out.find("R12 270 to 300") != std::string::npos);
 }
+
+TEST_CASE("an option that takes its range from the table of fields says what it takes",
+          "[cli][fields][edge]") {
+  const std::string wires = SKERRY_SOURCE_DIR "/examples/antennas/presets.toml";
+  const std::string trip = SKERRY_SOURCE_DIR "/examples/rodrigues.toml";
+  const std::vector<std::pair<std::vector<std::string>, std::string>> rows{
+      {{"antenna", wires, "--slope-deg", "99"}, "degrees, falling away from the antenna from -30 to 30"},
+      {{"antenna", wires, "--sea-from-m", "-1"}, "a distance in metres from 0 to 20000"},
+      {{"antenna", wires, "--eps-r", "5", "--sigma", "99"}, "a conductivity in S/m from 0 to 10"},
+      {{"pack", trip, "--mass-limit-kg", "0"}, "kilograms from 0.1 to 200"},
+      {{"path", "0,0", "JN45", "--field-epoch", "1850"}, "a year from 1900 to 2030"},
+      {{"path", "0,0", "JN45", "--want-days", "11"}, "days in ten from 0.5 to 9.9"},
+      {{"map", "0,0", "--want-days", "11"}, "days in ten from 0.5 to 9.9"},
+      {{"path", "0,0", "JN45", "--f107", "380"}, "a solar flux from 60 to 350"}};
+  for (const auto& [args, expected] : rows) {
+    CAPTURE(expected);
+    const auto said = ask(args);
+    CHECK(said.code == 2);
+    CHECK(said.err.find(expected) != std::string::npos);
+  }
+}
