@@ -54,23 +54,6 @@ double skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t
   return -1;
 }
 
-LedgerSide side(const circuit::Ledger& terms, const circuit::Direction& direction, bool there) {
-  LedgerSide out;
-  out.power_dbw = terms.sent_dbw;
-  out.from_dbi = there ? terms.from_dbi : terms.to_dbi;
-  out.to_dbi = there ? terms.to_dbi : terms.from_dbi;
-  out.received_dbw = direction.received_dbw;
-  out.rest_db = terms.together_db;
-  out.noise_dbw = terms.noise_dbw;
-  out.snr_db = direction.snr_db;
-  out.required_db = terms.needed_db;
-  out.margin_db = direction.margin_db;
-  out.upper_db = direction.snr_upper_db;
-  out.lower_db = direction.snr_lower_db;
-  out.days_in_ten = direction.days_in_ten;
-  return out;
-}
-
 class Gather {
  public:
   Gather(const kit::Trip& trip, const Advice& advice)
@@ -124,30 +107,17 @@ class Gather {
 
     out.open = true;
     out.long_method = contact.long_method();
-    const auto& mode = contact.strongest();
-    out.e_layer = mode.layer == circuit::Layer::e;
-    out.hops = mode.hops;
-    out.elevation_deg = mode.elevation_deg;
-    out.mirror_km = mode.reflection_height_km;
-    out.slant_km = mode.slant_km;
-    out.mode_muf_mhz = mode.basic_muf_mhz;
-    out.support = mode.support_probability;
-    out.free_space_db = mode.free_space_db;
-    out.absorption_db = mode.absorption_db;
-    out.above_muf_db = mode.above_muf_db;
-    out.ground_db = mode.ground_db;
-    out.auroral_db = mode.auroral_db;
-    out.other_db = mode.other_db;
-    out.focusing_db = -mode.focusing_db;
+    out.strongest = contact.strongest();
     out.way = path.way;
     out.distance_km = path.distance_km;
     out.bearing_deg = path.bearing_deg;
     out.setup = slot.setup;
     out.mode = slot.mode;
     out.person = slot.person;
-    // The way back is told along the same mode, so that both directions explain one picture.
-    out.there = side(contact.there_terms, contact.there, true);
-    out.back = side(contact.back_terms, contact.back, false);
+    out.there = contact.there;
+    out.back = contact.back;
+    out.there_terms = contact.there_terms;
+    out.back_terms = contact.back_terms;
     out.days_both = contact.days_in_ten;
     return out;
   }
@@ -227,7 +197,7 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
         for (std::size_t h = 0; h < 24; ++h) {
           const auto& cell = way.cells[h * trip.bands.size() + static_cast<std::size_t>(one.band)];
           if (!cell.open || cell.setup != one.setup || cell.days_both < 0.5) continue;
-          const auto bin = static_cast<std::size_t>(std::clamp(cell.elevation_deg / 5, 0.0, 17.0));
+          const auto bin = static_cast<std::size_t>(std::clamp(cell.strongest.elevation_deg / 5, 0.0, 17.0));
           one.needed[bin] += 1;
           all += 1;
         }

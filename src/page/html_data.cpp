@@ -21,7 +21,6 @@ namespace {
 
 /// Keys in the order they are written.
 using Json = nlohmann::ordered_json;
-using advice::LedgerSide;
 using advice::PictureCell;
 
 const std::vector<std::string>& cell_keys() {
@@ -42,12 +41,14 @@ const std::vector<std::string>& cell_keys() {
   return keys;
 }
 
-void add_side(Json& out, const LedgerSide& s) {
-  for (const double v : {s.power_dbw, s.from_dbi, s.to_dbi, s.rest_db, s.received_dbw, s.noise_dbw, s.snr_db,
-                         s.required_db, s.margin_db, s.upper_db, s.lower_db}) {
+/// The sender's gain first.
+void add_side(Json& out, const circuit::Direction& d, const circuit::Ledger& t, double sender_dbi,
+              double receiver_dbi) {
+  for (const double v : {t.sent_dbw, sender_dbi, receiver_dbi, t.together_db, d.received_dbw, t.noise_dbw,
+                         d.snr_db, t.needed_db, d.margin_db, d.snr_upper_db, d.snr_lower_db}) {
     out.push_back(rounded(v, 1));
   }
-  out.push_back(rounded(s.days_in_ten, 2));
+  out.push_back(rounded(d.days_in_ten, 2));
 }
 
 Json cell_json(const PictureCell& c, bool ledger) {
@@ -56,24 +57,25 @@ Json cell_json(const PictureCell& c, bool ledger) {
   out.push_back(rounded(c.days_both, 2));
   if (!ledger) return out;
   out.push_back(c.long_method ? 1 : 0);
-  out.push_back(c.e_layer ? 1 : 0);
-  out.push_back(c.hops);
-  out.push_back(rounded(c.elevation_deg, 1));
-  out.push_back(rounded(c.mirror_km, 0));
-  out.push_back(rounded(c.mode_muf_mhz, 1));
-  out.push_back(rounded(c.support, 2));
+  const auto& m = c.strongest;
+  out.push_back(m.layer == circuit::Layer::e ? 1 : 0);
+  out.push_back(m.hops);
+  out.push_back(rounded(m.elevation_deg, 1));
+  out.push_back(rounded(m.reflection_height_km, 0));
+  out.push_back(rounded(m.basic_muf_mhz, 1));
+  out.push_back(rounded(m.support_probability, 2));
   out.push_back(c.way == geodesy::Way::long_way ? 1 : 0);
   out.push_back(rounded(c.distance_km, 0));
   out.push_back(rounded(c.bearing_deg, 0));
   out.push_back(c.setup);
   out.push_back(c.mode);
   out.push_back(c.person);
-  for (const double v : {c.free_space_db, c.absorption_db, c.above_muf_db, c.ground_db, c.auroral_db,
-                         c.other_db, c.focusing_db}) {
+  for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.auroral_db,
+                         m.other_db, -m.focusing_db}) {
     out.push_back(rounded(v, 1));
   }
-  add_side(out, c.there);
-  add_side(out, c.back);
+  add_side(out, c.there, c.there_terms, c.there_terms.from_dbi, c.there_terms.to_dbi);
+  add_side(out, c.back, c.back_terms, c.back_terms.to_dbi, c.back_terms.from_dbi);
   return out;
 }
 

@@ -76,14 +76,16 @@ std::string label(ChartPoint p, const char* anchor, const std::string& text, con
 }  // namespace
 
 std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
-  const bool drawn = cell.open && cell.hops > 0;
+  const circuit::Mode& ray = cell.strongest;
+  const bool off_e = ray.layer == circuit::Layer::e;
+  const bool drawn = cell.open && ray.hops > 0;
   const double km = drawn ? cell.distance_km : way.path.distance_km;
-  const double mirror_km = std::round(cell.mirror_km);
-  const bool f2 = !drawn || !cell.e_layer;
+  const double mirror_km = std::round(ray.reflection_height_km);
+  const bool f2 = !drawn || !off_e;
   const double f2_km = drawn ? mirror_km : f2_nominal_km;
   const Section paper(km, std::max(drawn ? mirror_km : 0, 320.0));
-  const std::string said = drawn ? fmt::format(caption::hops, words::counted(cell.hops, "hop"),
-                                               cell.e_layer ? "E" : "F2", mirror_km, cell.elevation_deg)
+  const std::string said = drawn ? fmt::format(caption::hops, words::counted(ray.hops, "hop"),
+                                               off_e ? "E" : "F2", mirror_km, ray.elevation_deg)
                                  : std::string(caption::hops_closed);
   std::string out =
       fmt::format("<svg class=\"hop\" viewBox=\"0 0 {:g} {:.1f}\" role=\"img\" aria-label=\"{}\">", width,
@@ -103,24 +105,24 @@ std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   const auto here = paper.at(0, 0);
   const auto there = paper.at(km, 0);
   if (drawn) {
-    std::string ray;
-    const double hop = km / cell.hops;
-    for (int i = 0; i <= 2 * cell.hops; ++i)
-      Section::step(ray, i == 0 ? 'M' : 'L', paper.at(i * hop / 2, i % 2 == 1 ? mirror_km : 0));
+    std::string way_up;
+    const double hop = km / ray.hops;
+    for (int i = 0; i <= 2 * ray.hops; ++i)
+      Section::step(way_up, i == 0 ? 'M' : 'L', paper.at(i * hop / 2, i % 2 == 1 ? mirror_km : 0));
     std::string horizon;
     Section::step(horizon, 'M', here);
     Section::step(horizon, 'L', paper.level(90));
     out += "<path class=\"level\" d=\"" + horizon + "\"/>";
-    out += fmt::format("<path class=\"ray\" d=\"{}\" data-hops=\"{}\"/>", ray, cell.hops);
-    out += label({here.x - 8, here.y - 4}, "end", fmt::format("{:.1f}&#176;", cell.elevation_deg));
+    out += fmt::format("<path class=\"ray\" d=\"{}\" data-hops=\"{}\"/>", way_up, ray.hops);
+    out += label({here.x - 8, here.y - 4}, "end", fmt::format("{:.1f}&#176;", ray.elevation_deg));
   }
   // Round most of the Earth the two ends meet again: their names stay apart.
   const double apart = std::max(0.0, 60 - (there.x - here.x) / 2);
   out += label({here.x - apart, paper.height() - 36}, "middle", caption::here);
   out += label({there.x + apart, paper.height() - 36}, "middle", caption::there);
-  out += label({width / 2, paper.at(km / 2, f2 ? f2_km : e_km).y - 10}, "middle",
-               drawn ? fmt::format(caption::mirror, cell.e_layer ? "E" : "F2", mirror_km)
-                     : std::string(caption::f2_about));
+  out += label(
+      {width / 2, paper.at(km / 2, f2 ? f2_km : e_km).y - 10}, "middle",
+      drawn ? fmt::format(caption::mirror, off_e ? "E" : "F2", mirror_km) : std::string(caption::f2_about));
   out += label({width / 2, paper.height() - 10}, "middle",
                fmt::format(caption::layers, f2 ? caption::layers_f2 : ""), " class=\"key\"");
   return out + "</svg>";

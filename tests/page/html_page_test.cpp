@@ -147,16 +147,18 @@ TEST_CASE("the picture recomputes what the advice said, and its ledger adds up",
         ++open;
         // The same numbers by the same functions.
         CHECK_THAT(cell.days_both, WithinAbs(slot.days_both, 1e-9));
-        CHECK_THAT(cell.elevation_deg, WithinAbs(slot.elevation_deg, 1e-9));
+        const auto& m = cell.strongest;
+        CHECK_THAT(m.elevation_deg, WithinAbs(slot.elevation_deg, 1e-9));
         CHECK_THAT(cell.there.snr_db, WithinAbs(slot.snr_there_db, 1e-9));
-        for (const auto* side : {&cell.there, &cell.back}) {
+        for (const auto& [side, terms] :
+             {std::pair(cell.there, cell.there_terms), std::pair(cell.back, cell.back_terms)}) {
           // Term by term as in P.533, sections 5 and 6 (from memory): a sum, so only rounding is left.
-          const double losses = cell.free_space_db + cell.absorption_db + cell.above_muf_db + cell.ground_db +
-                                cell.auroral_db + cell.other_db - cell.focusing_db;
-          CHECK_THAT(side->power_dbw + side->from_dbi + side->to_dbi - losses + side->rest_db,
-                     WithinAbs(side->received_dbw, 1e-6));
-          CHECK_THAT(side->received_dbw - side->noise_dbw, WithinAbs(side->snr_db, 1e-6));
-          CHECK_THAT(side->snr_db - side->required_db, WithinAbs(side->margin_db, 1e-6));
+          const double losses = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db +
+                                m.auroral_db + m.other_db + m.focusing_db;
+          CHECK_THAT(terms.sent_dbw + terms.from_dbi + terms.to_dbi - losses + terms.together_db,
+                     WithinAbs(side.received_dbw, 1e-6));
+          CHECK_THAT(side.received_dbw - terms.noise_dbw, WithinAbs(side.snr_db, 1e-6));
+          CHECK_THAT(side.snr_db - terms.needed_db, WithinAbs(side.margin_db, 1e-6));
         }
       }
     }

@@ -75,8 +75,8 @@ TEST_CASE("the side view is to scale: its ray leaves at the angle that the trian
       CAPTURE(hop_km, hops);
       advice::PictureCell cell;
       cell.open = true;
-      cell.hops = hops;
-      cell.mirror_km = 300;
+      cell.strongest.hops = hops;
+      cell.strongest.reflection_height_km = 300;
       cell.distance_km = hop_km * hops;
       cell.skip_km = 400;
       advice::PictureWay way;
@@ -84,7 +84,7 @@ TEST_CASE("the side view is to scale: its ray leaves at the angle that the trian
       const double t = hop_km / 2 / radius_km;
       const double wanted_deg =
           std::atan((std::cos(t) - radius_km / (radius_km + 300)) / std::sin(t)) * 180 / std::numbers::pi;
-      cell.elevation_deg = wanted_deg;
+      cell.strongest.elevation_deg = wanted_deg;
       const auto svg = hop_svg(way, cell);
       const auto ray = corners(between(svg, "class=\"ray\" d=\"", "\""));
       const auto level = corners(between(svg, "class=\"level\" d=\"", "\""));

@@ -14,34 +14,19 @@
 
 namespace skerry::advice {
 
-/// One direction of one cell, as a sum: power + own gain + far gain - losses + rest = received; received -
-/// noise = snr; snr - required = margin.
-struct LedgerSide {
-  double power_dbw = 0;
-  double from_dbi = 0, to_dbi = 0;  ///< of the sender and of the receiver
-  double rest_db = 0;  ///< what the other modes, or the blend with the long-path method, add to the strongest
-  double received_dbw = 0;
-  double noise_dbw = 0;  ///< in the mode's reference bandwidth
-  double snr_db = 0, required_db = 0, margin_db = 0;
-  double upper_db = 0, lower_db = 0;  ///< decile distances of the ratio
-  double days_in_ten = 0;
-};
-
 /// The strongest mode of one region, hour and band under the packed kit; the same choice of setup, way and
 /// person as Advice::openings.
 struct PictureCell {
   bool open = false;
   bool no_setup = false;     ///< nothing in the kit works this band at this site
   bool long_method = false;  ///< by the long-path method: no single mode is the strongest
-  bool e_layer = false;
-  int hops = 0;
-  double elevation_deg = 0, mirror_km = 0, slant_km = 0, mode_muf_mhz = 0, support = 0;
-  double free_space_db = 0, absorption_db = 0, above_muf_db = 0, ground_db = 0, auroral_db = 0, other_db = 0;
-  double focusing_db = 0;  ///< a gain
+  circuit::Mode strongest;   ///< or the long-path method's nominal one
   geodesy::Way way = geodesy::Way::short_way;
   double distance_km = 0, bearing_deg = 0;
   int setup = -1, mode = -1, person = -1;
-  LedgerSide there, back;
+  circuit::Direction there, back;
+  /// Both told along the same mode, so that both directions explain one picture.
+  circuit::Ledger there_terms, back_terms;
   double days_both = 0;
   /// Nearest place, along the way, that the sky serves at this hour and band on half of the days, km; 0:
   /// everywhere from the site on; negative: none up to 4000 km. Steps of skip_step_km.
@@ -107,8 +92,7 @@ struct Picture {
 /// Recomputes the sky of the trip's paths (one Circuits call) and follows Advice::openings cell by cell.
 ///   advice    of the same trip, with openings
 ///   accuracy  the same numbers as Advice::openings (tests/advice/picture_test.cpp: 1e-9 days); the ledger's
-///   lines
-///             sum to the received power exactly, `rest_db` being what other modes add
+///             lines sum to the received power, `together_db` being what other modes add
 ///   cost      under a second for the examples (most of it the skip zones)
 [[nodiscard]] Picture make_picture(const kit::Trip& trip, const Advice& advice);
 
