@@ -234,12 +234,13 @@ void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<c
               std::span<const Noise> noise_to, const noise::Mode& emission, std::span<BothWays> out) {
   const auto& path = circuits.path(index);
   const double from_dbw = to_db(from.power_w);
-  const double to_dbw = to_db(to.power_w);
+  // Sky and antennas are the same both ways. Level::received_dbw is not linear at its floor and in the blend
+  // without modes; there contact() and this differ in signals that nobody hears.
+  const double back_db = to_db(to.power_w) - from_dbw;
   for (std::size_t i = 0; i < mhz.size(); ++i) {
     const auto passage = circuits.passage(index, hour, mhz[i]);
-    const auto one = level(passage, path, from, to);
-    out[i] = directions(passage, one.received_dbw(from_dbw), one.received_dbw(to_dbw), noise_from[i],
-                        noise_to[i], emission);
+    const double there_dbw = level(passage, path, from, to).received_dbw(from_dbw);
+    out[i] = directions(passage, there_dbw, there_dbw + back_db, noise_from[i], noise_to[i], emission);
   }
 }
 

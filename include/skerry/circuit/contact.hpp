@@ -141,8 +141,8 @@ struct Contact : BothWays {
 [[nodiscard]] Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz,
                               const Station& from, const Station& to, const noise::Mode& emission);
 
-/// The same in short for all frequencies of one hour, with noises that are known already: out[i] of mhz[i],
-/// noise_from[i] and noise_to[i]; equal to contact() to the last bit. Allocates nothing.
+/// The same in short for all frequencies of an hour, noises being known: `there` to the last bit; `back` is the
+/// way there at the other end's power, so that hopeless signals at Level's floor differ. Allocates nothing.
 void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<const double> mhz,
               const Station& from, const Station& to, std::span<const Noise> noise_from,
               std::span<const Noise> noise_to, const noise::Mode& emission, std::span<BothWays> out);
