@@ -13,7 +13,6 @@
 #include "skerry/core/csv.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
-#include "skerry/after/log.hpp"
 #include "table_time.hpp"
 
 namespace skerry::after {
@@ -268,7 +267,7 @@ class Comparison {
     for (const int i : plan_.carried) {
       const auto& thing = plan_.inventory.things[static_cast<std::size_t>(i)];
       if (thing.always) continue;
-      KitUse use{thing.id, thing.name, thing.mass_g, Use::unknown, "the log does not say"};
+      KitUse use{thing.id, thing.name, thing.mass_g, Use::unknown, KitUse::Why::log_is_silent, 0};
       const bool antenna = thing.kind == advice::ThingKind::antenna,
                  rig = thing.kind == advice::ThingKind::rig;
       int named = 0;
@@ -278,16 +277,17 @@ class Comparison {
       }
       if (options_.used) {
         use.use = used.count(thing.id) != 0 ? Use::used : Use::never;
-        use.why = "as you said";
+        use.why = KitUse::Why::told;
       } else if (named > 0) {
         use.use = Use::used;
-        use.why = fmt::format("named in {} contact{}", named, named == 1 ? "" : "s");
+        use.why = KitUse::Why::named;
+        use.contacts = named;
       } else if ((antenna && all_name_antenna) || (rig && all_name_rig)) {
         use.use = Use::never;
-        use.why = "every contact names another";
+        use.why = KitUse::Why::others_named;
       } else if ((antenna || rig) && !could_have_served(thing)) {
         use.use = Use::never;
-        use.why = "no band was worked on which it could have served";
+        use.why = KitUse::Why::no_band;
       }
       out_.kit.push_back(std::move(use));
     }

@@ -13,6 +13,7 @@
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/surroundings.hpp"
+#include "skerry/words/cautions.hpp"
 
 namespace skerry::cli {
 
@@ -163,20 +164,7 @@ ionosphere::Climate climate_of(const Common& c) {
 std::string activity_note(const Common& c) {
   if (!c.r12.empty() || !c.ssn_v2.empty() || !c.f107.empty() || !c.forecast_file.empty()) return {};
   const Day day = day_of(c);
-  const auto activity = ionosphere::forecast(Month{day.year() / day.month()});
-  const std::string range = fmt::format("about two times in three it lies between {:.0f} and {:.0f}",
-                                        activity.low_r12, activity.high_r12);
-  // Judgement: within a year the smoothed number moves little beside its error.
-  if (activity.months_ahead > 12) {
-    return fmt::format(
-        "R12 {:.0f} comes from the {}, {} months beyond what was observed then; {}; --forecast reads a newer "
-        "one",
-        activity.r12, activity.source, activity.months_ahead, range);
-  }
-  if (activity.source.starts_with("mean of"))
-    return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", activity.r12, activity.source,
-                       activity.low_r12, activity.high_r12);
-  return {};
+  return words::activity_note(ionosphere::forecast(Month{day.year() / day.month()}));
 }
 
 void check_apart(GeoPoint from, GeoPoint to, const char* argument) {

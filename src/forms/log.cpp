@@ -94,7 +94,7 @@ std::string log_json(const kit::Trip& trip, const after::LogReport& r, const wor
     return {{"id", k.id},
             {"mass_g", rounded(k.mass_g, 3)},
             {"used", k.use == after::Use::unknown ? Json(nullptr) : Json(k.use == after::Use::used)},
-            {"why", k.why}};
+            {"why", words::use_why(k)}};
   });
   Json warnings = list(shown.log.warnings, [&](const auto& w) { return w.to_line(); });
   return dump(Json{{"schema", "skerry.log/1"},

@@ -89,14 +89,14 @@ Activity forecast(Month month) {
             fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
                         "anywhere in its range",
                         to_iso(month)),
-            0};
+            0, true};
   }
   // Year-month text compares as the months do.
   const bool observed = to_iso(month) <= t.last_observed;
   return {R12(cell.r12), R12(cell.low), R12(cell.high),
           observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
                    : fmt::format("built-in forecast of {}", t.file_date),
-          observed ? 0 : months_since(t.last_observed, month)};
+          observed ? 0 : months_since(t.last_observed, month), false};
 }
 
 }  // namespace skerry::ionosphere

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "skerry/ionosphere/measured.hpp"
+#include "skerry/words/numbers.hpp"
 
 namespace skerry::words {
 
@@ -58,10 +59,8 @@ std::string measured_note(const ionosphere::Climate& climate) {
   const auto ratios = ionosphere::measured_ratios(climate);
   for (std::size_t i = 0; i < ratios.size(); ++i) {
     const auto& m = climate.measured[i];
-    const int minutes = static_cast<int>(m.utc_hour * 60 + 0.5) % 1440;
-    out += fmt::format("{}foF2 {:.2f} MHz measured at {}, {:02}:{:02} UTC, {:.2f} times the map there",
-                       i == 0 ? "" : "; ", m.mhz, geodesy::to_text(m.at, 1), minutes / 60, minutes % 60,
-                       ratios[i]);
+    out += fmt::format("{}foF2 {:.2f} MHz measured at {}, {} UTC, {:.2f} times the map there",
+                       i == 0 ? "" : "; ", m.mhz, geodesy::to_text(m.at, 1), clock_of(m.utc_hour), ratios[i]);
   }
   if (!out.empty())
     out += fmt::format(
@@ -69,6 +68,19 @@ std::string measured_note(const ionosphere::Climate& climate) {
         "answer is for that day only",
         ionosphere::measured_half_km, ionosphere::measured_half_h);
   return out;
+}
+
+std::string activity_note(const ionosphere::Activity& a) {
+  // Judgement: within a year the smoothed number moves little beside its error.
+  if (a.months_ahead > 12) {
+    return fmt::format(
+        "R12 {:.0f} comes from the {}, {} months beyond what was observed then; about two times in three it lies "
+        "between {:.0f} and {:.0f}; --forecast reads a newer one",
+        a.r12, a.source, a.months_ahead, a.low_r12, a.high_r12);
+  }
+  if (a.mean_of_cycles)
+    return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", a.r12, a.source, a.low_r12, a.high_r12);
+  return {};
 }
 
 std::vector<std::string> caution_texts(const circuit::PathAnswer& a) {

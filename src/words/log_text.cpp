@@ -99,7 +99,7 @@ std::string kit_text(const LogReport& r, std::size_t columns) {
     for (const auto& thing : r.kit) {
       if (thing.use != use) continue;
       out += wrapped(fmt::format("{}, {:.0f} g: {} ({})", thing.name, thing.mass_g,
-                                 use == after::Use::never ? "never used" : "used", thing.why),
+                                 use == after::Use::never ? "never used" : "used", use_why(thing)),
                      columns, "  ", "      ");
     }
   }
@@ -169,6 +169,23 @@ std::string findings_text(const LogReport& r, std::size_t columns) {
 }
 
 }  // namespace
+
+std::string use_why(const after::KitUse& use) {
+  using Why = after::KitUse::Why;
+  switch (use.why) {
+    case Why::log_is_silent:
+      return "the log does not say";
+    case Why::told:
+      return "as you said";
+    case Why::named:
+      return "named in " + counted(use.contacts, "contact");
+    case Why::others_named:
+      return "every contact names another";
+    case Why::no_band:
+      break;
+  }
+  return "no band was worked on which it could have served";
+}
 
 std::string log_text(const kit::Trip& trip, const LogReport& r, const LogShown& shown, const Style& style) {
   const auto columns = style.width(100);

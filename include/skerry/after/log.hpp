@@ -71,7 +71,15 @@ struct KitUse {
   std::string id, name;
   double mass_g = 0;
   Use use = Use::unknown;
-  std::string why;
+  enum class Why : std::uint8_t {
+    log_is_silent,
+    told,          ///< by whoever asks
+    named,         ///< in `contacts` of the log
+    others_named,  ///< each contact names another
+    no_band        ///< none was worked on which it could have served
+  };
+  Why why = Why::log_is_silent;
+  int contacts = 0;
 };
 
 /// Fewer days in ten than this and the plan called a contact unlikely. Judgement.

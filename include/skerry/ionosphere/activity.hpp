@@ -23,9 +23,10 @@ namespace skerry::ionosphere {
 
 struct Activity {
   R12 r12;
-  R12 low_r12, high_r12;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
-  std::string source;     ///< in words, for display
-  int months_ahead = 0;   ///< of the last month observed when it was made; 0: observed, or unknown
+  R12 low_r12, high_r12;        ///< about one standard deviation either way; 0 <= low <= r12 <= high
+  std::string source;           ///< in words, for display
+  int months_ahead = 0;         ///< of the last month observed when it was made; 0: observed, or unknown
+  bool mean_of_cycles = false;  ///< no forecast reaches the month
 };
 
 /// The built-in smoothed sunspot number of a month, from data/activity/: observed from April 1958, then

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "skerry/circuit/path_answer.hpp"
+#include "skerry/ionosphere/activity.hpp"
 
 namespace skerry::words {
 
@@ -18,6 +19,10 @@ namespace skerry::words {
 /// map there; half of that correction is left 1000 km or 4 h away, so the answer is for that day only". Empty
 /// without readings; one such part each otherwise, with "; " between.
 [[nodiscard]] std::string measured_note(const ionosphere::Climate& climate);
+
+/// How far a built-in forecast may be off, where more than a year lies between it and what was observed; else
+/// empty.
+[[nodiscard]] std::string activity_note(const ionosphere::Activity& activity);
 
 /// All of an answer: readings of foF2 in use, what its ways call for, the asker's note.
 [[nodiscard]] std::vector<std::string> caution_texts(const circuit::PathAnswer& answer);

@@ -19,6 +19,9 @@ struct LogShown {
 [[nodiscard]] std::string log_text(const kit::Trip& trip, const after::LogReport& report,
                                    const LogShown& shown, const Style& style);
 
+/// Why a thing counts as used or not: "named in 3 contacts".
+[[nodiscard]] std::string use_why(const after::KitUse& use);
+
 /// The overlay file for `learned = "..."` in a trip: [learned] and [people] with their intervals as comments.
 [[nodiscard]] std::string learned_toml(const kit::Trip& trip, const after::LogReport& report,
                                        const std::string& log_file, Day made);
