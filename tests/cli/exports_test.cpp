@@ -60,7 +60,7 @@ std::size_t count(const std::string& text, const std::string& part) {
 }
 
 /// A light check: type, required, properties, items, const, enum, minimum and maximum. The whole of the
-/// standard is checked by an independent validator: tests/report/authorities/check_schemas.py.
+/// standard is checked by an independent validator: tests/forms/authorities/check_schemas.py.
 void follow(const nlohmann::json& schema, const nlohmann::json& value, const nlohmann::json& root,
             const std::string& at) {
   if (schema.contains("$ref")) {
