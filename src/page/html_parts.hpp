@@ -28,6 +28,9 @@ struct PageStart {
 [[nodiscard]] std::string card_html(const kit::Trip& trip, const advice::Advice& advice,
                                     const advice::Picture& picture);
 
+/// The pictures' style sheet with the light palette written in, for programs that know no variables.
+[[nodiscard]] std::string picture_style();
+
 /// Where the Sun stands, in a word: "day", "grey" (twilight band of sun::twilight_*_deg), "night".
 [[nodiscard]] const char* light_word(double sun_deg);
 /// Its sign: circles open, half and full.

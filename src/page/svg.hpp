@@ -1,5 +1,6 @@
 // The report's pictures as SVG, drawn from what advice has gathered. They compute nothing but positions on
-// paper. Layer: page. Sees everything above it.
+// paper.
+// Layer: page (internal).
 #pragma once
 
 #include <string>
@@ -10,9 +11,8 @@ namespace skerry::page {
 
 /// Position on the chart: azimuthal equidistant about `centre`, x to the right (east), y downwards (south),
 /// in units of half the Earth's circumference: the rim, which is the antipode, has radius 1.
-///   source  J. P. Snyder, Map Projections: A Working Manual, USGS Professional Paper 1395, ch. 25 (sphere;
-///   from
-///           memory)
+///   source    J. P. Snyder, Map Projections: A Working Manual, USGS Professional Paper 1395, ch. 25 (sphere;
+///             from memory)
 ///   accuracy  sphere for ellipsoid: distances 0.6 %
 struct ChartPoint {
   double x = 0, y = 0;

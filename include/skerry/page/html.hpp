@@ -23,8 +23,7 @@ struct PlainWords {
 ///   picture  of the same trip and advice
 ///   words    the section in plain words; empty: the page has none
 ///   size     1.1 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
-///   has more
-///            than ledger_cells open ones, to stay under 1.5 MB
+///            has more than ledger_cells open ones, to stay under 1.5 MB
 ///   source   HTML Living Standard; W3C Content Security Policy Level 3; WAI-ARIA 1.2 (grid pattern)
 [[nodiscard]] std::string report_html(const kit::Trip& trip, const advice::Advice& advice,
                                       const advice::Picture& picture,

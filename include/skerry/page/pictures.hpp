@@ -21,7 +21,4 @@ struct NamedPicture {
 [[nodiscard]] std::vector<NamedPicture> pictures(const kit::Trip& trip, const advice::Advice& advice,
                                                  const advice::Picture& picture);
 
-/// The pictures' style sheet with the light palette written in, for programs that know no variables.
-[[nodiscard]] std::string picture_style();
-
 }  // namespace skerry::page
