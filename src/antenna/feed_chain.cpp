@@ -1,7 +1,6 @@
 #include "feed_chain.hpp"
 
 #include <algorithm>
-#include <cassert>
 
 #include "skerry/antenna/lines.hpp"
 #include "skerry/core/units.hpp"
@@ -48,14 +47,11 @@ FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain&
     step(At::transformer, transformer_db, ratio);
   }
   if (!chain.line.cable.empty() && chain.line.length_m > 0) {
-    if (const auto cable = find_cable(chain.line.cable, {})) {
-      const LineInput in = through_line(**cable, mhz, chain.line.length_m, z);
-      lose(In::cable, in.loss_db);
-      z = in.ohm;
-      step(At::cable, in.loss_db, chain.line.length_m, (*cable)->id);
-    } else {
-      assert(false && "cable ids are checked where they are read");
-    }
+    const Cable& cable = known_cable(chain.line.cable);
+    const LineInput in = through_line(cable, mhz, chain.line.length_m, z);
+    lose(In::cable, in.loss_db);
+    z = in.ohm;
+    step(At::cable, in.loss_db, chain.line.length_m, cable.id);
   }
   out.swr = out.line_swr = swr_of(z);
   const double reach = chain.line.tuner_max_swr > 0 ? chain.line.tuner_max_swr : tuner_largest_swr();

@@ -51,10 +51,6 @@ const Presets& presets() {
 
 }  // namespace
 
-const std::vector<Ground>& ground_presets() {
-  return presets().grounds;
-}
-
 const Ground& sea() {
   static const Ground& known = presets().grounds[presets().by_word.at("sea")];
   return known;

@@ -86,6 +86,12 @@ Result<const Cable*> find_cable(std::string_view id, const Where& where) {
   return fail(where, fmt::format("cable '{}'", one_line(id)), "one of " + names, did_you_mean(wanted, ids));
 }
 
+const Cable& known_cable(std::string_view id) {
+  const auto cable = find_cable(id, {});
+  if (!cable) our_bug(cable.error().to_line());
+  return **cable;
+}
+
 double matched_loss_db(const Cable& cable, double mhz, double length_m) {
   assert(mhz > 0 && length_m >= 0);
   return (cable.k0 + cable.k1 * std::sqrt(mhz) + cable.k2 * mhz) * length_m / 100.0;
@@ -102,17 +108,6 @@ double swr_from_reflection(double rho) {
 
 double swr_of(std::complex<double> load_ohm, double reference_ohm) {
   return swr_from_reflection(reflection_of(load_ohm, reference_ohm));
-}
-
-double loss_with_mismatch_db(double matched_loss_db, double load_swr) {
-  assert(matched_loss_db >= 0 && load_swr >= 1);
-  const double a = from_db(matched_loss_db);
-  const double rho = (load_swr - 1.0) / (load_swr + 1.0);
-  return to_db((a * a - rho * rho) / (a * (1.0 - rho * rho)));
-}
-
-double input_swr(double matched_loss_db, double load_swr) {
-  return swr_from_reflection((load_swr - 1.0) / (load_swr + 1.0) / from_db(matched_loss_db));
 }
 
 LineInput through_line(const Cable& cable, double mhz, double length_m, std::complex<double> load_ohm) {

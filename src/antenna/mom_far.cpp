@@ -69,9 +69,4 @@ FarField far_field(const Solution& solution, const Ground& ground, const Foregro
   return far_fields(solution, ground, {&foreground, 1}, elevation_step_deg, azimuth_step_deg)[1];
 }
 
-double energy_defect_w(const Solution& solution, const FarField& field, const Ground& ground) {
-  return 1 - field.radiated_w - solution.wire_loss_w - solution.load_loss_w -
-         ground_absorption_w(solution, ground);
-}
-
 }  // namespace skerry::antenna

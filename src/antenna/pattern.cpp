@@ -95,14 +95,6 @@ double Pattern::mean_dbi(double elevation_deg) const {
   return to_db(sum / azimuths);
 }
 
-Pattern isotropic(double gain_dbi, double mhz) {
-  Pattern p;
-  p.mhz = mhz;
-  p.gain_dbi.assign(elevations * azimuths, static_cast<float>(gain_dbi));
-  p.feed_ohm = 50.0;
-  return p;
-}
-
 WireAntenna with_coil_q(WireAntenna antenna, double coil_q) {
   for (Load& load : antenna.loads) {
     if (load.coil_q <= 0) load.coil_q = coil_q;

@@ -78,12 +78,9 @@ std::optional<Trial> attempt(const Design& design, const Support& support, const
   return Trial{std::move(*raised), design.kind == Kind::end_fed_half_wave ? -z.imag() / z.real() : z.imag()};
 }
 
-}  // namespace
-
-Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
-               double mhz, const Meter& meter) {
-  if (!meter) return trimmed(design, support, as_cut, ground, mhz, solved_feed_ohm);
-  if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
+/// The way at the length that resonates on the band; none where no length does, within most_trim of the rule.
+std::optional<Raised> resonant(const Design& design, const Support& support, const Raised& as_cut,
+                               const Ground& ground, double mhz, const Meter& meter) {
   const bool end_fed = design.kind == Kind::end_fed_half_wave;
   // One wire for several bands is trimmed on the lowest.
   const double trim_mhz = end_fed ? lowest_band_mhz(design, mhz) : mhz;
@@ -92,27 +89,36 @@ Raised trimmed(const Design& design, const Support& support, const Raised& as_cu
   const double slope = end_fed ? 20.0 : reactance_slope_ohm(design, as_cut, mhz);
   double last_trim = 1;
   auto last = attempt(design, support, ground, trim_mhz, as_cut.shape, last_trim, meter);
-  if (!last) return as_cut;
+  if (!last) return std::nullopt;
   double trim = last_trim - std::clamp(last->off / slope, -first_trim, first_trim);
-  bool found = std::abs(last->off) <= enough;
-  for (int round = 0; round < most_rounds && !found; ++round) {
+  const auto found = [&] { return std::abs(last->off) <= enough; };
+  for (int round = 0; !found(); ++round) {
+    if (round == most_rounds || trim == last_trim) return std::nullopt;
     auto next = attempt(design, support, ground, trim_mhz, as_cut.shape, trim, meter);
-    if (!next) return as_cut;
-    found = std::abs(next->off) <= enough;
+    if (!next) return std::nullopt;
     const double change = (next->off - last->off) / (trim - last_trim);
     last = std::move(next);
     last_trim = trim;
-    if (found) break;
-    if (!(change > 0)) return as_cut;
+    if (found()) break;
+    if (!(change > 0)) return std::nullopt;
     trim = std::clamp(trim - last->off / change, 1 - most_trim, 1 + most_trim);
-    if (trim == last_trim) return as_cut;
   }
-  if (!found) return as_cut;
   auto out = trim_mhz == mhz ? std::optional<Raised>(std::move(last->raised))
                              : raise_one(design, support, mhz, as_cut.shape, last_trim);
-  if (!out) return as_cut;
-  if (std::abs(last_trim - 1) >= 0.001) out->notes.push_back({NoteKind::trimmed, last_trim - 1});
-  return *out;
+  if (out && std::abs(last_trim - 1) >= 0.001) out->notes.push_back({NoteKind::trimmed, last_trim - 1});
+  return out;
+}
+
+}  // namespace
+
+Raised trimmed(const Design& design, const Support& support, const Raised& as_cut, const Ground& ground,
+               double mhz, const Meter& meter) {
+  if (!cut_to_band(design) || as_cut.needs_tuner) return as_cut;
+  if (auto found = resonant(design, support, as_cut, ground, mhz, meter ? meter : solved_feed_ohm))
+    return std::move(*found);
+  Raised out = as_cut;
+  out.notes.push_back({NoteKind::not_trimmed, most_trim});
+  return out;
 }
 
 WireAntenna without_mast(const Design& design, const Support& support, const Raised& raised,

@@ -76,8 +76,4 @@ double BounceLoss::operator()(int on_land, int on_sea, double elevation_deg) con
   return loss;
 }
 
-double bounce_loss_db(bool land, double elevation_deg, double mhz) {
-  return BounceLoss(std::log10(mhz))(land ? 1 : 0, land ? 0 : 1, elevation_deg);
-}
-
 }  // namespace skerry::circuit

@@ -116,7 +116,7 @@ class BounceLoss {
  public:
   /// log10_mhz of 1.6..60 MHz
   explicit BounceLoss(double log10_mhz);
-  /// Of bounces on land and on sea together; elevation 0..90.
+  /// Of bounces on average land and on sea together, dB; elevation 0..90.
   [[nodiscard]] double operator()(int on_land, int on_sea, double elevation_deg) const;
 
  private:
@@ -124,8 +124,5 @@ class BounceLoss {
   const double* land_;
   double share_;  ///< of the second row
 };
-
-/// Loss of one bounce, dB, on sea or on average land. elevation 0..90, mhz 1.6..60.
-[[nodiscard]] double bounce_loss_db(bool land, double elevation_deg, double mhz);
 
 }  // namespace skerry::circuit

@@ -1,5 +1,7 @@
 // The inner loop: one path, one hour, one frequency. P.533 sections 4 and 5. Allocates nothing.
 
+#include <bit>
+
 #include "data.hpp"
 #include "skerry/antenna/pattern.hpp"
 
@@ -32,7 +34,7 @@ double above_muf_db(const AboveMuf& law, double mhz, double basic_muf_mhz) {
 double bounces_db(const Request& r, int hops, double elevation) {
   if (hops < 2) return 0;
   if (r.settings.ground_loss == GroundLoss::fixed_2_db) return fixed_bounce_db * (hops - 1);
-  const int on_land = __builtin_popcountll(r.path.land[static_cast<std::size_t>(hops)]);
+  const int on_land = std::popcount(r.path.land[static_cast<std::size_t>(hops)]);
   return r.bounce(on_land, hops - 1 - on_land, elevation);
 }
 

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <cstdio>
+#include <cstdlib>
+
 #include "skerry/core/text.hpp"
 
 namespace skerry {
@@ -18,6 +21,11 @@ std::string Error::to_line() const {
   if (!accepted.empty()) line += "; expected " + one_line(accepted, 400);
   if (!mend.empty()) line += "; " + one_line(mend, 300);
   return line;
+}
+
+void our_bug(const std::string& what) {
+  std::fprintf(stderr, "skerry: internal error: %s\n", what.c_str());
+  std::abort();
 }
 
 }  // namespace skerry

@@ -3,23 +3,17 @@
 #include <fmt/format.h>
 #include <toml++/toml.h>
 
-#include <cstdio>
-#include <cstdlib>
 #include <functional>
 #include <map>
 #include <memory>
 #include <mutex>
 
 #include "skerry/core/embedded.hpp"
+#include "skerry/core/result.hpp"
 
 namespace skerry {
 
 namespace {
-
-[[noreturn]] void our_bug(const std::string& what) {
-  std::fprintf(stderr, "skerry: internal error in our own data: %s\n", what.c_str());
-  std::abort();
-}
 
 std::optional<TableRow::Value> cell(const toml::node& node) {
   if (const auto n = node.value<double>(); n && node.is_number()) return *n;
@@ -64,9 +58,6 @@ const T& typed(const TableRow::Value& value, std::string_view key) {
 
 double TableRow::number(std::string_view key) const {
   return typed<double>(at(key), key);
-}
-double TableRow::number_or(std::string_view key, double otherwise) const {
-  return has(key) ? number(key) : otherwise;
 }
 const std::string& TableRow::text(std::string_view key) const {
   return typed<std::string>(at(key), key);

@@ -39,16 +39,4 @@ double foe_mhz(double lat_deg, double declination_deg, double zenith_deg, double
                         hours_after_sunset);
 }
 
-double hmf2_km(double fof2_mhz, double foe_mhz, double m3000f2, double r12, double geomagnetic_lat_deg) {
-  assert(fof2_mhz > 0.0 && foe_mhz > 0.0 && m3000f2 > 0.0 && r12 >= 0.0);
-  // Judgement: no activity beyond the one at which the maps stop rising; the fit was made below 150.
-  const double r = std::min(r12, 160.0);
-  const double x = std::max(fof2_mhz / foe_mhz, 1.7);
-  const double f1 = 0.00232 * r + 0.222;
-  const double f2 = 1.2 - 0.0116 * std::exp(0.0239 * r);
-  const double f3 = 0.096 * (r - 25.0) / 150.0;
-  const double f4 = 1.0 - r / 150.0 * std::exp(-geomagnetic_lat_deg * geomagnetic_lat_deg / 1600.0);
-  return 1490.0 / (m3000f2 + f1 * f4 / (x - f2) + f3) - 176.0;
-}
-
 }  // namespace skerry::ionosphere

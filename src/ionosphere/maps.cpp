@@ -138,11 +138,4 @@ void place_functions(double sin_modip, double cos_lat, double cos_lon, double si
   }
 }
 
-MapValues map_values(const HourCoefficients& coefficients, GeoPoint where, double modip_deg, int hour) {
-  Eigen::Matrix<double, 1, fof2_functions> g;
-  place_functions(sin_deg(modip_deg), cos_deg(where.lat_deg), cos_deg(where.lon_deg), sin_deg(where.lon_deg),
-                  g.data());
-  return {g * coefficients.col(hour), g * coefficients.col(hours + hour)};
-}
-
 }  // namespace skerry::ionosphere::detail

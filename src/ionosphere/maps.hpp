@@ -29,11 +29,4 @@ using HourCoefficients = Eigen::Matrix<double, fof2_functions, 2 * hours, Eigen:
 /// cosines: of the modified dip, of latitude (cosine only) and of longitude.
 void place_functions(double sin_modip, double cos_lat, double cos_lon, double sin_lon, double* functions);
 
-/// One value of both maps: what sky() computes in bulk, for a modified dip given from outside (degrees).
-struct MapValues {
-  double fof2_mhz = 0, m3000f2 = 0;
-};
-[[nodiscard]] MapValues map_values(const HourCoefficients& coefficients, GeoPoint where, double modip_deg,
-                                   int hour);
-
 }  // namespace skerry::ionosphere::detail

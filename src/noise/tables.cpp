@@ -1,22 +1,16 @@
 #include "tables.hpp"
 
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "skerry/core/result.hpp"
 #include "skerry/core/table.hpp"
 
 namespace skerry::noise {
 
 namespace {
-
-[[noreturn]] void our_bug(const std::string& what) {
-  std::fprintf(stderr, "skerry: internal error in data/noise: %s\n", what.c_str());
-  std::abort();
-}
 
 /// Place of a word in a list.
 template <std::size_t N>

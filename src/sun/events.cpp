@@ -91,20 +91,4 @@ Day day(GeoPoint where, skerry::Day date, double height_m) {
   return out;
 }
 
-std::vector<Crossing> crossings(GeoPoint where, double level_deg, UtcTime from, UtcTime to) {
-  std::vector<Crossing> out;
-  if (to <= from) return out;
-  const Track track(from, to);
-  for (const Root& root : roots(track, unit_vector(where.lat_deg, where.lon_deg), level_deg)) {
-    out.push_back({to_second(track, root.s), root.rising});
-  }
-  return out;
-}
-
-double layer_sunrise_zenith_deg(double height_km, double screening_km) {
-  assert(height_km >= 0 && screening_km >= 0);
-  // Source: geometry of a ray that grazes a sphere of radius R0 + hs; a layer inside the opaque air gives 90.
-  return 90.0 + acos_deg((earth_radius_km + screening_km) / (earth_radius_km + height_km));
-}
-
 }  // namespace skerry::sun

@@ -19,9 +19,6 @@ using std::chrono::seconds;
 constexpr double along_low_deg = -12.0;
 constexpr double along_high_deg = 3.0;
 constexpr double along_step_km = 500.0;
-constexpr double dark_step_km = 250.0;
-// Judgement: the absorption index of the D region has all but vanished when the Sun is 8 deg down (chi 98).
-constexpr double dark_zenith_deg = 98.0;
 
 enum class Light { dark, band, day };
 
@@ -212,20 +209,6 @@ std::vector<GeoPoint> terminator(UtcTime when, double depression_deg, int count)
     out.push_back(GeoPoint{asin_deg(sin_lat), wrap_180(lon_deg)});
   }
   return out;
-}
-
-double dark_share(const geodesy::Path& path, UtcTime when) {
-  const Position sun = position(when);
-  const Vector s = unit_vector(sun.declination_deg, sun.subsolar.lon_deg);
-  const double limit = cos_deg(dark_zenith_deg);
-  const int steps = steps_of(path, dark_step_km);
-  int dark = 0;
-  for (int i = 0; i <= steps; ++i) {
-    const GeoPoint p = geodesy::point_at(path, static_cast<double>(i) / steps);
-    const Vector v = unit_vector(p.lat_deg, p.lon_deg);
-    if (v[0] * s[0] + v[1] * s[1] + v[2] * s[2] < limit) ++dark;
-  }
-  return static_cast<double>(dark) / (steps + 1);
 }
 
 }  // namespace skerry::sun

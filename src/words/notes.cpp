@@ -80,6 +80,9 @@ std::string note_text(const Note& n) {
     case NoteKind::trimmed:
       return fmt::format("trimmed {:.1f} % {} than the rule", 100 * std::abs(n.a),
                          n.a > 0 ? "longer" : "shorter");
+    case NoteKind::not_trimmed:
+      return fmt::format("as the rule cuts it: no length within {:.0f} % of that was found resonant",
+                         100 * n.a);
     case NoteKind::power_not_closed:
       return fmt::format("the power balance does not close: {:.1f} % too much leaves", 100 * n.a);
     case NoteKind::short_piece:

@@ -265,6 +265,28 @@ TEST_CASE("a wire is trimmed to resonance over the ground it hangs on", "[antenn
   wire.wire_m = 20.4;
   const Raised way = raise(wire, pole(6), 14.1).ways.at(0);
   CHECK(length(trimmed(wire, pole(6), way, rock, 14.1).antenna.wires[0]) == length(way.antenna.wires[0]));
+  CHECK(trimmed(wire, pole(6), way, rock, 14.1).notes == way.notes);
+}
+
+TEST_CASE("a wire that cannot be trimmed hangs as it was cut, and says so", "[antenna][edge]") {
+  const Ground rock = find_ground("rock", {}).value();
+  const Design d = design(Kind::dipole);
+  const Raised way = raise(d, pole(6), 14.1).ways.at(0);
+  const Meter blind = [](const WireAntenna&, const Ground&, double) -> Result<std::complex<double>> {
+    return fail({}, "nothing", "a reading");
+  };
+  const Meter stuck = [](const WireAntenna&, const Ground&, double) -> Result<std::complex<double>> {
+    return std::complex<double>(50, 30);
+  };
+  const Meter far_off = [](const WireAntenna& wires, const Ground&, double) -> Result<std::complex<double>> {
+    return std::complex<double>(50, 500 + length(wires.wires[0]));
+  };
+  for (const Meter& meter : {blind, stuck, far_off}) {
+    const Raised done = trimmed(d, pole(6), way, rock, 14.1, meter);
+    CHECK(length(done.antenna.wires[0]) == length(way.antenna.wires[0]));
+    REQUIRE(done.notes.size() == way.notes.size() + 1);
+    CHECK(done.notes.back() == Note{NoteKind::not_trimmed, 0.08});
+  }
 }
 
 TEST_CASE("a linked dipole leaves its outer wires in the air", "[antenna][known]") {

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "check.hpp"
+#include "isotropic.hpp"
 #include "skerry/antenna/kinds.hpp"
 #include "skerry/core/units.hpp"
 

@@ -10,6 +10,12 @@ using skerry::antenna::mom::port_impedances;
 
 namespace {
 
+/// 1 - (radiated + wire + loads + absorbed), absorbed found independently: 0 when everything is right.
+double energy_defect_w(const Solution& solution, const FarField& field, const Ground& ground) {
+  return 1 - field.radiated_w - solution.wire_loss_w - solution.load_loss_w -
+         ground_absorption_w(solution, ground);
+}
+
 WireAntenna ground_plane(double radial_height_m) {
   const double h = radial_height_m;
   return antenna(

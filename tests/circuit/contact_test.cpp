@@ -3,6 +3,7 @@
 #include <random>
 
 #include "check.hpp"
+#include "isotropic.hpp"
 #include "sky_paths.hpp"
 
 using namespace skerry;
@@ -84,7 +85,7 @@ struct World {
   std::mt19937 random{7};
   std::vector<geodesy::Path> paths;
   std::unique_ptr<Circuits> circuits;
-  antenna::Pattern lobed = antenna::isotropic(0, 14);
+  antenna::Pattern lobed = isotropic(0, 14);
   const noise::Mode cw = *noise::find_mode("cw", {});
 
   explicit World(std::size_t count) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "check.hpp"
+#include "map_values.hpp"
 #include "skerry/core/units.hpp"
 #include "tables.hpp"
 

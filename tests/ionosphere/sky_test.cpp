@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "check.hpp"
+#include "map_values.hpp"
 #include "maps.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -42,11 +43,6 @@ struct Tally {
   [[nodiscard]] double rms() const { return std::sqrt(sum2 / static_cast<double>(count)); }
 };
 
-// The library's own latitude for hmF2: dip latitude. Source: atan(tan(dip) / 2).
-double dip_latitude_deg(double dip_deg) {
-  return deg_per_rad * std::atan(0.5 * tan_deg(dip_deg));
-}
-
 std::vector<GeoPoint> scattered(std::size_t count, unsigned seed) {
   std::mt19937 rng(seed);
   std::uniform_real_distribution<double> z(-1, 1);
@@ -76,7 +72,7 @@ TEST_CASE(
     return static_cast<double>(static_cast<unsigned char>(bytes[2 * i]) +
                                256 * static_cast<unsigned char>(bytes[2 * i + 1]));
   };
-  Tally modip, fof2, m3000, foe_high_sun, foe_low_sun, foe_rebent, foe_night, hmf2_day, hmf2_all;
+  Tally modip, fof2, m3000, foe_high_sun, foe_low_sun, foe_rebent, foe_night;
   std::size_t at = 12 * n;
   for (unsigned month = 1; month <= 12; ++month) {
     const Day date = 2015y / std::chrono::month{month} / (month == 2 ? 14 : 15);
@@ -105,10 +101,6 @@ TEST_CASE(
             const double theirs = cos_deg(zenith - 3 * std::log(1 + std::exp((zenith - 89.98) / 3)));
             foe_rebent.add(foe * std::pow(theirs / ours, power / 4) - their_foe);
           }
-          const double mlat = dip_latitude_deg(field(places[p], 300, epoch).dip_deg());
-          const double h =
-              hmf2_km(mine.fof2_mhz(i, hour), mine.foe_mhz(i, hour), mine.m3000f2(i, hour), r12, mlat);
-          (zenith < 75 ? hmf2_day : hmf2_all).add(h - number(at + 3) * 0.02);
         }
       }
     }
@@ -120,9 +112,7 @@ TEST_CASE(
                                 {"foE, MHz, Sun above 15 deg", foe_high_sun},
                                 {"foE, MHz, Sun 0-15 deg", foe_low_sun},
                                 {"foE, MHz, same with their bend", foe_rebent},
-                                {"foE, MHz, night", foe_night},
-                                {"hmF2, km, Sun above 15 deg", hmf2_day},
-                                {"hmF2, km, otherwise", hmf2_all}}) {
+                                {"foE, MHz, night", foe_night}}) {
     fmt::print("sky against the reference ionosphere: {:28} rms {:.4f} worst {:.3f} of {}\n", name, t.rms(),
                t.worst, t.count);
   }
@@ -144,10 +134,6 @@ TEST_CASE(
   // bounded here.
   CHECK(foe_low_sun.rms() < 0.13);
   CHECK(foe_night.rms() < 0.25);
-  CHECK(hmf2_day.rms() < 0.6);
-  CHECK(hmf2_day.worst < 3);
-  // By night through foF2/foE, where theirs and our foE differ most.
-  CHECK(hmf2_all.rms() < 4);
 }
 
 TEST_CASE("the Sun over the sky is the sun room's", "[ionosphere][sky][property]") {

@@ -172,13 +172,3 @@ TEST_CASE("on the terminator the Sun stands at the horizon", "[sun][property]") 
   for (const GeoPoint& p : ring) north = std::max(north, p.lat_deg);
   CHECK_THAT(north, WithinAbs(90.0 - 23.436, 0.02));
 }
-
-TEST_CASE("the dark share of a path counts what lies behind 98 degrees", "[sun][known]") {
-  const UtcTime noon = utc(2027, 3, 20, 12, 7);  // Sun over 0 N 0 E, within 0.2 deg
-  CHECK(sun::dark_share(make_path({0, -30}, {0, 30}, Way::short_way), noon) == 0.0);
-  CHECK(sun::dark_share(make_path({0, 150}, {0, -150}, Way::short_way), noon) == 1.0);
-  // From under the Sun a third of the way past 98 deg: (150 - 98)/150; a point each 2.25 deg.
-  CHECK_THAT(sun::dark_share(make_path({0, 0}, {0, 150}, Way::short_way), noon),
-             WithinAbs(52.0 / 150.0, 0.02));
-  CHECK(sun::dark_share(make_path({0, 180}, {0, 180}, Way::short_way), noon) == 1.0);
-}

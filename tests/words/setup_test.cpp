@@ -51,6 +51,8 @@ TEST_CASE("notes tell their numbers", "[words][known]") {
   CHECK(note_text({NoteKind::support_too_low, 10.1, 0.5, 5.5}) ==
         "a 10.1 m vertical from 0.5 m up does not fit on a support usable to 5.5 m");
   CHECK(note_text({NoteKind::trimmed, -0.023}) == "trimmed 2.3 % shorter than the rule");
+  CHECK(note_text({NoteKind::not_trimmed, 0.08}) ==
+        "as the rule cuts it: no length within 8 % of that was found resonant");
   CHECK(note_text({NoteKind::beyond_tuner, 31, 10}) ==
         "cannot be matched: SWR 31 at the tuner, which reaches 10");
   Note shape{NoteKind::wrong_shape};

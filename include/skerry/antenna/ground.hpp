@@ -20,17 +20,15 @@ struct Ground {
   std::string name = "average";
 };
 
-/// sea, fresh-water, wet, good, average, medium-dry, poor (rocky, mountainous), sand, rock (bare rock, lava,
-/// summit), very-dry, ice, perfect, free; in this order, read once.
+/// A preset by name or by one of its other names ("rocky", "lava", "salt"); letter case ignored: sea, fresh-water, wet, good,
+/// average, medium-dry, poor (rocky, mountainous), sand, rock (bare rock, lava, summit), very-dry, ice, perfect, free.
 ///   source   data/ground/ground.toml (ITU-R P.527-3 classes and handbook values)
 ///   limits   constants do not vary with frequency: right to about 30 MHz (P.527-3)
-[[nodiscard]] const std::vector<Ground>& ground_presets();
+///   errors   an unknown word, with all names and the nearest one
+[[nodiscard]] Result<Ground> find_ground(std::string_view name, const Where& where);
 /// The presets sea and average, for what lies along a way.
 [[nodiscard]] const Ground& sea();
 [[nodiscard]] const Ground& average_land();
-/// A preset by name or by one of its other names ("rocky", "lava", "salt"); letter case ignored.
-///   errors   an unknown word, with all names and the nearest one
-[[nodiscard]] Result<Ground> find_ground(std::string_view name, const Where& where);
 
 /// eps_r - j sigma/(2 pi f eps0), time factor exp(+j w t). For a real ground; mhz > 0.
 ///   source   ITU-R P.527

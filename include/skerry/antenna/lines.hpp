@@ -27,6 +27,9 @@ struct Cable {
 /// By id, letter case, blanks and hyphens ignored ("RG-174"); the pointer stays valid. Errors: unknown, with
 /// all ids.
 [[nodiscard]] Result<const Cable*> find_cable(std::string_view id, const Where& where);
+/// By an id that was checked where it was read: another is our own mistake and ends the program, as a cable
+/// without loss would only look like an answer.
+[[nodiscard]] const Cable& known_cable(std::string_view id);
 
 /// Loss into a matched load: (k0 + k1 sqrt(f) + k2 f) length/100 m, dB.
 ///   mhz 1..60, length_m >= 0
@@ -37,13 +40,6 @@ struct Cable {
 [[nodiscard]] double reflection_of(std::complex<double> load_ohm, double reference_ohm = 50);
 [[nodiscard]] double swr_of(std::complex<double> load_ohm, double reference_ohm = 50);
 [[nodiscard]] double swr_from_reflection(double rho);
-
-/// Total loss of a line of that matched loss whose LOAD has that SWR, dB: 10 log((a^2 - r^2)/(a (1 - r^2))).
-///   source    The ARRL Antenna Book, chapter on transmission lines (from memory)
-///   limits    an average over the phase along the line; through_line() is exact
-[[nodiscard]] double loss_with_mismatch_db(double matched_loss_db, double load_swr);
-/// SWR seen at the input of that line.
-[[nodiscard]] double input_swr(double matched_loss_db, double load_swr);
 
 /// The exact line: what the rig's end sees and what is lost on the way, from the telegraph equations with a
 /// real z0.

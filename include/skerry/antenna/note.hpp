@@ -36,6 +36,7 @@ enum class NoteKind : std::uint8_t {
   mast_beside,        ///< a conductive mast is part of the antenna (m beside the wire)
   off_resonance,      ///< needs a tuner (half waves)
   trimmed,            ///< (share longer than the rule; negative: shorter)
+  not_trimmed,  ///< hangs as the rule cuts it: no length near it was found resonant (share tried either way)
   // How it was solved.
   power_not_closed,    ///< more leaves than comes in (W too much of 1 W)
   short_piece,         ///< a piece shorter than four radii (wire, from 1)

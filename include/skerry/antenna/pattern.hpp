@@ -87,9 +87,6 @@ struct Pattern {
   [[nodiscard]] double mean_dbi(double elevation_deg) const;
 };
 
-/// A pattern of one gain at all angles, for reference antennas.
-[[nodiscard]] Pattern isotropic(double gain_dbi, double mhz);
-
 /// How the power gets to the feed point.
 struct FeedLine {
   std::string cable;  ///< id in data/lines/cables.toml, empty: none

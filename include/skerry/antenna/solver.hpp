@@ -134,7 +134,4 @@ struct Foreground {
 ///             Spectrum Representation of Electromagnetic Fields", ch. 2; from memory)
 [[nodiscard]] double ground_absorption_w(const Solution& solution, const Ground& ground);
 
-/// 1 - (radiated + wire + loads + absorbed), absorbed found independently: 0 when everything is right.
-[[nodiscard]] double energy_defect_w(const Solution& solution, const FarField& field, const Ground& ground);
-
 }  // namespace skerry::antenna

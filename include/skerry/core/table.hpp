@@ -21,7 +21,6 @@ class TableRow {
   /// The cell, of that type; a missing or wrongly typed cell in our own data is our bug and aborts, naming
   /// it.
   [[nodiscard]] double number(std::string_view key) const;
-  [[nodiscard]] double number_or(std::string_view key, double otherwise) const;
   [[nodiscard]] const std::string& text(std::string_view key) const;
   [[nodiscard]] std::string text_or(std::string_view key, std::string otherwise) const;
   [[nodiscard]] bool flag_or(std::string_view key, bool otherwise) const;

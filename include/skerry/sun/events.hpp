@@ -38,22 +38,4 @@ struct Day {
 ///   12, 18 deg
 [[nodiscard]] Day day(GeoPoint where, skerry::Day date, double height_m = 0);
 
-struct Crossing {
-  UtcTime when;
-  bool rising = false;  ///< the Sun climbs through the level
-};
-/// All times in (from, to] when the Sun's elevation passes `level_deg` (-90..90), in order; each is the first
-/// whole second at or after the passage. Two passages around a peak or a hollow are both found however close
-/// they lie, down to 0.1 s. An empty or backward span gives none.
-[[nodiscard]] std::vector<Crossing> crossings(GeoPoint where, double level_deg, UtcTime from, UtcTime to);
-
-/// Zenith angle at which a point at height_km in the ionosphere loses direct sunlight when the air below
-/// screening_km is opaque: 90 + acos((R0+hs)/(R0+h)). Both >= 0 (asserted); a layer inside the opaque air
-/// gives 90. Source: geometry of a grazing ray on the sphere; refraction left out (under 0.6 deg).
-[[nodiscard]] double layer_sunrise_zenith_deg(double height_km, double screening_km);
-/// Defaults of the two layers that matter: D region (h 80, hs 35: 96.8) and F2 (h 300, hs 100: 104.1).
-/// Judgement.
-inline constexpr double d_layer_height_km = 80, d_layer_screening_km = 35;
-inline constexpr double f2_layer_height_km = 300, f2_layer_screening_km = 100;
-
 }  // namespace skerry::sun

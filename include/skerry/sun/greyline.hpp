@@ -47,8 +47,4 @@ struct GreyWindow {
 /// rounding.
 [[nodiscard]] std::vector<GeoPoint> terminator(UtcTime when, double depression_deg, int count);
 
-/// Share (0..1) of points along the path, both ends and at least one per 250 km, whose Sun zenith angle
-/// exceeds 98 deg: dark D region.
-[[nodiscard]] double dark_share(const geodesy::Path& path, UtcTime when);
-
 }  // namespace skerry::sun
