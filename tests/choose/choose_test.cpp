@@ -363,8 +363,8 @@ TEST_CASE("the best single bundle is the best of those that fit", "[choose][know
 }
 
 TEST_CASE("there is no number of things at which the search runs out of room", "[choose][regression]") {
-  // 20 000 things of 1 g, no two in the same bundles: thing i is in bundle b where bit b of i + 1 is set. Any two bundles
-  // are over the limit, so that the truth is the heaviest cell.
+  // 20 000 things of 1 g, no two in the same bundles: thing i is in bundle b where bit b of i + 1 is set. Any
+  // two bundles are over the limit, so that the truth is the heaviest cell.
   constexpr int things = 20000, bundles = 15;
   Dice dice(11);
   Problem p;

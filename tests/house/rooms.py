@@ -4,7 +4,7 @@
     rooms.py SOURCE_DIR ROOMS_FILE
 
 ROOMS_FILE, made by cmake/house.cmake, has a line "room: seen seen ..." for each room. Wrong are: a room that is seen and not
-needed and an include round the walls ("..").
+needed, an include round the walls (".."), and a header in include/ that nothing outside its own room ever includes.
 """
 import pathlib
 import re
@@ -47,6 +47,7 @@ def reached(headers):
     return out
 
 
+wanted = set()  # public headers that somebody outside their room includes
 for room, seen in sees.items():
     direct = set()
     for file in code(f"src/{room}", f"include/skerry/{room}"):
@@ -54,6 +55,11 @@ for room, seen in sees.items():
         wrong += [f"{file.relative_to(source)} includes {i}: round the walls" for i in includes(file) if ".." in i]
     needed = {room_of(h) for h in reached(direct)}
     wrong += [f"{room} sees {other} and needs nothing of it" for other in seen if other not in needed | {"core"}]
+    wanted |= {h for h in direct if h in public and room_of(h) != room}
+for file in code("examples", "tests/fuzz", "tests/bench") + [source / "src/main.cpp"]:
+    wanted |= {i for i in includes(file) if i in public}
+wanted = reached(wanted)
+wrong += [f"include/{name}: only its own room includes it, so it belongs in src/" for name in public if name not in wanted]
 
 print("\n".join(wrong) or f"{len(sees)} rooms, {sum(map(len, sees.values()))} edges, all needed")
 sys.exit(bool(wrong))

@@ -20,8 +20,9 @@ struct Ground {
   std::string name = "average";
 };
 
-/// A preset by name or by one of its other names ("rocky", "lava", "salt"); letter case ignored: sea, fresh-water, wet, good,
-/// average, medium-dry, poor (rocky, mountainous), sand, rock (bare rock, lava, summit), very-dry, ice, perfect, free.
+/// A preset by name or by one of its other names ("rocky", "lava", "salt"); letter case ignored: sea,
+/// fresh-water, wet, good, average, medium-dry, poor (rocky, mountainous), sand, rock (bare rock, lava,
+/// summit), very-dry, ice, perfect, free.
 ///   source   data/ground/ground.toml (ITU-R P.527-3 classes and handbook values)
 ///   limits   constants do not vary with frequency: right to about 30 MHz (P.527-3)
 ///   errors   an unknown word, with all names and the nearest one

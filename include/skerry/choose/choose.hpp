@@ -1,10 +1,10 @@
 // The exact choice of things under a limit of mass, with proof.
-// Room: choose. Needs nothing but itself.
+// Room: choose. Needs nothing.
 //
-// Given: items i with masses m(i); cells c with weights w(c) >= 0; bundles b, each a set of items I(b) that together serve a
-// set of cells C(b). A kit K, a set of items, serves the union of C(b) over all b with I(b) in K. Wanted: the kit of mass at
-// most M, and possible by a monotone test F of the caller's, whose served cells weigh most. (A 0-1 knapsack whose profit is
-// a weighted union: neither sub- nor supermodular, NP-hard.)
+// Given: items i with masses m(i); cells c with weights w(c) >= 0; bundles b, each a set of items I(b) that
+// together serve a set of cells C(b). A kit K, a set of items, serves the union of C(b) over all b with I(b)
+// in K. Wanted: the kit of mass at most M, and possible by a monotone test F of the caller's, whose served
+// cells weigh most. (A 0-1 knapsack whose profit is a weighted union: neither sub- nor supermodular, NP-hard.)
 //   method     branch and bound over items on a reduced problem
 //   accuracy   exact, in whole milligrams and in steps of 2^-50 of all weight: ties are ties, sums know no order
 //   proof      Choice::proved says that the search ended by itself; else Choice::bound says what no kit exceeds
@@ -36,8 +36,8 @@ struct Bundle {
   double share = 1;  ///< the caller's own: what part of each cell it gives; not looked at
 };
 
-/// Reach of a kit = weight of the cells it serves over the weight of all cells. A cell worth different amounts under
-/// different bundles is several cells, one per step.
+/// Reach of a kit = weight of the cells it serves over the weight of all cells. A cell worth different amounts
+/// under different bundles is several cells, one per step.
 struct Problem {
   std::vector<Item> items;
   std::vector<Bundle> bundles;

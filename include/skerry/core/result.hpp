@@ -41,8 +41,8 @@ using Checked = tl::expected<T, std::vector<Error>>;
       Error{std::move(where), std::move(found), std::move(accepted), std::move(mend)});
 }
 
-/// Ends the program with one line, in release builds too: for mistakes of our own after which a number would only look
-/// like an answer.
+/// Ends the program with one line, in release builds too: for mistakes of our own after which a number would
+/// only look like an answer.
 [[noreturn]] void our_bug(const std::string& what);
 
 }  // namespace skerry

@@ -10,11 +10,12 @@
 
 namespace skerry::os {
 
-/// Reads a whole file, at most `most` bytes. An error's place is `where` if that names a file, else the file itself.
+/// Reads a whole file, at most `most` bytes. An error's place is `where` if that names a file, else the file
+/// itself.
 [[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
 
-/// The same of an ordinary file only, of 8 MB at most: a pipe or device could keep its reader waiting for ever. `shown` is what
-/// an error calls it.
+/// The same of an ordinary file only, of 8 MB at most: a pipe or device could keep its reader waiting for
+/// ever. `shown` is what an error calls it.
 [[nodiscard]] Result<std::string> read_ordinary(const std::string& name, const std::string& shown,
                                                 const Where& where);
 
@@ -28,8 +29,9 @@ namespace skerry::os {
 /// The folder and those above it, made if they are not there.
 [[nodiscard]] Result<bool> make_folder(const std::string& name, const Where& where);
 
-/// A file that takes its name when it is finished; until then, and if it never is, there is nothing of that name, or what was
-/// there before. A device or pipe is written to straight away. One at a time (see ending.hpp: a signal removes it).
+/// A file that takes its name when it is finished; until then, and if it never is, there is nothing of that
+/// name, or what was there before. A device or pipe is written to straight away. One at a time (see
+/// ending.hpp: a signal removes it).
 class OutFile {
  public:
   [[nodiscard]] static Result<OutFile> open(const std::string& name);

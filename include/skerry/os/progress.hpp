@@ -12,9 +12,9 @@
 
 namespace skerry::os {
 
-/// From construction on, after `patience`, rewrites one line on `screen` twice a second: what goes on, how much is
-/// done where that is known, the seconds. Nothing without a screen. Gone without a trace when it ends. While it
-/// lives nobody else writes to the screen.
+/// From construction on, after `patience`, rewrites one line on `screen` twice a second: what goes on, how
+/// much is done where that is known, the seconds. Nothing without a screen. Gone without a trace when it ends.
+/// While it lives nobody else writes to the screen.
 class Progress {
  public:
   /// screen   a terminal, or null
