@@ -21,8 +21,7 @@ struct BesselPair {
 /// J0 and J1.
 ///   z         real part 0..1e5, imaginary part -3..3
 ///   accuracy  2e-9 of the larger of 1 and the amplitude sqrt(2/(pi |z|)) (worst near |z| = 14; measured by
-///   the
-///             test "Bessel functions agree with mpmath")
+///             the test "Bessel functions agree with mpmath")
 ///   source    Abramowitz and Stegun 9.1.10 (series, |z| < 14) and 9.2.5-9.2.10 (Hankel's expansion)
 [[nodiscard]] BesselPair<double> bessel_j01(double z);
 [[nodiscard]] BesselPair<Complex> bessel_j01(Complex z);

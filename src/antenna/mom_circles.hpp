@@ -42,8 +42,7 @@ class Circles {
   /// Moments of the currents on all circles.
   ///   azimuths  how many the far field has
   ///   accuracy  of the moments 1e-7 of their largest (the series stops where Bessel functions J_m(k radius)
-  ///   are
-  ///             below that)
+  ///             are below that)
   Circles(const Lines& lines, bool over_ground, double elevation_step_deg, std::size_t azimuths);
 
   /// Gain and power over level ground of one kind.

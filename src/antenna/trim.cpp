@@ -50,8 +50,8 @@ double reactance_slope_ohm(const Design& design, const Raised& as_cut, double mh
 
 struct Trial {
   Raised raised;
-  double off =
-      0;  ///< reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length
+  /// Reactance in ohm, or susceptance over conductance at an end-fed wire: grows with length.
+  double off = 0;
 };
 
 std::optional<Raised> raise_one(Design design, const Support& support, double mhz, Shape shape, double trim) {

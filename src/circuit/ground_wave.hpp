@@ -24,7 +24,7 @@ struct Stretch {
 ///            the exponential atmosphere of ITU-R P.368 is replaced by an Earth of 4/3 radius, 1 to 2 dB at
 ///            300 km
 ///   source   Norton 1941, Proc. IRE 29; van der Pol and Bremmer 1937; Hill and Wait 1980, Radio Sci. 15
-///   (from memory)
+///            (from memory)
 [[nodiscard]] std::complex<double> ground_wave_factor(const antenna::Ground& ground, double mhz,
                                                       double distance_km);
 

@@ -30,12 +30,10 @@ struct AdviceOptions {
 
 /// One thing of the inventory and its verdict.
 ///   carried  `reach` is lost when it stays at home: reach of the kit less that of the best kit without it,
-///   same limit;
-///            `as_it_stands` is lost when it is taken out and nothing else changes
+///            same limit; `as_it_stands` is lost when it is taken out and nothing else changes
 ///   left     `reach` is gained when it comes too: the best kit that holds it and what it can never work
-///   without, with the
-///            limit raised by the mass of those of them that the kit lacks (`added_g`), less the reach of the
-///            kit
+///            without, with the limit raised by the mass of those of them that the kit lacks (`added_g`),
+///            less the reach of the kit
 struct ItemAdvice {
   int thing = 0;  ///< index into Inventory::things
   bool carry = false;
@@ -69,8 +67,8 @@ struct SetupUse {
   bool in_plan = false;  ///< one of the fewest (greedily) that give the kit's whole reach
   double layout_azimuth_deg = 0;
   bool turns = false;  ///< the layout matters
-  double wire_azimuth_deg =
-      0;  ///< the wire runs along this line, 0..180 (a sloper or inverted L: towards it, 0..360)
+  /// The wire runs along this line, 0..180 (a sloper or inverted L: towards it, 0..360).
+  double wire_azimuth_deg = 0;
   double share_of_hours = 1;  ///< that its packs last (and that are left after putting it up, where counted)
   double alone = 0;           ///< reach of this setup by itself
   double without = 0;         ///< reach of the other setups of the plan (of the kit, when not in the plan)

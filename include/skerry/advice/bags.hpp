@@ -59,14 +59,13 @@ struct BagProblem {
 /// Shares things out among the bags of a trip. Holds copies: the trip need not outlive it.
 ///   exact    mass (whole milligrams), cabin or hold, each thing alone in its bag (kit::fits), room by sum of
 ///            volumes, liquids in the cabin 1 litre per person
-///   not asked whether several things fit beside each other: see usable_share_of_bag and BagLoad::aslant
+///   not asked  whether several things fit beside each other: see usable_share_of_bag and BagLoad::aslant
 ///   monotone what a set of things can do, every part of it can
 ///   limits   after `most_nodes` steps (about 50 ms) the search gives up and says no. Measured on random
-///   luggage of 20
-///            to 60 things: never in 2 to 8 bags filled to 85 % or in 2 filled to 99 %; at times in 4 bags
-///            filled to over 95 % in mass and room at once
+///            luggage of 20 to 60 things: never in 2 to 8 bags filled to 85 % or in 2 filled to 99 %;
+///            at times in 4 bags filled to over 95 % in mass and room at once
 ///   cost     3 us for 20 things in 2 or 4 bags, 10 us for 60 in 2, 0.1 ms for 60 in 8, at 85 % (one core of
-///   2026)
+///            2026)
 class BagPacker {
  public:
   BagPacker(const kit::Trip& trip, const Inventory& inventory);

@@ -55,8 +55,7 @@ struct SolvedWires;
 /// over the same ground, whatever their cable, tuner and rig; what is cut to a band is trimmed on that
 /// ground.
 ///   foreground  where the site has sea in sight or a slope, each direction has its own: the antenna's
-///   currents
-///               over its own ground, reflected by the far ground where each current's ray meets it
+///               currents over its own ground, reflected by the far ground where each current's ray meets it
 ///               (antenna::Foreground, 2 dB). The sea of a site above it is taken as nearer in proportion, so
 ///               that rays below tan(el) = (height above the sea)/distance meet it; fall in whole degrees.
 ///   refused     a band on which the antenna does not stand, or whose SWR the packed tuner (or, without one,

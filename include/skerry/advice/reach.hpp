@@ -60,8 +60,8 @@ struct Slot {
   double days_there = 0, days_back = 0, days_both = 0;  ///< in ten
   double snr_there_db = 0, snr_back_db = 0;             ///< median, in the mode's reference bandwidth
   double elevation_deg = 0;                             ///< of the strongest mode, at the site
-  double support =
-      0;  ///< share of days on which the layer carries that mode, 0..1; 0 by the long-path method
+  /// Share of days on which the layer carries that mode, 0..1; 0 by the long-path method.
+  double support = 0;
   geodesy::Way way = geodesy::Way::short_way;
   int setup = -1;   ///< index into the setups
   int mode = -1;    ///< index into Trip::modes
@@ -84,8 +84,8 @@ struct OpeningTable {
 };
 
 struct SetupReach {
-  double layout_azimuth_deg =
-      0;  ///< the wires' x axis is turned clockwise by this from east: they run to azimuth 90 + this
+  /// The wires' x axis is turned clockwise by this from east: they run to azimuth 90 + this.
+  double layout_azimuth_deg = 0;
   bool turns = false;                    ///< whether the layout matters at all
   choose::CellSet served;                ///< by any band
   std::vector<choose::CellSet> by_band;  ///< in the order of PatternBook::setups[s]
@@ -94,12 +94,10 @@ struct SetupReach {
 
 /// The sky over all paths of a trip, and what each setup makes of it.
 ///   a cell counts  when some band (in its easiest wanted mode) works both ways, short or long way round, on
-///   at least
-///                  Trip::want_days_in_ten days in ten (circuit::both_ways of the two directions)
+///                  at least Trip::want_days_in_ten days in ten (circuit::both_ways of the two directions)
 ///   layout         of antennas that are not round: the azimuth out of 0, 30, ... 150 (330 where front and
-///   back differ)
-///                  with the best reach of the setup alone, the smallest among equals; or as given, to the
-///                  nearest 30
+///                  back differ) with the best reach of the setup alone, the smallest among equals; or as
+///                  given, to the nearest 30
 ///   method         ITU-R P.533 by circuit::, P.372 by noise::; monthly median sky at the middle of the trip
 /// Keeps references to trip, setups and book: they must outlive it.
 class ReachModel {

@@ -28,8 +28,8 @@ struct AdifFile {
 /// FIELD:LENGTH[:TYPE] in angle brackets before the data, lengths in bytes, names in any case, a header up to
 /// EOH unless the file begins with '<', records up to EOR; text between fields is passed over.
 ///   broken  a length that is no number or runs past the end, or past EOR tags that look like the next
-///   record:
-///           the record is left out with a warning that says where, and reading goes on behind the next EOR
+///           record: the record is left out with a warning that says where, and reading goes on behind the
+///           next EOR
 ///   errors  nothing that looks like a record at all
 [[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
 

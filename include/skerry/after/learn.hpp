@@ -19,8 +19,8 @@ inline constexpr int hour_blocks = 6;
 struct LearnCell {
   int region = 0;
   int block = 0;  ///< of their local hour
-  double exposure =
-      0;  ///< minutes on the band x their share of the region x the table's chance that they listen
+  /// Minutes on the band x their share of the region x the table's chance that they listen.
+  double exposure = 0;
   int contacts = 0;
   BySteps there_margin_db{};  ///< median margin of the own signal at their end, by how much noisier they are
   double there_upper_db = 1, there_lower_db = 1;
@@ -76,17 +76,14 @@ struct Findings {
 /// Posterior by grid over own power (0.5 dB steps, -20 to 20) and noise, with Laplace's approximation for the
 /// rates of regions and the factors of hours at each grid point.
 ///   contacts  a Poisson process thinned three times: rate = region's rate x block's factor x exposure x
-///   chance
-///             that the path works both ways (circuit::reliability; the worse direction)
+///             chance that the path works both ways (circuit::reliability; the worse direction)
 ///   reports   normal about the predicted median, thinned by the chance that so weak a signal makes a contact
-///   (a
-///             normal curve about the needed level), so that what was too weak to be reported is allowed for
+///             (a normal curve about the needed level), so that what was too weak to be reported is allowed
+///             for
 ///   source    Gelman et al., Bayesian Data Analysis, 3rd ed., chapters 2, 3 and 13; Tierney and Kadane, J.
-///   Am.
-///             Stat. Assoc. 81, 82-86, 1986 (Laplace); Kingman, Poisson Processes, 1993 (thinning)
+///             Am. Stat. Assoc. 81, 82-86, 1986 (Laplace); Kingman, Poisson Processes, 1993 (thinning)
 ///   limits    no constant error of the method, and no error in the partners' power or gain, can be told from
-///   the
-///             own radiated power: erp_db mends the sum of them
+///             the own radiated power: erp_db mends the sum of them
 ///   accuracy  tests/advice/learn_test.cpp: 90 % intervals hold the truth in 85 to 95 % of simulated logs
 [[nodiscard]] Findings learn(const LearnProblem& problem, const LearnPrior& prior = {});
 

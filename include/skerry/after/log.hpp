@@ -38,8 +38,8 @@ struct LogOptions {
 struct ContactView {
   int contact = 0;  ///< index into Log::contacts
   int site = 0;     ///< of the trip
-  int target =
-      -1;  ///< the region it belongs to: it lies inside, or within 500 km of its people; -1: elsewhere
+  /// The region it belongs to: it lies inside, or within 500 km of its people; -1: elsewhere.
+  int target = -1;
   int utc_hour = 0;  ///< the nearest whole hour
   int band = -1;     ///< index into Trip::bands; -1: the trip does not have it
   /// Days in ten both ways with the carried kit, in the contact's own mode (the trip's best where that is

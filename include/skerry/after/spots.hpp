@@ -82,9 +82,8 @@ struct SpotScores {
 /// receiver reported anything (or that it heard nobody) on that band within that hour, and the sender was
 /// reported by anybody there and then. Two stations of one place count as one.
 ///   forecast  the share of days on which the median S/N, scattered by its deciles, is at least the
-///   threshold:
-///             what `skerry path` prints as days in ten, for one direction and for the threshold; short way,
-///             from 8000 km on the better of both ways
+///             threshold: what `skerry path` prints as days in ten, for one direction and for the threshold;
+///             short way, from 8000 km on the better of both ways
 ///   cost      100 000 spots in some seconds: each path, hour and band is computed once
 ///             (tests/bench/advice_bench.cpp)
 [[nodiscard]] SpotScores score_spots(const Spots& spots, const SpotQuestion& question);

@@ -39,8 +39,7 @@ struct Ground {
 /// (TE, of the electric field) polarisation. perfect: +1, -1; free: 0, 0.
 ///   elevation_deg  0 to 90; at 0 both are -1 over a real ground
 ///   source         plane-wave reflection at a half space: Jordan and Balmain, Electromagnetic Waves and
-///   Radiating
-///                  Systems, 2nd ed., ch. 16 (from memory)
+///                  Radiating Systems, 2nd ed., ch. 16 (from memory)
 ///   accuracy       rounding only
 struct Fresnel {
   std::complex<double> vertical, horizontal;

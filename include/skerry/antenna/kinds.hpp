@@ -49,8 +49,8 @@ struct Design {
   double trim = 1;  ///< factor on lengths cut to a band: see trimmed()
   double wire_radius_mm = 0.5;
   bool insulated = true;
-  double transformer_ratio =
-      1;  ///< impedance ratio at the feed (49, 9, 1); 1 on an end-fed kind: its usual one
+  /// Impedance ratio at the feed (49, 9, 1); 1 on an end-fed kind: its usual one.
+  double transformer_ratio = 1;
   double transformer_loss_db = 0;  ///< at 14 MHz; 0 with ratio > 1: the default of data/lines/
   double coil_q = 200;             ///< loaded vertical, whip, and drawn loads that say none
   double ground_loss_ohm = -1;  ///< resistance of the return beside what the fields say; negative: none known
@@ -87,14 +87,12 @@ struct Raising {
 ///
 ///   mhz       1.5..60
 ///   lengths   a half wave is 142.6/f m (0.951 of lambda/2, end insulators included; ARRL handbooks, from
-///   memory), 3 % less
-///             in a jacket; an end-fed half wave of given length is counted in half waves of 143/f m, jacket
-///             included
+///             memory), 3 % less in a jacket; an end-fed half wave of given length is counted in half waves
+///             of 143/f m, jacket included
 ///   mast      a conductive mast is a wire of its own, 5 cm beside the antenna's (north of it, or between the
-///   radials),
-///             of 15 mm radius from 2 cm up to the support's height, touching nothing
+///             radials), of 15 mm radius from 2 cm up to the support's height, touching nothing
 ///   limits    sag is left out; wires steeper than 60 degrees (inverted V legs: 45) end higher than asked
-///   instead
+///             instead
 [[nodiscard]] Raising raise(const Design& design, const Support& support, double mhz);
 
 /// The antenna as its owner leaves it after trimming with a meter: what is cut to the band (quarter waves

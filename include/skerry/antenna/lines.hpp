@@ -54,7 +54,7 @@ struct LineInput {
 /// Loss of a feed transformer of that impedance ratio, dB. A ratio within 5 % of 1 has none.
 ///   at_14_mhz_db  > 0: the builder's own figure, carried to other frequencies by the shape of the table
 ///   source        data/lines/transformers.toml (common practice); the row nearest in ratio, linear in log f
-///   between points
+///                 between points
 [[nodiscard]] double transformer_loss_db(double ratio, double mhz, double at_14_mhz_db = 0);
 
 /// Loss of a small tuner that makes 50 ohm of this, dB, and the largest SWR it is asked for.

@@ -55,8 +55,8 @@ struct Pattern {
   double azimuth_step_deg = 10;   ///< 10
   std::vector<float> gain_dbi;    ///< [elevation][azimuth], 91 x 36
   std::complex<double> feed_ohm;  ///< at the antenna terminals
-  double radiation_efficiency_db =
-      0;  ///< upper hemisphere (free space: all round) over power into the terminals
+  /// Upper hemisphere (free space: all round) over power into the terminals.
+  double radiation_efficiency_db = 0;
   double system_efficiency_db = 0;  ///< the same over power available at the rig
   double swr = 1;                   ///< at the rig; 1 behind a tuner that can match it
   double line_swr = 1;              ///< at the rig's end of the line, before a tuner
@@ -98,11 +98,11 @@ struct FeedLine {
 
 struct Chain {
   double transformer_ratio = 1;
-  double transformer_loss_db =
-      0;                ///< at this frequency; 0 with ratio > 1: the default of data/lines/transformers.toml
+  /// At this frequency; 0 with ratio > 1: the default of data/lines/transformers.toml.
+  double transformer_loss_db = 0;
   double coil_q = 200;  ///< of coils among the loads that say none themselves; 0: no loss
-  double ground_loss_ohm =
-      0;  ///< at the feed, beside what the fields lose in the ground; negative counts as 0
+  /// At the feed, beside what the fields lose in the ground; negative counts as 0.
+  double ground_loss_ohm = 0;
   /// With its tuned part in use the antenna brings an adjustable match (coupling loop, tap on the base coil):
   /// 50 ohm whatever its resistance.
   bool own_match = false;

@@ -57,14 +57,13 @@ struct CoveragePart {
 /// Calls `sink` with the cells in order, in parts of a few thousand; no more than one part is kept (up to 16
 /// MB), so that memory does not grow with the grid, the hours or the frequencies.
 ///   best way   of each cell, hour and frequency, the way with more days in ten both ways; among equals the
-///   greater margin
-///              of the worse direction; then the short way
+///              greater margin of the worse direction; then the short way
 ///   returns    false when sink returned false, which stops the work
 ///   accuracy   the same numbers as answer() gives for the sky wave of the path to the cell's centre, to 1e-3
-///   (tests/advice);
-///              ground wave, which answer() adds up to 400 km, is left out: a few cells around the site
+///              (tests/advice); ground wave, which answer() adds up to 400 km, is left out: a few cells
+///              around the site
 ///   cost       about 0.35 us of one core a cell, hour and frequency, and 19 us a cell
-///   (tests/bench/circuit_bench.cpp)
+///              (tests/bench/circuit_bench.cpp)
 [[nodiscard]] bool coverage(const CoverageQuestion& question,
                             const std::function<bool(const CoveragePart&)>& sink);
 

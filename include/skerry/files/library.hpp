@@ -35,8 +35,7 @@ struct NewEntry {
 /// The library with one thing more, below what stands there (which stays byte for byte). The whole is read
 /// again before it is given back, so nothing gets in that a trip could not read.
 ///   errors  an id that is there already; a kind that is unknown; whatever the trip reader would refuse,
-///   placed
-///           in the new entry ("new entry:3")
+///           placed in the new entry ("new entry:3")
 [[nodiscard]] Checked<std::string> with_entry(std::string_view text, const std::string& file,
                                               const NewEntry& entry);
 

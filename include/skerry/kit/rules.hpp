@@ -108,7 +108,7 @@ struct TubeFit {
 /// told. A thing without size is soft and always fits.
 ///   tubes  exact, in any direction
 ///   boxes  set parallel to the sides; a long thin one also as the tube around it, so a tilted flat box may
-///   be refused in vain
+///          be refused in vain
 [[nodiscard]] bool fits(const Item& item, const Bag& bag);
 /// Inner sides less lining, cm, shortest first; nullopt when nothing of a side is left.
 [[nodiscard]] std::optional<std::array<double, 3>> clear_sides_cm(const Bag& bag);

@@ -70,10 +70,9 @@ struct Setups {
 
 /// All of them, deterministic, in the order of the file: site, rig, antenna, support, shape, cable.
 ///   left out   what could never be better: a cable where the rig can stand at the feed point, an external
-///   tuner with a
-///              rig that has one, a tuner on a band where the antenna is resonant
+///              tuner with a rig that has one, a tuner on a band where the antenna is resonant
 ///   impossible one line for each antenna and support (or rig, cable, tuner, when that is the cause) that
-///   gives nothing
+///              gives nothing
 [[nodiscard]] Setups derive_setups(const Trip& trip);
 
 /// What the antenna room needs to put a setup up at one frequency. `derive_setups` uses these; so should all

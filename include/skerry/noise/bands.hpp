@@ -14,8 +14,8 @@ namespace skerry::noise {
 struct Band {
   std::string id;  ///< "40m"
   double low_mhz = 0, high_mhz = 0;
-  double mhz =
-      0;  ///< where portable stations meet (CW or all-mode centre); used unless the user gives another
+  /// Where portable stations meet (CW or all-mode centre); used unless the user gives another.
+  double mhz = 0;
   bool contest_free = false;
   bool secondary = false;
   std::optional<double> eirp_limit_w;

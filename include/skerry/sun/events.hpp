@@ -29,13 +29,14 @@ struct Day {
 
 ///   date      the day by local mean time at `where`; 1950-2050 for the accuracy below
 ///   height_m  >= 0 (asserted); lowers the horizon by 0.0347*sqrt(height) degrees for rise and set (sea
-///   horizon) accuracy  the Sun stands within 0.0075 deg of the level at the time given: 7 s at worst against
-///   an independent library
-///             (1698 times, tests/sun/authorities) unless it grazes the level; refraction is the mean 34',
-///             and weather alone moves a real sunrise by half a minute, near the poles by more
+///             horizon)
+///   accuracy  the Sun stands within 0.0075 deg of the level at the time given: 7 s at worst against an
+///             independent library (1698 times, tests/sun/authorities) unless it grazes the level; refraction
+///             is the mean 34', and weather alone moves a real sunrise by half a minute, near the poles by
+///             more
 ///   limits    within a few degrees of a pole a passage may fall on the other side of noon; it is taken then
 ///   source    US Naval Observatory, "Rise, Set, and Twilight Definitions": centre 50' below the horizon; 6,
-///   12, 18 deg
+///             12, 18 deg
 [[nodiscard]] Day day(GeoPoint where, skerry::Day date, double height_m = 0);
 
 }  // namespace skerry::sun

@@ -16,8 +16,8 @@ inline constexpr double twilight_high_deg = 1.0;
 
 struct TwilightWindow {
   UtcTime start, end;
-  bool rising =
-      false;  ///< first crossing of the band's middle (-4 deg) is upward; without any: the trend at start
+  /// First crossing of the band's middle (-4 deg) is upward; without any: the trend at start.
+  bool rising = false;
 };
 /// Windows of one place overlapping [from, to], clipped to it, to the second; near the poles one may last the
 /// whole span, and in a light summer night one window holds sunset and sunrise (rising is false then).
@@ -30,11 +30,11 @@ struct GreyWindow {
   /// of the path, sampled each 500 km, within -12..+3 deg. With one end in the band and the other in full day
   /// there is no window.
   GreyKind kind = GreyKind::single_end;
-  bool rising_from = false,
-       rising_to = false;  ///< the Sun climbs there at the middle of the window (ends in the band only)
+  /// The Sun climbs there at the middle of the window (ends in the band only).
+  bool rising_from = false, rising_to = false;
   bool from_in_band = false, to_in_band = false;
-  double path_to_terminator_deg =
-      0;  ///< 0 along .. 90 across, at the middle of the window, mean over the ends in the band
+  /// 0 along .. 90 across, at the middle of the window, mean over the ends in the band.
+  double path_to_terminator_deg = 0;
 };
 /// Windows of a path in [from, to], in order of time, to the second where sun crossings bound them and to 1
 /// min for `along`; a change of kind ends one window and starts the next. For information: the gain of a grey

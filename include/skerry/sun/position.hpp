@@ -16,9 +16,8 @@ struct Position {
 /// The Sun as seen from the Earth's centre, apparent place of date.
 ///   when       1950-2050 for the accuracy below (fades slowly outside)
 ///   accuracy   0.005 deg in any direction, 0.002 in declination, 0.02 min in the equation of time (measured
-///   against
-///              IAU 2006 models at 3000 random moments; tests/sun/authorities holds 300 of an independent
-///              library)
+///              against IAU 2006 models at 3000 random moments; tests/sun/authorities holds 300 of an
+///              independent library)
 ///   cost       about 0.2 us (tests/bench/sun_bench.cpp)
 ///   source     Meeus, Astronomical Algorithms, 2nd ed., ch. 25, low-accuracy method, with the five largest
 ///              perturbations of his earlier book and the equation of the equinoxes
