@@ -270,7 +270,7 @@ async function compareHops(page, data, folder, name) {
     const cell = cellOf(data, way, Number(hour), band);
     if (cell.open !== 1 || cell.there_snr_db === undefined) continue;
     await page.locator('#way').selectOption(String(way));
-    await page.locator('#hour').fill(hour);
+    await page.locator('#hour').fill(String(Number(hour)));
     await page.locator('.bands label').nth(band).click();
     const drawn = numbers(await page.locator('#hops .ray').getAttribute('d'));
     const written = numbers(svg.match(/class="ray" d="([^"]*)"/)[1]);
