@@ -85,7 +85,7 @@ struct SpotScores {
 ///             threshold: what `skerry path` prints as days in ten, for one direction and for the threshold;
 ///             short way, from 8000 km on the better of both ways
 ///   cost      100 000 spots in some seconds: each path, hour and band is computed once
-///             (tests/bench/advice_bench.cpp)
+///             (tests/bench/after_bench.cpp)
 [[nodiscard]] SpotScores score_spots(const Spots& spots, const SpotQuestion& question);
 
 }  // namespace skerry::after
