@@ -151,7 +151,7 @@ void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model
   if (!trip.climate.measured.empty()) add(Kind::measured);
   if (!trip.learned.note.empty()) add(Kind::learned);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
-    if (!kit::zone_doubt(trip, trip.sites[s]).empty()) add(Kind::zone, static_cast<int>(s));
+    if (kit::zone_doubt(trip, trip.sites[s])) add(Kind::zone, static_cast<int>(s));
   }
   air(advice, trip);
   add(Kind::licence);

@@ -8,6 +8,7 @@
 #include "skerry/forms/json.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
 #include "zone_warning.hpp"
 
@@ -107,7 +108,7 @@ kit::Trip read_trip_file(const std::string& name) {
 
 void warn_of_zones(const kit::Trip& trip, World& world) {
   for (const auto& site : trip.sites) {
-    const auto doubt = kit::zone_doubt(trip, site);
+    const auto doubt = words::zone_note(trip, site);
     if (!doubt.empty()) world.err << "skerry: warning: " << one_line(site.name) << ": " << doubt << "\n";
   }
 }

@@ -7,7 +7,7 @@
 
 namespace skerry::cli {
 
-/// A line on `err` for each site whose time zone may be wrong (kit::zone_doubt): sunset and sessions hang on
+/// A line on `err` for each site whose time zone may be wrong (words::zone_note): sunset and sessions hang on
 /// it.
 void warn_of_zones(const kit::Trip& trip, World& world);
 

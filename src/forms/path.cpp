@@ -8,6 +8,7 @@
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/path_line.hpp"
 #include "skerry/words/cautions.hpp"
+#include "skerry/words/conditions.hpp"
 
 namespace skerry::forms {
 
@@ -196,7 +197,7 @@ std::string path_json(const circuit::PathAnswer& a) {
   w.open('{');
   write_head(w, "skerry.path/1", a, true);
   write_ways(w, a, {});
-  w.list("notes", std::array{noise::atmospheric_note}, [&](const auto& note) { w.text(std::string(note)); });
+  w.list("notes", std::array{words::atmospheric_note}, [&](const auto& note) { w.text(std::string(note)); });
   w.list("antipodal_bearings", a.antipodal, [&](const auto& b) {
     w.open('{');
     w.integer("utc_hour", b.utc_hour);

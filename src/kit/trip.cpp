@@ -27,7 +27,7 @@ noise::Environment shifted(noise::Environment from, int classes_noisier) {
   return static_cast<noise::Environment>(std::clamp(static_cast<int>(from) - classes_noisier, 0, last));
 }
 
-std::string zone_doubt(const Trip& trip, const Site& site) {
+std::optional<sun::ZoneDoubt> zone_doubt(const Trip& trip, const Site& site) {
   return sun::zone_doubt(site.zone, site.at, start_of(trip.first_day),
                          start_of(trip.last_day) + std::chrono::hours{24});
 }

@@ -11,6 +11,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/page/map.hpp"
+#include "skerry/words/conditions.hpp"
 #include "skerry/words/map.hpp"
 #include "skerry/words/numbers.hpp"
 
@@ -167,7 +168,7 @@ std::string heading(const MapSheet& sheet) {
                   markup(q.mode.name), q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment),
                   q.to.power_w, q.to.gain_dbi, noise::to_text(q.to.environment), way));
   out += fmt::format("<text x=\"{:g}\" y=\"80\" font-size=\"13\" fill=\"#555\">{}</text>\n", margin,
-                     fmt::format(caption::world_sky, q.grid.step_deg, noise::atmospheric_note));
+                     fmt::format(caption::world_sky, q.grid.step_deg, words::atmospheric_note));
   return out;
 }
 

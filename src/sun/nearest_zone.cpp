@@ -1,7 +1,5 @@
 #include "skerry/sun/nearest_zone.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -68,24 +66,18 @@ std::string likely_zone(GeoPoint at) {
   return !near.empty() && near[0].distance_km <= zone_reach_km ? near[0].name : std::string();
 }
 
-std::string zone_doubt(const Zone& zone, GeoPoint at, UtcTime from, UtcTime to) {
-  const double stray = stray_h(zone, at, from);
-  if (std::abs(stray) > most_stray_h) {
-    return fmt::format(
-        "zone '{}' is {:.1f} h from the Sun's time at longitude {:.2f}: is the zone the site's, and are "
-        "latitude and longitude in this order, north and east positive?",
-        zone.name(), std::abs(stray), at.lon_deg);
-  }
-  if (!is_offset(zone)) return {};
-  const std::string start = fmt::format(
-      "zone '{}' is only a guess from longitude: put the legal one, sessions, sunset and alarms hang on it",
-      zone.name());
-  const auto near = nearest_zones(at, 1).front();
-  const std::string nearest = fmt::format(" (nearest: \"{}\", {:.0f} km away", near.name, near.distance_km);
-  const auto legal = Zone::find(near.name, {});
-  if (near.distance_km > zone_reach_km || !legal) return start + nearest + ")";
-  if (same_clock(zone, *legal, from, to)) return {};
-  return fmt::format("{}, on {} then)", start + nearest, offset_text(legal->offset_s(from)));
+std::optional<ZoneDoubt> zone_doubt(const Zone& zone, GeoPoint at, UtcTime from, UtcTime to) {
+  ZoneDoubt out;
+  out.stray_h = stray_h(zone, at, from);
+  if (std::abs(out.stray_h) > most_stray_h) return out;
+  if (!is_offset(zone)) return std::nullopt;
+  out.why = ZoneDoubt::Why::only_an_offset;
+  out.nearest = nearest_zones(at, 1).front();
+  const auto legal = Zone::find(out.nearest.name, {});
+  if (out.nearest.distance_km > zone_reach_km || !legal) return out;
+  if (same_clock(zone, *legal, from, to)) return std::nullopt;
+  out.legal_s = legal->offset_s(from);
+  return out;
 }
 
 }  // namespace skerry::sun

@@ -25,7 +25,4 @@ struct ZoneDatabase {
 /// An offset outside -12:00..+14:00 is not accepted (no zone has one).
 [[nodiscard]] std::optional<int> parse_offset_s(std::string_view text);
 
-/// "+04:00"
-[[nodiscard]] std::string offset_text(int offset_s);
-
 }  // namespace skerry::sun

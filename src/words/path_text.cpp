@@ -6,6 +6,7 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/words/cautions.hpp"
+#include "skerry/words/conditions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
@@ -237,7 +238,7 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
     for (const auto& caution : cautions) out += "  - " + caution + "\n";
   }
   out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
-                     noise::atmospheric_note);
+                     atmospheric_note);
   return on_screen(out, style);
 }
 

@@ -7,6 +7,7 @@
 #include "skerry/noise/noise.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
+#include "skerry/words/conditions.hpp"
 #include "skerry/words/verdict.hpp"
 
 namespace skerry::words {
@@ -69,7 +70,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::learned:
       return "Assumptions " + trip.learned.note + ".";
     case Kind::zone:
-      return trip.sites[index].name + ": " + kit::zone_doubt(trip, trip.sites[index]) + ".";
+      return trip.sites[index].name + ": " + zone_note(trip, trip.sites[index]) + ".";
     case Kind::air_rules:
       return rules_caution;
     case Kind::air_outdated:
@@ -126,7 +127,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::atmospheric_noise:
       break;
   }
-  return noise::atmospheric_note;
+  return atmospheric_note;
 }
 
 }  // namespace skerry::words

@@ -126,7 +126,7 @@ struct Caution {
     path,              ///< of target `index`: `of_path`
     medians,           ///< what monthly medians leave out
     one_contact,       ///< a second station is not valued
-    atmospheric_noise  ///< noise::atmospheric_note
+    atmospheric_noise  ///< it is a coarse substitute
   };
   Kind kind = Kind::site;
   int index = -1;

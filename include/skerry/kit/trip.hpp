@@ -15,6 +15,7 @@
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/sun/localtime.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::kit {
 
@@ -210,8 +211,7 @@ struct Trip {
 
 /// So many classes noisier (negative: quieter), as far as there are classes.
 [[nodiscard]] noise::Environment shifted(noise::Environment from, int classes_noisier);
-/// Why the zone of a site may be wrong in the days of the trip, one sentence; "" for no doubt. See
-/// sun::zone_doubt.
-[[nodiscard]] std::string zone_doubt(const Trip& trip, const Site& site);
+/// Whether the zone of a site may be wrong in the days of the trip.
+[[nodiscard]] std::optional<sun::ZoneDoubt> zone_doubt(const Trip& trip, const Site& site);
 
 }  // namespace skerry::kit

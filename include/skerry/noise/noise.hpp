@@ -47,7 +47,7 @@ struct Sources {
 /// Every source at a place and moment, and their sum. f_mhz 1.6..60 (asserted), month 1..12 (asserted).
 ///   returns   galactic only where f_mhz lies above the overhead critical frequency
 ///   accuracy  man-made: medians of surveys of the 1960s and 70s, 6 to 8 dB from place to place; atmospheric:
-///             a coarse substitute for the maps of P.372, +-10 dB: print `atmospheric_note` where it is used
+///             a coarse substitute for the maps of P.372, +-10 dB: to be said where it is used
 ///   cost      about 0.07 us, no allocation (tests/bench/noise_bench.cpp)
 ///   source    ITU-R P.372; numbers and their standing in data/noise/SOURCE.md
 [[nodiscard]] Sources noise(const Conditions& conditions, double f_mhz);
@@ -65,8 +65,6 @@ struct Sources {
 /// on combination (from memory).
 [[nodiscard]] Level combine(std::initializer_list<Level> sources);
 [[nodiscard]] Level combine(const Level* sources, std::size_t count);
-
-inline constexpr const char* atmospheric_note = "atmospheric noise: coarse substitute, +/-10 dB";
 
 /// Noise power in dBW = fam + 10 log10(b) - 204; bandwidth_hz > 0. Source: ITU-R P.372; 10 log10(k T0) with
 /// T0 = 290 K is -203.98, used as -204 dBW/Hz.

@@ -43,4 +43,7 @@ class Zone {
   const void* zone_ = nullptr;  // date::time_zone, owned by the tz library; null: fixed offset
 };
 
+/// "+04:00"
+[[nodiscard]] std::string offset_text(int offset_s);
+
 }  // namespace skerry::sun

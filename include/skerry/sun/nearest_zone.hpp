@@ -2,6 +2,7 @@
 // Layer: sun. Sees core and geodesy.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,10 +30,21 @@ inline constexpr double zone_reach_km = 300;
 /// The legal zone by the nearest principal place within zone_reach_km; "" where none is so near.
 [[nodiscard]] std::string likely_zone(GeoPoint at);
 
-/// Why the zone may be wrong at a place between two moments, one sentence fit for a warning; "" for no doubt.
+/// Why a zone may be wrong at a place.
+struct ZoneDoubt {
+  enum class Why {
+    strays,         ///< far from the Sun's time: latitude and longitude are swapped, or a sign is wrong
+    only_an_offset  ///< a guess from longitude, which the legal clock near there does not confirm
+  };
+  Why why = Why::strays;
+  double stray_h = 0;          ///< hours between its clock and the mean Sun, -12..12
+  NearZone nearest;            ///< of only_an_offset
+  std::optional<int> legal_s;  ///< offset of the nearest then, where it is within zone_reach_km
+};
+/// Whether a zone may be wrong at a place between two moments.
 ///   a bare offset    doubted unless the nearest zone within zone_reach_km has that offset all the time
 ///   any zone         doubted where its clock is more than 3.5 h from the Sun's (whole days apart do not
-///                    count): latitude and longitude are swapped, or a sign is wrong
-[[nodiscard]] std::string zone_doubt(const Zone& zone, GeoPoint at, UtcTime from, UtcTime to);
+///                    count)
+[[nodiscard]] std::optional<ZoneDoubt> zone_doubt(const Zone& zone, GeoPoint at, UtcTime from, UtcTime to);
 
 }  // namespace skerry::sun
