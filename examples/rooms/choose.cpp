@@ -1,7 +1,7 @@
 // The packing decision by itself: two antennas, one mast, one limit.
-#include <fmt/format.h>
-
 #include "skerry/choose/choose.hpp"
+
+#include <fmt/format.h>
 
 int main() {
   using namespace skerry;

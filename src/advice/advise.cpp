@@ -10,7 +10,7 @@
 namespace skerry::advice {
 
 choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
-                        const ReachModel& model) {
+                                const ReachModel& model) {
   choose::Problem out;
   out.limit_g = trip.mass_limit_g;
   for (const auto& thing : inventory.things)

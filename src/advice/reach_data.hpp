@@ -107,7 +107,8 @@ struct ReachModel::Data {
   /// Days in ten, both ways, of one setup band on one path and slot, from the stored levels.
   [[nodiscard]] double days(std::size_t setup, std::size_t use, int layout, int person, int way,
                             std::size_t slot) const;
-  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout, std::vector<choose::CellSet>* by_band) const;
+  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout,
+                                       std::vector<choose::CellSet>* by_band) const;
 };
 
 /// Level of a closed path.

@@ -16,7 +16,6 @@
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
-#include "skerry/after/spots.hpp"
 
 namespace skerry::after {
 

@@ -9,9 +9,9 @@
 #include "skerry/files/library.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
-#include "skerry/words/library.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/surroundings.hpp"
+#include "skerry/words/library.hpp"
 
 namespace skerry::cli {
 

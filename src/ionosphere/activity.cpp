@@ -85,18 +85,24 @@ Activity forecast(Month month) {
                         ? t.years[static_cast<std::size_t>(year)][m]
                         : Cell{};
   if (cell.r12 < 0) {
-    return {R12(t.mean.r12), R12(t.mean.low), R12(t.mean.high),
+    return {R12(t.mean.r12),
+            R12(t.mean.low),
+            R12(t.mean.high),
             fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
                         "anywhere in its range",
                         to_iso(month)),
-            0, true};
+            0,
+            true};
   }
   // Year-month text compares as the months do.
   const bool observed = to_iso(month) <= t.last_observed;
-  return {R12(cell.r12), R12(cell.low), R12(cell.high),
+  return {R12(cell.r12),
+          R12(cell.low),
+          R12(cell.high),
           observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
                    : fmt::format("built-in forecast of {}", t.file_date),
-          observed ? 0 : months_since(t.last_observed, month), false};
+          observed ? 0 : months_since(t.last_observed, month),
+          false};
 }
 
 }  // namespace skerry::ionosphere
