@@ -24,7 +24,7 @@ void exposure_and_voltage(Advice& advice, const kit::Trip& trip) {
   double volts = 0;
   for (const auto& use : advice.uses) {
     const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
-    const auto& rig = trip.rigs[static_cast<std::size_t>(setup.rig)];
+    const auto& rig = trip.at(setup.rig);
     double duty = 0;
     for (const auto& mode : trip.modes) {
       if (rig_has_mode(rig, mode)) duty = std::max(duty, mode.duty);

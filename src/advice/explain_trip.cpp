@@ -71,7 +71,7 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
     Pick chosen = pick(advice, site, target, b, q.hours, utc_hour);
     for (std::size_t u = 0; u < advice.uses.size() && chosen.setup < 0; ++u) {
       const int setup = advice.uses[u].setup;
-      const bool stands_here = advice.setups.possible[static_cast<std::size_t>(setup)].site == site;
+      const bool stands_here = advice.setups.possible[static_cast<std::size_t>(setup)].site.value() == site;
       if (stands_here && use_of(advice, setup, b) != nullptr) chosen.setup = setup;
     }
     const SetupBand* use = chosen.setup >= 0 ? use_of(advice, chosen.setup, b) : nullptr;
@@ -87,7 +87,7 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
       band.own.pattern = &radiator.at_bearing(here, towards_deg);
       band.own.layout_azimuth_deg = layout_of(advice, chosen.setup);
       band.own.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
-      band.own.receiver_noise_figure_db = trip.rigs[static_cast<std::size_t>(setup.rig)].noise_figure_db;
+      band.own.receiver_noise_figure_db = trip.at(setup.rig).noise_figure_db;
       band.own.power_w = use->power_w;
       band.antenna = name(setup);
       band.mode = trip.modes[static_cast<std::size_t>(use->mode)];

@@ -108,8 +108,8 @@ tl::expected<antenna::Raised, Unfit> put_up(const kit::Trip& trip, const kit::Se
                                             SolvedWires& known) {
   auto raised = kit::raise_for(trip, setup, band.mhz);
   if (!raised) return tl::unexpected(Unfit(antenna::Note{antenna::NoteKind::does_not_stand}));
-  if (trip.antennas[static_cast<std::size_t>(setup.antenna)].wires) return *raised;
-  const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
+  if (trip.at(setup.antenna).wires) return *raised;
+  const auto& ground = trip.at(setup.site).ground;
   return antenna::trimmed(design, kit::support_for(trip, setup), *raised, ground, band.mhz,
                           remembering(known));
 }
@@ -131,7 +131,7 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
 
 tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
   const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
-  const auto& site = trip.sites[static_cast<std::size_t>(job.setup->site)];
+  const auto& site = trip.at(job.setup->site);
   const auto design = kit::design_for(trip, *job.setup);
   auto raised = put_up(trip, *job.setup, band, design, known);
   if (!raised) return tl::unexpected(raised.error());
@@ -161,7 +161,7 @@ void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {
   };
   std::map<std::tuple<double, double, double>, Need> needs;
   for (const auto& job : jobs) {
-    const auto& ground = trip.sites[static_cast<std::size_t>(job.setup->site)].ground;
+    const auto& ground = trip.at(job.setup->site).ground;
     const double mhz = trip.bands[static_cast<std::size_t>(job.band)].mhz;
     const auto raised = kit::raise_for(trip, *job.setup, mhz);
     if (!raised) continue;

@@ -46,7 +46,7 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
 
 NotCarried why_not_carried(const kit::Trip& trip, const Inventory& inventory, const kit::Setup& setup,
                            const std::function<bool(std::span<const int>)>& feasible) {
-  const auto& power = inventory.power[static_cast<std::size_t>(setup.rig)];
+  const auto& power = nth(inventory.power, setup.rig.value());
   using Why = NotCarried::Why;
   if (!power.possible) return {Why::no_power};
   std::vector<int> things;
@@ -108,8 +108,7 @@ KitSheet kit_sheet(const kit::Trip& trip) {
     out.lines.push_back(std::move(line));
   }
   out.setups_of_antenna.assign(trip.antennas.size(), 0);
-  for (const auto& setup : out.setups.possible)
-    ++out.setups_of_antenna[static_cast<std::size_t>(setup.antenna)];
+  for (const auto& setup : out.setups.possible) ++nth(out.setups_of_antenna, setup.antenna.value());
   const auto feasible = feasible_in_bags(trip, out.inventory);
   for (const auto& setup : out.setups.possible)
     out.not_carried.push_back(why_not_carried(trip, out.inventory, setup, feasible));

@@ -69,7 +69,7 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
   for (const auto& [s, in] : members) {
     const auto setup = static_cast<std::size_t>(s);
     for (const auto& use : d.book.setups[setup]) {
-      uses_at[static_cast<std::size_t>(d.setups[setup].site) * empty.bands +
+      uses_at[static_cast<std::size_t>(d.setups[setup].site.value()) * empty.bands +
               static_cast<std::size_t>(use.band)]
           .push_back({setup, use, {}, in});
     }

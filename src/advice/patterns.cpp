@@ -21,9 +21,10 @@ constexpr double turning_db = 0.5;
 /// What decides the currents: equal texts, equal solutions.
 std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) {
   const auto& g = site.ground;
+  const auto number = [](const auto& support) { return support ? support->value() : -1; };
   std::string key = fmt::format("{} {} {} | {} {} {} {} {} | {}", static_cast<int>(g.kind), g.eps_r,
-                                g.sigma_s_per_m, setup.antenna, setup.support, setup.far_support,
-                                static_cast<int>(setup.shape), setup.tuned, band);
+                                g.sigma_s_per_m, setup.antenna.value(), number(setup.support),
+                                number(setup.far_support), static_cast<int>(setup.shape), setup.tuned, band);
   if (site.sea_from_m > 0) {
     key += fmt::format(" | sea {} {} {} {}", site.sea_from_m, site.altitude_m, site.sea_azimuth_from_deg,
                        site.sea_azimuth_to_deg);
@@ -122,7 +123,7 @@ int easiest_mode(const kit::Trip& trip, const kit::Rig& rig, const noise::Band& 
 std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band,
                                    const PatternBook& book) {
   const auto& on = trip.bands[static_cast<std::size_t>(band)];
-  const auto& ground = trip.sites[static_cast<std::size_t>(setup.site)].ground;
+  const auto& ground = trip.at(setup.site).ground;
   const auto design = kit::design_for(trip, setup);
   const auto raised = kit::raise_for(trip, setup, on.mhz);
   if (!raised || raised->mast_wire <= 0) return std::nullopt;
@@ -131,7 +132,7 @@ std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setu
                                                            ground, on.mhz, remembering(*book.solved)),
                                      ground, on.mhz, design.coil_q);
   if (!with || !bare) return std::nullopt;
-  find_fields(trip.sites[static_cast<std::size_t>(setup.site)], *with, *book.solved);
+  find_fields(trip.at(setup.site), *with, *book.solved);
   const auto chain = antenna::chain_for(design, on.mhz, kit::line_for(trip, setup));
   // Judgement: 20 degrees stands for the angles that matter.
   return antenna::pattern_of(*bare, chain).mean_dbi(20) -
@@ -171,8 +172,8 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   std::vector<FeedJob> feeds;
   for (std::size_t s = 0; s < setups.size(); ++s) {
     const auto& setup = setups[s];
-    const auto& site = trip.sites[static_cast<std::size_t>(setup.site)];
-    const auto& rig = trip.rigs[static_cast<std::size_t>(setup.rig)];
+    const auto& site = trip.at(setup.site);
+    const auto& rig = trip.at(setup.rig);
     const auto line = kit::line_for(trip, setup);
     for (const int b : setup.bands) {
       const auto& band = trip.bands[static_cast<std::size_t>(b)];
@@ -212,7 +213,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
       if (wanted[j] == 0) continue;
-      find_fields(trip.sites[static_cast<std::size_t>(wires[j].setup->site)], **solved[j], *out.solved);
+      find_fields(trip.at(wires[j].setup->site), **solved[j], *out.solved);
     }
   });
   std::vector<std::optional<Radiator>> done(feeds.size());
@@ -234,7 +235,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       if (reason) out.refused.push_back({static_cast<int>(s), u.band, *reason});
     }
     std::erase_if(uses, [&](const SetupBand& u) { return place[static_cast<std::size_t>(u.radiator)] < 0; });
-    const double rig_w = trip.rigs[static_cast<std::size_t>(setups[s].rig)].power_w;
+    const double rig_w = trip.at(setups[s].rig).power_w;
     for (auto& use : uses) {
       use.radiator = place[static_cast<std::size_t>(use.radiator)];
       use.power_w = std::min(rig_w, trip.licence_power_w);

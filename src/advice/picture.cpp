@@ -137,7 +137,7 @@ class Gather {
   }
   [[nodiscard]] bool band_carried(int site, int band) const {
     return std::any_of(advice_.uses.begin(), advice_.uses.end(), [&](const SetupUse& use) {
-      if (advice_.setups.possible[static_cast<std::size_t>(use.setup)].site != site) return false;
+      if (advice_.setups.possible[static_cast<std::size_t>(use.setup)].site.value() != site) return false;
       const auto& bands = advice_.book.setups[static_cast<std::size_t>(use.setup)];
       return std::any_of(bands.begin(), bands.end(), [&](const SetupBand& b) { return b.band == band; });
     });

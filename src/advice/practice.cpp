@@ -23,7 +23,7 @@ constexpr std::size_t most_raised = 6;
 double power_share(const Advice& advice, const kit::Trip& trip, const SetupUse& use) {
   if (!trip.count_setup_time) return use.share_of_hours;
   const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
-  return use.share_of_hours / time_left(trip, setup.site, setup_minutes(trip, setup));
+  return use.share_of_hours / time_left(trip, setup.site.value(), setup_minutes(trip, setup));
 }
 
 /// What some uses serve on each band: the share of hours, [band][cell].
@@ -98,8 +98,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
     std::vector<const SetupUse*> plan;
     for (const auto& use : advice.uses) {
       const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
-      if (use.in_plan && setup.site == static_cast<int>(site) && plan.size() < most_raised)
-        plan.push_back(&use);
+      if (use.in_plan && setup.site == Id<kit::Site>(site) && plan.size() < most_raised) plan.push_back(&use);
     }
     double best = 0;
     std::vector<int> raised;
@@ -111,11 +110,11 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
         some.push_back(plan[k]);
       }
       // Two rigs on one antenna put it up once.
-      std::set<std::array<int, 4>> masts;
+      using Place = std::optional<Id<kit::Support>>;
+      std::set<std::tuple<Id<kit::Antenna>, Place, Place, antenna::Shape>> masts;
       for (const auto* use : some) {
         const auto& setup = advice.setups.possible[static_cast<std::size_t>(use->setup)];
-        if (masts.insert({setup.antenna, setup.support, setup.far_support, static_cast<int>(setup.shape)})
-                .second)
+        if (masts.insert({setup.antenna, setup.support, setup.far_support, setup.shape}).second)
           minutes += setup_minutes(trip, setup);
       }
       const double left = time_left(trip, static_cast<int>(site), minutes);
@@ -133,7 +132,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
 }
 
 void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  std::set<int> rigs;
+  std::set<Id<kit::Rig>> rigs;
   for (const auto& use : advice.uses)
     rigs.insert(advice.setups.possible[static_cast<std::size_t>(use.setup)].rig);
   if (rigs.empty() || (trip.people < 2 && rigs.size() < 2)) return;

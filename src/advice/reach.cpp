@@ -66,7 +66,7 @@ void ReachModel::Data::lay_out_cells() {
 double ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, int person, int way,
                               std::size_t slot) const {
   const auto& u = book.setups[setup][use];
-  const int site = setups[setup].site;
+  const int site = setups[setup].site.value();
   const double one_watt_dbw = level_dbw(setup, use, layout, person, way, slot);
   if (one_watt_dbw == closed_dbw) return 0;
   const auto& partner =
@@ -94,7 +94,7 @@ choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
                       mode.required_snr_db);
   }
   constexpr double rounding_db = 1e-6;
-  const int site = setups[setup].site;
+  const int site = setups[setup].site.value();
   for (std::size_t c = 0; c < cells.size(); ++c) {
     const auto& wanted = cells[c];
     if (wanted.site != site) continue;
@@ -240,7 +240,7 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
         d.slot_of[static_cast<std::size_t>(wanted.site)][static_cast<std::size_t>(wanted.utc_hour)]);
     for (const int s : setups) {
       const auto setup = static_cast<std::size_t>(s);
-      if (d.setups[setup].site != wanted.site) continue;
+      if (d.setups[setup].site.value() != wanted.site) continue;
       const int layout = static_cast<int>(std::lround(d.reaches[setup].layout_azimuth_deg / layout_step_deg));
       for (std::size_t u = 0; u < d.book.setups[setup].size(); ++u) {
         for (int way = 0; way < 2; ++way) {

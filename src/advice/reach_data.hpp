@@ -94,10 +94,9 @@ struct ReachModel::Data {
                                  std::size_t slot) const {
     const auto& level = field->levels[static_cast<std::size_t>(field->level_of[setup][use])];
     const int turn = layout % level.layouts;
-    return stress.antenna_db +
-           level
-               .dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) * slots(setups[setup].site) +
-                    slot];
+    return stress.antenna_db + level.dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) *
+                                             slots(setups[setup].site.value()) +
+                                         slot];
   }
   [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
     return sky_base[static_cast<std::size_t>(site)] * 2 +

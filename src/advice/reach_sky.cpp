@@ -43,13 +43,13 @@ circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) c
 circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBand& use, double layout_deg,
                                                double bearing_deg, double power_w) const {
   const auto& radiator = book.radiators[static_cast<std::size_t>(use.radiator)];
-  const auto& site = trip.sites[static_cast<std::size_t>(setups[setup].site)];
+  const auto& site = trip.at(setups[setup].site);
   circuit::Station out;
   out.power_w = power_w;
   out.pattern = &radiator.at_bearing(site, bearing_deg);
   out.layout_azimuth_deg = layout_deg;
   out.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
-  out.receiver_noise_figure_db = trip.rigs[static_cast<std::size_t>(setups[setup].rig)].noise_figure_db;
+  out.receiver_noise_figure_db = trip.at(setups[setup].rig).noise_figure_db;
   out.environment = stress.noisier_site ? noise::noisier(site.environment) : site.environment;
   out.near_land = site.near_land;
   return out;
@@ -62,7 +62,7 @@ circuit::Noise ReachModel::Data::partner_noise(int site, int person, int hour, i
 }
 
 circuit::Noise ReachModel::Data::own_noise(std::size_t setup, const SetupBand& use, int hour) const {
-  const int site = setups[setup].site;
+  const int site = setups[setup].site.value();
   const auto index = path_index(site, 0, 0);
   return circuit::noise_at(circuits->from_sky(index, hour), trip.sites[static_cast<std::size_t>(site)].at,
                            month, own_station(setup, use, 0, 0, 1),
@@ -127,7 +127,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
                layout_step_deg;
       }
       const auto [where, fresh] =
-          known.try_emplace({setups[s].site, use.radiator, only}, static_cast<int>(jobs.size()));
+          known.try_emplace({setups[s].site.value(), use.radiator, only}, static_cast<int>(jobs.size()));
       if (fresh) jobs.push_back({s, use, only});
       field->level_of[s].push_back(where->second);
     }
@@ -136,7 +136,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
   parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
       const auto& [s, use, only] = jobs[j];
-      const int site = setups[s].site;
+      const int site = setups[s].site.value();
       auto& out = field->levels[j];
       if (only < 0) out.layouts = layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]);
       const std::size_t n = slots(site);
@@ -166,8 +166,7 @@ void ReachModel::Data::fill_home_noise() {
     for (std::size_t s = begin; s < end; ++s) {
       for (const auto& use : book.setups[s]) {
         auto& row = home_noise[s].emplace_back();
-        for (const int hour : site_hours[static_cast<std::size_t>(setups[s].site)])
-          row.push_back(own_noise(s, use, hour));
+        for (const int hour : nth(site_hours, setups[s].site.value())) row.push_back(own_noise(s, use, hour));
       }
     }
   });

@@ -1,7 +1,7 @@
 #include <algorithm>
-#include <array>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "advise_parts.hpp"
 
@@ -14,18 +14,14 @@ bool same_metal(const kit::Setup& a, const kit::Setup& b) {
          a.far_support == b.far_support && a.shape == b.shape;
 }
 
-const kit::Rig& rig_of(const kit::Trip& trip, const kit::Setup& setup) {
-  return trip.rigs[static_cast<std::size_t>(setup.rig)];
-}
-
-/// The setup with a tuner put into the line; -1: the rig's own. No bands yet.
-kit::Setup with_tuner(const kit::Trip& trip, const kit::Setup& plain, int tuner) {
+/// The setup with a tuner put into the line; none: the rig's own. No bands yet.
+kit::Setup with_tuner(const kit::Trip& trip, const kit::Setup& plain, std::optional<Id<kit::Tuner>> tuner) {
   kit::Setup out = plain;
   out.tuned = true;
   out.tuner = tuner;
   out.bands.clear();
-  if (tuner >= 0) {
-    const auto& id = trip.tuners[static_cast<std::size_t>(tuner)].item.id;
+  if (tuner) {
+    const auto& id = trip.at(*tuner).item.id;
     out.needs.insert(std::upper_bound(out.needs.begin(), out.needs.end(), id), id);
   }
   return out;
@@ -42,13 +38,7 @@ std::vector<std::size_t> tuned_siblings(const kit::Trip& trip, std::size_t plain
       out.push_back(s);
   }
   if (!out.empty()) return out;
-  std::vector<int> tuners;
-  if (rig_of(trip, all[plain]).tuner) {
-    tuners = {-1};
-  } else {
-    for (std::size_t t = 0; t < trip.tuners.size(); ++t) tuners.push_back(static_cast<int>(t));
-  }
-  for (const int tuner : tuners) {
+  for (const auto tuner : kit::tuners_for(trip, trip.at(all[plain].rig))) {
     out.push_back(all.size());
     made[all.size()] = plain;
     all.push_back(with_tuner(trip, all[plain], tuner));
@@ -124,14 +114,14 @@ void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book)
 }
 
 std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups, const PatternBook& book) {
-  using Place = std::array<int, 3>;
-  const auto place_of = [](const kit::Setup& s) { return Place{s.site, s.support, s.far_support}; };
+  const auto place_of = [](const kit::Setup& s) { return std::tuple(s.site, s.support, s.far_support); };
+  using Place = decltype(place_of(kit::Setup{}));
   struct Band {
     const RefusedBand* told = nullptr;
     std::set<Place> places;
   };
   struct Line {
-    int antenna = 0;
+    Id<kit::Antenna> antenna;
     antenna::Shape shape{};
     std::map<int, Band> bands;
   };

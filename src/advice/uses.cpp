@@ -112,7 +112,8 @@ double reach_where(const Advice& advice, const ReachModel& model, const Worth& w
 }
 
 void share_out(Advice& advice, const ReachModel& model, const Worth& worth, const std::vector<int>& working) {
-  std::set<int> bands, antennas;
+  std::set<int> bands;
+  std::set<Id<kit::Antenna>> antennas;
   for (const int s : working) {
     antennas.insert(advice.setups.possible[static_cast<std::size_t>(s)].antenna);
     for (const auto& use : advice.book.setups[static_cast<std::size_t>(s)]) bands.insert(use.band);
@@ -122,10 +123,11 @@ void share_out(Advice& advice, const ReachModel& model, const Worth& worth, cons
         {b, reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band == b; }),
          reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band != b; })});
   }
-  for (const int a : antennas) {
+  for (const auto a : antennas) {
     const auto uses = [&](int s) { return advice.setups.possible[static_cast<std::size_t>(s)].antenna == a; };
     advice.antennas.push_back(
-        {a, reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
+        {a.value(),
+         reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
          reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return !uses(s); })});
   }
 }
@@ -215,10 +217,10 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
 
 void plan_power(Advice& advice, const kit::Trip& trip) {
   const auto working = advice::working(advice.shares);
-  std::set<int> rigs;
+  std::set<Id<kit::Rig>> rigs;
   for (const int s : working) rigs.insert(advice.setups.possible[static_cast<std::size_t>(s)].rig);
-  for (const int r : rigs) {
-    const auto& plan = advice.inventory.power[static_cast<std::size_t>(r)];
+  for (const auto r : rigs) {
+    const auto& plan = nth(advice.inventory.power, r.value());
     const PackSet* best = nullptr;
     for (const auto& set : plan.sets) {
       const bool carried = std::all_of(set.batteries.begin(), set.batteries.end(), [&](int b) {

@@ -22,9 +22,10 @@ std::vector<Way> all_ways(const kit::Trip& trip, const Inventory& inventory, con
   std::vector<Way> out;
   for (std::size_t s = 0; s < setups.possible.size(); ++s) {
     const auto& setup = setups.possible[s];
-    const auto& power = inventory.power[static_cast<std::size_t>(setup.rig)];
+    const auto& power = nth(inventory.power, setup.rig.value());
     if (!power.possible) continue;
-    const double time = trip.count_setup_time ? time_left(trip, setup.site, setup_minutes(trip, setup)) : 1.0;
+    const double time =
+        trip.count_setup_time ? time_left(trip, setup.site.value(), setup_minutes(trip, setup)) : 1.0;
     for (const auto& set : power.sets) {
       Way way;
       way.setup = static_cast<int>(s);
@@ -64,9 +65,9 @@ std::vector<double> steps_of(std::vector<Way>& ways) {
 }  // namespace
 
 double setup_minutes(const kit::Trip& trip, const kit::Setup& setup) {
-  double out = trip.antennas[static_cast<std::size_t>(setup.antenna)].setup_minutes;
-  for (const int s : {setup.support, setup.far_support}) {
-    if (s >= 0) out += trip.supports[static_cast<std::size_t>(s)].setup_minutes;
+  double out = trip.at(setup.antenna).setup_minutes;
+  for (const auto s : {setup.support, setup.far_support}) {
+    if (s) out += trip.at(*s).setup_minutes;
   }
   return out;
 }

@@ -111,12 +111,12 @@ void check_setups(Reading& reading) {
   const double rigs = static_cast<double>(trip.rigs.size());
   const double tuners = static_cast<double>(std::max<std::size_t>(1, trip.tuners.size()));
   for (const auto& way : find_standings(trip).ways) {
-    const auto& a = nth(trip.antennas, way.antenna);
+    const auto& a = trip.at(way.antenna);
     double sites = 0;
     for (const auto& site : trip.sites) {
       bool stands = true;
-      for (const int s : {way.support, way.far_support})
-        stands = stands && (s < 0 || stands_on(nth(trip.supports, s), site));
+      for (const auto s : {way.support, way.far_support})
+        stands = stands && (!s || stands_on(trip.at(*s), site));
       sites += stands ? 1 : 0;
     }
     const double cables =

@@ -39,8 +39,8 @@ template <class List, class F>
   return out;
 }
 /// The id of the i-th: sites and bands have one of their own, regions and things carry it.
-template <class List>
-[[nodiscard]] const std::string& id_at(const List& all, int i) {
+template <class List, class Index>
+[[nodiscard]] const std::string& id_at(const List& all, Index i) {
   const auto& one = nth(all, i);
   if constexpr (requires { one.id; }) {
     return one.id;
@@ -54,6 +54,10 @@ template <class List>
 template <class List>
 [[nodiscard]] Json id_or_null(const List& all, int i) {
   return i < 0 ? Json(nullptr) : Json(id_at(all, i));
+}
+template <class Of>
+[[nodiscard]] Json id_or_null(const std::vector<Of>& all, std::optional<Id<Of>> i) {
+  return i ? Json(id_at(all, *i)) : Json(nullptr);
 }
 template <class List>
 [[nodiscard]] Json ids(const List& all, const std::vector<int>& which) {

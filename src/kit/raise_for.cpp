@@ -24,43 +24,41 @@ bool stands_alone(const Antenna& a) {
 
 antenna::Support support_for(const Trip& trip, const Setup& setup) {
   antenna::Support out;
-  if (setup.support < 0) {
+  if (!setup.support) {
     // Stands by itself: as high as it is. Judgement: whips that are drawn out to each band reach 12 m at
     // most.
-    const auto& d = nth(trip.antennas, setup.antenna).design;
+    const auto& d = trip.at(setup.antenna).design;
     out.usable_height_m = d.radial_height_m + (d.wire_m > 0 ? d.wire_m : 12.0);
     return out;
   }
-  const auto& support = nth(trip.supports, setup.support);
+  const auto& support = trip.at(*setup.support);
   out.usable_height_m = support.usable_height_m();
   out.conductive = support.conductive;
-  if (setup.far_support >= 0) out.far_height_m = nth(trip.supports, setup.far_support).usable_height_m();
+  if (setup.far_support) out.far_height_m = trip.at(*setup.far_support).usable_height_m();
   return out;
 }
 
 antenna::Design design_for(const Trip& trip, const Setup& setup) {
-  antenna::Design design = nth(trip.antennas, setup.antenna).design;
+  antenna::Design design = trip.at(setup.antenna).design;
   design.needs_tuner = setup.tuned;
   return design;
 }
 
 antenna::FeedLine line_for(const Trip& trip, const Setup& setup) {
   antenna::FeedLine line;
-  if (setup.cable >= 0) {
-    const auto& cable = nth(trip.cables, setup.cable);
+  if (setup.cable) {
+    const auto& cable = trip.at(*setup.cable);
     line.cable = cable.type;
     line.length_m = cable.length_m;
   }
   line.tuner = setup.tuned;
-  if (setup.tuned) {
-    line.tuner_max_swr = setup.tuner >= 0 ? nth(trip.tuners, setup.tuner).max_swr : Tuner{}.max_swr;
-  }
-  if (setup.tuned && setup.tuner >= 0) line.tuner_loss_db = nth(trip.tuners, setup.tuner).loss_db;
+  if (setup.tuned) line.tuner_max_swr = setup.tuner ? trip.at(*setup.tuner).max_swr : Tuner{}.max_swr;
+  if (setup.tuned && setup.tuner) line.tuner_loss_db = trip.at(*setup.tuner).loss_db;
   return line;
 }
 
 std::optional<antenna::Raised> raise_for(const Trip& trip, const Setup& setup, double mhz) {
-  const auto& a = nth(trip.antennas, setup.antenna);
+  const auto& a = trip.at(setup.antenna);
   if (a.wires) return drawn(a);
   antenna::Design design = design_for(trip, setup);
   design.shapes = {setup.shape};

@@ -34,8 +34,8 @@ class Deriver {
     auto standings = find_standings(trip_);
     out_.impossible = std::move(standings.impossible);
     const auto rigs = useful_rigs();
-    for (int site = 0; site < static_cast<int>(trip_.sites.size()); ++site) {
-      for (const int rig : rigs) {
+    for (const auto site : ids_of(trip_.sites)) {
+      for (const auto rig : rigs) {
         for (const auto& way : standings.ways) {
           if (on_site(way.support, site) && on_site(way.far_support, site)) combine(site, rig, way);
         }
@@ -52,25 +52,25 @@ class Deriver {
     if (std::find(said.begin(), said.end(), that) == said.end()) said.push_back(that);
   }
 
-  std::vector<int> useful_rigs() {
-    std::vector<int> out;
-    for (int r = 0; r < static_cast<int>(trip_.rigs.size()); ++r) {
-      const auto& rig = nth(trip_.rigs, r);
+  std::vector<Id<Rig>> useful_rigs() {
+    std::vector<Id<Rig>> out;
+    for (const auto r : ids_of(trip_.rigs)) {
+      const auto& rig = trip_.at(r);
       const bool band = rig.bands.empty() || std::any_of(trip_.bands.begin(), trip_.bands.end(),
                                                          [&](const auto& b) { return has(rig.bands, b.id); });
       const bool mode = rig.modes.empty() || std::any_of(trip_.modes.begin(), trip_.modes.end(),
                                                          [&](const auto& m) { return has(rig.modes, m.id); });
-      if (!band) refuse({Why::no_licensed_band, -1, -1, -1, r});
-      if (!mode) refuse({Why::no_wanted_mode, -1, -1, -1, r});
+      if (!band) refuse({Why::no_licensed_band, {}, {}, {}, r});
+      if (!mode) refuse({Why::no_wanted_mode, {}, {}, {}, r});
       if (band && mode) out.push_back(r);
     }
     return out;
   }
 
-  [[nodiscard]] bool on_site(int support, int site) const {
-    if (support < 0) return true;
-    const auto& s = nth(trip_.supports, support);
-    return !s.at_site || s.sites.empty() || has(s.sites, nth(trip_.sites, site).id);
+  [[nodiscard]] bool on_site(std::optional<Id<Support>> support, Id<Site> site) const {
+    if (!support) return true;
+    const auto& s = trip_.at(*support);
+    return !s.at_site || s.sites.empty() || has(s.sites, trip_.at(site).id);
   }
 
   [[nodiscard]] std::vector<int> rig_bands(const std::vector<int>& bands, const Rig& rig) const {
@@ -81,25 +81,25 @@ class Deriver {
     return out;
   }
 
-  /// The cables that reach the feed point; {-1} where none is needed; empty where none reaches.
   [[nodiscard]] static double cable_m(const Standing& way) {
     return std::max(way.feed_height_m + cable_slack_m, way.shield_m);
   }
-  [[nodiscard]] std::vector<int> cables_for(const Standing& way) const {
-    if (!way.wants_cable) return {-1};
-    std::vector<int> out;
-    for (int c = 0; c < static_cast<int>(trip_.cables.size()); ++c) {
-      if (nth(trip_.cables, c).length_m >= cable_m(way)) out.push_back(c);
+  /// The cables that reach the feed point; one "none" where none is needed; empty where none reaches.
+  [[nodiscard]] std::vector<std::optional<Id<Cable>>> cables_for(const Standing& way) const {
+    if (!way.wants_cable) return {std::nullopt};
+    std::vector<std::optional<Id<Cable>>> out;
+    for (const auto c : ids_of(trip_.cables)) {
+      if (trip_.at(c).length_m >= cable_m(way)) out.emplace_back(c);
     }
     return out;
   }
 
-  void combine(int site, int rig_index, const Standing& way) {
-    const auto& rig = nth(trip_.rigs, rig_index);
+  void combine(Id<Site> site, Id<Rig> rig_id, const Standing& way) {
+    const auto& rig = trip_.at(rig_id);
     const auto plain = rig_bands(way.plain, rig);
     const auto tuned = rig_bands(way.tuned, rig);
     if (plain.empty() && tuned.empty()) {
-      refuse({Why::no_common_band, way.antenna, -1, -1, rig_index});
+      refuse({Why::no_common_band, way.antenna, {}, {}, rig_id});
       return;
     }
     const auto cables = cables_for(way);
@@ -114,19 +114,14 @@ class Deriver {
       refuse(that);
       return;
     }
-    std::vector<int> tuners;
-    if (rig.tuner) {
-      tuners = {-1};
-    } else {
-      for (int t = 0; t < static_cast<int>(trip_.tuners.size()); ++t) tuners.push_back(t);
-    }
+    const auto tuners = tuners_for(trip_, rig);
     if (plain.empty() && tuners.empty()) {
-      refuse({Why::no_tuner, way.antenna, -1, -1, rig_index});
+      refuse({Why::no_tuner, way.antenna, {}, {}, rig_id});
     }
-    for (const int cable : cables) {
+    for (const auto cable : cables) {
       Setup s;
       s.site = site;
-      s.rig = rig_index;
+      s.rig = rig_id;
       s.antenna = way.antenna;
       s.support = way.support;
       s.far_support = way.far_support;
@@ -141,7 +136,7 @@ class Deriver {
       if (tuned.empty()) continue;
       s.bands = tuned;
       s.tuned = true;
-      for (const int tuner : tuners) {
+      for (const auto tuner : tuners) {
         s.tuner = tuner;
         add(s);
       }
@@ -149,13 +144,12 @@ class Deriver {
   }
 
   void add(Setup s) {
-    const auto& antenna = nth(trip_.antennas, s.antenna);
     std::set<std::string> needs;
-    std::vector<std::string> open = {nth(trip_.rigs, s.rig).item.id, antenna.item.id};
-    if (s.support >= 0) open.push_back(nth(trip_.supports, s.support).item.id);
-    if (s.far_support >= 0) open.push_back(nth(trip_.supports, s.far_support).item.id);
-    if (s.cable >= 0) open.push_back(nth(trip_.cables, s.cable).item.id);
-    if (s.tuner >= 0) open.push_back(nth(trip_.tuners, s.tuner).item.id);
+    std::vector<std::string> open = {trip_.at(s.rig).item.id, trip_.at(s.antenna).item.id};
+    if (s.support) open.push_back(trip_.at(*s.support).item.id);
+    if (s.far_support) open.push_back(trip_.at(*s.far_support).item.id);
+    if (s.cable) open.push_back(trip_.at(*s.cable).item.id);
+    if (s.tuner) open.push_back(trip_.at(*s.tuner).item.id);
     // What is needed may need things itself.
     while (!open.empty()) {
       const std::string id = std::move(open.back());
@@ -177,6 +171,12 @@ class Deriver {
 };
 
 }  // namespace
+
+std::vector<std::optional<Id<Tuner>>> tuners_for(const Trip& trip, const Rig& rig) {
+  if (rig.tuner) return {std::nullopt};
+  const auto all = ids_of(trip.tuners);
+  return {all.begin(), all.end()};
+}
 
 Setups derive_setups(const Trip& trip) {
   return Deriver(trip).run();

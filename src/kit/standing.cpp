@@ -2,13 +2,12 @@
 
 #include <algorithm>
 
-#include "skerry/core/nth.hpp"
-
 namespace skerry::kit {
 
 namespace {
 
 using antenna::Shape;
+using MaybeSupport = std::optional<Id<Support>>;
 
 bool end_fed(const Antenna& a) {
   return !a.wires && (a.design.kind == antenna::Kind::end_fed_half_wave ||
@@ -29,8 +28,8 @@ bool wanted(const Antenna& a, const noise::Band& band) {
 /// All shapes of one antenna on one support, or one pair of supports.
 class Raiser {
  public:
-  Raiser(const Trip& trip, int antenna, int support, int far_support)
-      : trip_(trip), a_(nth(trip.antennas, antenna)) {
+  Raiser(const Trip& trip, Id<Antenna> antenna, MaybeSupport support, MaybeSupport far_support)
+      : trip_(trip), a_(trip.at(antenna)) {
     base_.antenna = antenna;
     base_.support = support;
     base_.far_support = far_support;
@@ -51,7 +50,7 @@ class Raiser {
         const bool fresh = std::find(shapes.begin(), shapes.end(), way.shape) == shapes.end();
         // The second support changes only these two.
         const bool uses_far = way.shape == Shape::horizontal || way.shape == Shape::inverted_l;
-        if (fresh && (base_.far_support < 0 || uses_far)) shapes.push_back(way.shape);
+        if (fresh && (!base_.far_support || uses_far)) shapes.push_back(way.shape);
       }
     }
     std::sort(shapes.begin(), shapes.end());
@@ -105,17 +104,17 @@ class Raiser {
 };
 
 /// An antenna drawn point by point on a support: it must be as high as the highest wire.
-void stand_drawn(const Trip& trip, int antenna, int support, Standings& out) {
-  const auto& a = nth(trip.antennas, antenna);
+void stand_drawn(const Trip& trip, Id<Antenna> antenna, MaybeSupport support, Standings& out) {
+  const auto& a = trip.at(antenna);
   const double top = largest_height_m(*a.wires);
-  if (support >= 0 && nth(trip.supports, support).usable_height_m() < top) {
+  if (support && trip.at(*support).usable_height_m() < top) {
     out.impossible.push_back({Impossible::Why::wires_too_high,
                               antenna,
                               support,
-                              -1,
-                              -1,
+                              {},
+                              {},
                               top,
-                              nth(trip.supports, support).usable_height_m(),
+                              trip.at(*support).usable_height_m(),
                               {}});
     return;
   }
@@ -135,10 +134,11 @@ void stand_drawn(const Trip& trip, int antenna, int support, Standings& out) {
   }
 }
 
-void stand_kind(const Trip& trip, int antenna, int support, const std::vector<int>& others, Standings& out) {
-  Raiser alone(trip, antenna, support, -1);
+void stand_kind(const Trip& trip, Id<Antenna> antenna, MaybeSupport support,
+                const std::vector<Id<Support>>& others, Standings& out) {
+  Raiser alone(trip, antenna, support, {});
   auto ways = alone.ways();
-  for (const int other : others) {
+  for (const auto other : others) {
     Raiser pair(trip, antenna, support, other);
     for (auto& way : pair.ways()) {
       // A level wire between two supports is the same from either; an inverted L goes up the first.
@@ -154,26 +154,26 @@ void stand_kind(const Trip& trip, int antenna, int support, const std::vector<in
 
 Standings find_standings(const Trip& trip) {
   Standings out;
-  for (int a = 0; a < static_cast<int>(trip.antennas.size()); ++a) {
-    const auto& antenna = nth(trip.antennas, a);
+  for (const auto a : ids_of(trip.antennas)) {
+    const auto& antenna = trip.at(a);
     if (stands_alone(antenna)) {
       if (antenna.wires) {
-        stand_drawn(trip, a, -1, out);
+        stand_drawn(trip, a, {}, out);
       } else {
-        stand_kind(trip, a, -1, {}, out);
+        stand_kind(trip, a, {}, {}, out);
       }
       continue;
     }
-    std::vector<int> allowed;
-    for (int s = 0; s < static_cast<int>(trip.supports.size()); ++s) {
+    std::vector<Id<Support>> allowed;
+    for (const auto s : ids_of(trip.supports)) {
       const auto& list = antenna.supports;
-      if (list.empty() || std::find(list.begin(), list.end(), nth(trip.supports, s).item.id) != list.end())
+      if (list.empty() || std::find(list.begin(), list.end(), trip.at(s).item.id) != list.end())
         allowed.push_back(s);
     }
     if (allowed.empty()) out.impossible.push_back({Impossible::Why::no_support, a});
-    for (const int s : allowed) {
-      std::vector<int> others;
-      std::copy_if(allowed.begin(), allowed.end(), std::back_inserter(others), [s](int o) { return o != s; });
+    for (const auto s : allowed) {
+      auto others = allowed;
+      std::erase(others, s);
       if (antenna.wires) {
         stand_drawn(trip, a, s, out);
       } else {

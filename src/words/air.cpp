@@ -264,8 +264,8 @@ std::string not_carried(const kit::Trip& trip, const advice::KitSheet& sheet, st
     case Why::carried:
       return {};
     case Why::no_power: {
-      const int rig = sheet.setups.possible[setup].rig;
-      return power_why(trip, nth(sheet.inventory.power, rig));
+      const auto rig = sheet.setups.possible[setup].rig;
+      return power_why(trip, nth(sheet.inventory.power, rig.value()));
     }
     case Why::thing: {
       const auto& thing = nth(sheet.inventory.things, why.thing);

@@ -31,21 +31,22 @@ const char* shape_words(Shape shape) {
   return " level";
 }
 
-std::string antenna_label(const kit::Trip& trip, int antenna, Shape shape) {
-  const auto& a = nth(trip.antennas, antenna);
+std::string antenna_label(const kit::Trip& trip, Id<kit::Antenna> antenna, Shape shape) {
+  const auto& a = trip.at(antenna);
   return a.item.name + (a.wires ? "" : shape_words(shape));
 }
 
 /// " on the 6 m pole and the tree"
-std::string on_supports(const kit::Trip& trip, int support, int far_support) {
+std::string on_supports(const kit::Trip& trip, std::optional<Id<kit::Support>> support,
+                        std::optional<Id<kit::Support>> far_support) {
   std::string out;
-  if (support >= 0) out += " on the " + nth(trip.supports, support).item.name;
-  if (far_support >= 0) out += " and the " + nth(trip.supports, far_support).item.name;
+  if (support) out += " on the " + trip.at(*support).item.name;
+  if (far_support) out += " and the " + trip.at(*far_support).item.name;
   return out;
 }
 
-std::string at_site(const kit::Trip& trip, int site) {
-  return trip.sites.size() > 1 ? " at " + nth(trip.sites, site).name : std::string();
+std::string at_site(const kit::Trip& trip, Id<kit::Site> site) {
+  return trip.sites.size() > 1 ? " at " + trip.at(site).name : std::string();
 }
 
 std::string band_ids(const kit::Trip& trip, const std::vector<int>& bands) {
@@ -96,11 +97,12 @@ std::string commonest(const std::vector<antenna::Note>& reasons) {
 
 CannotBe cannot(const kit::Trip& trip, const kit::Impossible& i) {
   CannotBe out;
-  if (i.antenna >= 0) {
-    out.what = nth(trip.antennas, i.antenna).item.name + on_supports(trip, i.support, i.far_support);
-    if (i.rig >= 0) out.what += " with the " + nth(trip.rigs, i.rig).item.name;
+  const auto rig = i.rig ? trip.at(*i.rig).item.name : "";
+  if (i.antenna) {
+    out.what = trip.at(*i.antenna).item.name + on_supports(trip, i.support, i.far_support);
+    if (i.rig) out.what += " with the " + rig;
   } else {
-    out.what = nth(trip.rigs, i.rig).item.name;
+    out.what = rig;
   }
   using Why = kit::Impossible::Why;
   switch (i.why) {
@@ -159,9 +161,9 @@ CannotBe cannot(const kit::Trip& trip, const kit::Setups& setups, const advice::
 
 std::string setup_label(const kit::Trip& trip, const kit::Setup& s) {
   std::string out = antenna_label(trip, s.antenna, s.shape) + on_supports(trip, s.support, s.far_support) +
-                    " with the " + nth(trip.rigs, s.rig).item.name;
-  if (s.cable >= 0) out += " through " + nth(trip.cables, s.cable).item.name;
-  if (s.tuned) out += s.tuner >= 0 ? " and the " + nth(trip.tuners, s.tuner).item.name : " and its own tuner";
+                    " with the " + trip.at(s.rig).item.name;
+  if (s.cable) out += " through " + trip.at(*s.cable).item.name;
+  if (s.tuned) out += s.tuner ? " and the " + trip.at(*s.tuner).item.name : " and its own tuner";
   return out + at_site(trip, s.site);
 }
 
@@ -176,7 +178,7 @@ std::function<std::string(const kit::Setup&)> setup_namer(const kit::Trip& trip)
 std::vector<std::string> setup_notes(const kit::Trip& trip, const kit::Setup& setup, bool tuner_last) {
   std::vector<std::string> out;
   std::string tuned;
-  if (nth(trip.antennas, setup.antenna).wires) out.emplace_back("wires as drawn in the trip file");
+  if (trip.at(setup.antenna).wires) out.emplace_back("wires as drawn in the trip file");
   for (const auto& said : gathered(setup.stance.hanging)) {
     const bool all = static_cast<int>(said.bands.size()) == setup.stance.bands;
     const auto bands = band_ids(trip, said.bands);
@@ -189,9 +191,9 @@ std::vector<std::string> setup_notes(const kit::Trip& trip, const kit::Setup& se
   for (const auto& said : gathered(setup.stance.refused))
     out.push_back("not on " + band_ids(trip, said.bands) + ": " + said.text);
   if (!setup.wants_tuner.empty()) out.push_back("not without a tuner: " + band_ids(trip, setup.wants_tuner));
-  for (const int support : {setup.support, setup.far_support}) {
-    if (support < 0) continue;
-    const auto& s = nth(trip.supports, support);
+  for (const auto support : {setup.support, setup.far_support}) {
+    if (!support) continue;
+    const auto& s = trip.at(*support);
     if (s.needs_guys && s.needs.empty())
       out.push_back("the " + s.item.name + " wants guys: none are listed with it");
   }

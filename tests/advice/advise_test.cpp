@@ -61,7 +61,7 @@ TEST_CASE("advice carries what trying all subsets of the inventory finds", "[adv
       for (std::size_t s = 0; s < setups.possible.size(); ++s) {
         const auto& setup = setups.possible[s];
         if (!std::all_of(setup.needs.begin(), setup.needs.end(), in)) continue;
-        const auto& rig = t.rigs[static_cast<std::size_t>(setup.rig)];
+        const auto& rig = t.at(setup.rig);
         double hours = 0;
         for (const auto& battery : t.batteries) {
           if (in(battery.item.id)) hours += kit::hours_on(battery, rig, t.modes[0]);
@@ -119,7 +119,7 @@ TEST_CASE("the heavier mast is taken when it is the only one high enough", "[adv
   CHECK_THAT(item_of(a, "mast 10 m").as_it_stands, WithinAbs(a.kit.reach, 1e-9));
   const auto& impossible = a.setups.impossible;
   CHECK(std::any_of(impossible.begin(), impossible.end(), [](const kit::Impossible& i) {
-    return i.support == 0 && i.why == kit::Impossible::Why::does_not_stand;
+    return i.support == Id<kit::Support>(0) && i.why == kit::Impossible::Why::does_not_stand;
   }));
 }
 

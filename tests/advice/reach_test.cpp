@@ -216,7 +216,7 @@ TEST_CASE("the radiated power stays within the band's limit, the licence and the
         strongest = std::max(strongest, static_cast<double>(g));
       }
       CHECK(use.power_w * from_db(strongest) <= *t.bands[0].eirp_limit_w * (1 + 1e-9));
-      CHECK(use.power_w <= t.rigs[static_cast<std::size_t>(setups[s].rig)].power_w);
+      CHECK(use.power_w <= t.at(setups[s].rig).power_w);
       limited = limited || use.power_limited;
     }
   }
@@ -258,9 +258,7 @@ TEST_CASE("the sea in sight helps low angles in its direction and nothing else",
       const auto& seaward = b.at_bearing(t.sites[0], 150);
       CHECK(&seaward == &b.towards[0].pattern);
       CHECK(seaward.at_dbi(85, 0) == Approx(a.pattern.at_dbi(85, 0)).margin(1e-4));  // too steep: on land
-      if (t.antennas[static_cast<std::size_t>(setups[s].antenna)].design.kind !=
-          antenna::Kind::vertical_quarter)
-        continue;
+      if (t.at(setups[s].antenna).design.kind != antenna::Kind::vertical_quarter) continue;
       vertical_seen = true;
       CHECK(seaward.at_dbi(2, 0) > a.pattern.at_dbi(2, 0) + 1);
     }

@@ -33,7 +33,7 @@ Advice quick(const kit::Trip& t) {
 /// What is told of a band of the wire as inverted V.
 std::optional<antenna::Note> told_of(const Advice& a, int band) {
   for (const auto& line : a.unfit) {
-    if (line.antenna != 0 || line.shape != antenna::Shape::inverted_v) continue;
+    if (line.antenna != Id<kit::Antenna>(0) || line.shape != antenna::Shape::inverted_v) continue;
     for (const auto& b : line.bands) {
       if (b.told.band == band) return std::get<antenna::Note>(b.told.why);
     }
@@ -70,7 +70,8 @@ TEST_CASE("a band that no tuner can match is told with its SWR", "[advise][prope
   }
   CHECK(told >= 1);
   REQUIRE(a.unfit.size() == 1);
-  CHECK(a.setups.possible[static_cast<std::size_t>(a.unfit[0].bands[0].told.setup)].support == 0);
+  CHECK(a.setups.possible[static_cast<std::size_t>(a.unfit[0].bands[0].told.setup)].support ==
+        Id<kit::Support>(0));
   // A tuner that takes anything leaves nothing to tell.
   t.rigs[0].tuner = false;
   kit::Tuner wide;
@@ -102,7 +103,7 @@ TEST_CASE("where only the solver finds that a tuner is needed, a tuner is offere
   CHECK(with.setups.possible[1].tuned);
   CHECK(with.setups.possible[1].bands == std::vector<int>{1});
   CHECK(std::count(with.setups.possible[1].needs.begin(), with.setups.possible[1].needs.end(), "tuner") == 1);
-  CHECK(with.setups.possible[1].tuner == 0);
+  CHECK(with.setups.possible[1].tuner == Id<kit::Tuner>(0));
   CHECK(with.setups.possible[1].shape == with.setups.possible[0].shape);
   CHECK(used(with, 1, true));
   CHECK_FALSE(told_of(with, 1));

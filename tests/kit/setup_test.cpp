@@ -32,10 +32,11 @@ std::string with(const std::string& more) {
 
 using Why = Impossible::Why;
 
-/// The line on this antenna (-1: on rigs alone) with that reason.
-std::optional<Impossible> reason(const Setups& setups, int antenna, Why why) {
+/// The line on this antenna (none: on rigs alone) with that reason.
+std::optional<Impossible> reason(const Setups& setups, std::optional<int> antenna, Why why) {
   for (const auto& i : setups.impossible) {
-    if (i.antenna == antenna && i.why == why) return i;
+    const bool here = antenna ? i.antenna == Id<Antenna>(*antenna) : !i.antenna;
+    if (here && i.why == why) return i;
   }
   return std::nullopt;
 }
@@ -43,7 +44,7 @@ std::optional<Impossible> reason(const Setups& setups, int antenna, Why why) {
 std::vector<Setup> of_antenna(const Setups& setups, int antenna) {
   std::vector<Setup> out;
   for (const auto& s : setups.possible) {
-    if (s.antenna == antenna) out.push_back(s);
+    if (s.antenna == Id<Antenna>(antenna)) out.push_back(s);
   }
   return out;
 }
@@ -66,13 +67,13 @@ TEST_CASE("one antenna, one pole, one rig give one setup with all it needs", "[k
   REQUIRE(setups.possible.size() == 1);
   const auto& s = setups.possible[0];
   CHECK(s.shape == antenna::Shape::inverted_v);
-  CHECK(s.support == 0);
+  CHECK(s.support == Id<Support>(0));
   CHECK(s.needs ==
         std::vector<std::string>{"cord", "guys", "pole", "rig", "wire"});  // the pole's own needs too
   // Common practice: 20.4 m is resonant near 7 and 14 MHz; fed near the ground, the rig stands at the feed.
   CHECK(s.bands == std::vector<int>{0, 1});
-  CHECK(s.cable == -1);
-  CHECK(s.tuner == -1);
+  CHECK(s.cable == std::nullopt);
+  CHECK(s.tuner == std::nullopt);
   CHECK_FALSE(s.tuned);
 }
 
@@ -81,7 +82,7 @@ TEST_CASE("an antenna fed in the air needs a cable that reaches", "[kit][known]"
   const auto of_dipole = of_antenna(derive_setups(trip), 1);
   REQUIRE_FALSE(of_dipole.empty());
   for (const auto& s : of_dipole) {
-    CHECK(s.cable == 0);
+    CHECK(s.cable == Id<Cable>(0));
     CHECK(std::find(s.needs.begin(), s.needs.end(), "coax") != s.needs.end());
   }
   const Trip shorter = read(changed(with(dipole), "length_m = 10", "length_m = 3"));
@@ -90,7 +91,7 @@ TEST_CASE("an antenna fed in the air needs a cable that reaches", "[kit][known]"
   for (const auto& s : of_antenna(setups, 1)) CHECK(s.shape != antenna::Shape::inverted_v);
   const auto why = reason(setups, 1, Why::short_cable);
   REQUIRE(why);
-  CHECK(why->support == 0);
+  CHECK(why->support == Id<Support>(0));
   CHECK_THAT(why->b, WithinAbs(6.1, 1e-9));
   const Trip none =
       read(changed(with(dipole), "[[cable]]\nid = \"coax\"\ntype = \"rg316\"\nlength_m = 10\n", ""));
@@ -142,19 +143,19 @@ TEST_CASE("a wire of any length needs a tuner, in the rig or beside it", "[kit][
   CHECK(of_antenna(none, 1).empty());
   const auto why = reason(none, 1, Why::no_tuner);
   REQUIRE(why);
-  CHECK(why->rig == 0);
+  CHECK(why->rig == Id<Rig>(0));
   const std::string tuner = "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n";
   const auto beside = derive_setups(read(with(random_wire + tuner)));
   REQUIRE(of_antenna(beside, 1).size() == 1);
   const auto s = of_antenna(beside, 1)[0];
   CHECK(s.tuned);
-  CHECK(s.tuner == 0);
+  CHECK(s.tuner == Id<Tuner>(0));
   CHECK(std::find(s.needs.begin(), s.needs.end(), "tuner") != s.needs.end());
   const auto inside =
       derive_setups(read(changed(with(random_wire + tuner), "tuner = false", "tuner = true")));
   REQUIRE(of_antenna(inside, 1).size() == 1);
   CHECK(of_antenna(inside, 1)[0].tuned);
-  CHECK(of_antenna(inside, 1)[0].tuner == -1);
+  CHECK(of_antenna(inside, 1)[0].tuner == std::nullopt);
 }
 
 TEST_CASE("a tuner opens bands of a half wave that are off resonance, as a setup of its own",
@@ -183,8 +184,8 @@ TEST_CASE("a level wire needs two supports", "[kit][known]") {
       read(one + "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = true\nheight_m = 7\n"));
   const auto ways = of_antenna(pair, 1);
   REQUIRE(ways.size() == 1);  // the same wire from either support
-  CHECK(ways[0].far_support == 1);
-  CHECK(ways[0].support == 0);
+  CHECK(ways[0].far_support == Id<Support>(1));
+  CHECK(ways[0].support == Id<Support>(0));
   CHECK(ways[0].shape == antenna::Shape::horizontal);
   CHECK(std::find(ways[0].needs.begin(), ways[0].needs.end(), "tree") == ways[0].needs.end());  // found there
 }
@@ -198,7 +199,7 @@ TEST_CASE("what is found at one site is not at another", "[kit][edge]") {
   const auto setups = derive_setups(read(text));
   REQUIRE(setups.possible.size() == 3);
   for (const auto& s : setups.possible) {
-    if (s.support == 1) CHECK(s.site == 1);
+    if (s.support == Id<Support>(1)) CHECK(s.site == Id<Site>(1));
   }
 }
 
@@ -210,7 +211,7 @@ TEST_CASE("a cable whose shield is the counterpoise must be as long as that", "[
   // Fed at a metre, the wire alone needs no cable; now it takes the 10 m one.
   const auto with = derive_setups(read(shield("5")));
   REQUIRE(with.possible.size() == 1);
-  CHECK(with.possible[0].cable == 0);
+  CHECK(with.possible[0].cable == Id<Cable>(0));
   const auto without = derive_setups(read(shield("12")));
   CHECK(without.possible.empty());
   const auto why = reason(without, 0, Why::short_counterpoise);
@@ -224,10 +225,10 @@ TEST_CASE("rigs give only the bands and modes they have", "[kit][property]") {
   CHECK(narrow.possible[0].bands == std::vector<int>{0});
   const auto other = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"10m\"]")));
   CHECK(other.possible.empty());
-  CHECK(reason(other, -1, Why::no_licensed_band));
+  CHECK(reason(other, {}, Why::no_licensed_band));
   const auto data = derive_setups(read(changed(trip_text, "tuner = false", "modes = [\"ft8\"]")));
   CHECK(data.possible.empty());
-  CHECK(reason(data, -1, Why::no_wanted_mode));
+  CHECK(reason(data, {}, Why::no_wanted_mode));
 }
 
 TEST_CASE("a whip that stands by itself needs no support", "[kit][property]") {
@@ -236,7 +237,7 @@ TEST_CASE("a whip that stands by itself needs no support", "[kit][property]") {
                               "\"vertical-loaded\"\nwire_m = 2.4\nmass_g = 600\nself_standing = true\n")));
   const auto whip = of_antenna(setups, 1);
   REQUIRE(whip.size() == 1);
-  CHECK(whip[0].support == -1);
+  CHECK(whip[0].support == std::nullopt);
   CHECK(whip[0].needs == std::vector<std::string>{"coax", "rig", "whip"});
 }
 
@@ -249,7 +250,7 @@ TEST_CASE("wires drawn one by one need a support as high as they reach", "[kit][
   const Trip trip = read(with(drawn));
   const auto setups = derive_setups(trip);
   REQUIRE(of_antenna(setups, 1).size() == 1);
-  CHECK(of_antenna(setups, 1)[0].cable == 0);
+  CHECK(of_antenna(setups, 1)[0].cable == Id<Cable>(0));
   const auto raised = raise_for(trip, of_antenna(setups, 1)[0], 14.06);
   REQUIRE(raised);
   CHECK(raised->antenna.wires.size() == 2);
@@ -271,7 +272,7 @@ TEST_CASE("every setup stands on every band it lists, and its needs are all in t
   const auto setups = derive_setups(trip);
   CHECK(setups.possible.size() > 4);
   for (const auto& s : setups.possible) {
-    CAPTURE(s.antenna, s.support, s.rig, s.cable, s.tuner, antenna::to_text(s.shape));
+    CAPTURE(s.needs, s.tuned, antenna::to_text(s.shape));
     CHECK_FALSE(s.bands.empty());
     for (const int b : s.bands) {
       const auto raised = raise_for(trip, s, trip.bands[static_cast<std::size_t>(b)].mhz);

@@ -25,9 +25,13 @@ kit::Trip wire_trip() {
   return t;
 }
 
+constexpr Id<kit::Antenna> wire;
+constexpr Id<kit::Support> pole;
+constexpr Id<kit::Rig> rig;
+
 kit::Setup on_pole() {
   kit::Setup s;
-  s.support = 0;
+  s.support = pole;
   s.stance.bands = 3;
   return s;
 }
@@ -69,22 +73,22 @@ TEST_CASE("a setup is called by its antenna, supports, rig, cable, tuner and sit
   CHECK(setup_label(t, s) == "end-fed wire as inverted V on the 6 m pole with the 10 W set");
   t.supports.push_back(t.supports[0]);
   t.supports[1].item.name = "tree";
-  s.far_support = 1;
+  s.far_support = Id<kit::Support>(1);
   s.shape = antenna::Shape::horizontal;
-  s.cable = 0;
+  s.cable = Id<kit::Cable>(0);
   CHECK(setup_label(t, s) ==
         "end-fed wire level on the 6 m pole and the tree with the 10 W set through cable");
   s.tuned = true;
-  s.far_support = -1;
-  s.cable = -1;
+  s.far_support.reset();
+  s.cable.reset();
   CHECK(setup_label(t, s) == "end-fed wire level on the 6 m pole with the 10 W set and its own tuner");
   kit::Tuner tuner;
   tuner.item = advice::thing("tuner", 100);
   t.tuners = {tuner};
-  s.tuner = 0;
+  s.tuner = Id<kit::Tuner>(0);
   t.sites.push_back(t.sites[0]);
   t.sites[1].name = "shore";
-  s.site = 1;
+  s.site = Id<kit::Site>(1);
   CHECK(setup_label(t, s) == "end-fed wire level on the 6 m pole with the 10 W set and the tuner at shore");
 }
 
@@ -133,25 +137,25 @@ TEST_CASE("what cannot be is told with its reason, and none twice", "[words][kno
     setups.impossible = {one, one};
     return told();
   };
-  CHECK(only({Why::short_cable, 0, 0, -1, -1, 5.1, 6.1}) ==
+  CHECK(only({Why::short_cable, wire, pole, {}, {}, 5.1, 6.1}) ==
         "end-fed wire on the 6 m pole: its feed point is 5.1 m up: no cable is 6.1 m long");
-  CHECK(only({Why::short_counterpoise, 0, 0, -1, -1, 12, 12}) ==
+  CHECK(only({Why::short_counterpoise, wire, pole, {}, {}, 12, 12}) ==
         "end-fed wire on the 6 m pole: 12.0 m of cable are its counterpoise: no cable is that long");
-  CHECK(only({Why::wires_too_high, 0, 0, -1, -1, 5, 4}) ==
+  CHECK(only({Why::wires_too_high, wire, pole, {}, {}, 5, 4}) ==
         "end-fed wire on the 6 m pole: its wires reach 5.0 m, the support 4.0 m");
-  CHECK(only({Why::no_licensed_band, -1, -1, -1, 0}) == "10 W set: has none of the licensed bands");
-  CHECK(only({Why::no_tuner, 0, -1, -1, 0}) ==
+  CHECK(only({Why::no_licensed_band, {}, {}, {}, rig}) == "10 W set: has none of the licensed bands");
+  CHECK(only({Why::no_tuner, wire, {}, {}, rig}) ==
         "end-fed wire with the 10 W set: not resonant: needs a tuner, and there is none");
   // Told to a tenth of a metre, these are one.
-  setups.impossible = {{Why::short_cable, 0, 0, -1, -1, 3.01, 4.01},
-                       {Why::short_cable, 0, 0, -1, -1, 3.02, 4.02}};
+  setups.impossible = {{Why::short_cable, wire, pole, {}, {}, 3.01, 4.01},
+                       {Why::short_cable, wire, pole, {}, {}, 3.02, 4.02}};
   CHECK(told() == "end-fed wire on the 6 m pole: its feed point is 3.0 m up: no cable is 4.0 m long");
 }
 
 TEST_CASE("of many reasons the commonest three are told", "[words][property]") {
   const kit::Trip t = wire_trip();
   kit::Setups setups;
-  kit::Impossible one{kit::Impossible::Why::does_not_stand, 0, 0};
+  kit::Impossible one{kit::Impossible::Why::does_not_stand, wire, pole};
   one.reasons = {{NoteKind::l_not_end_fed},         {NoteKind::no_far_support},
                  {NoteKind::not_made_for, 7},       {NoteKind::no_far_support},
                  {NoteKind::not_made_for, 14},      {NoteKind::not_made_for, 21},

@@ -215,7 +215,7 @@ struct More {
 
 /// An antenna in one shape, with the bands on which no rig, cable and tuner can use it at some place.
 struct UnfitBands {
-  int antenna = 0;
+  Id<kit::Antenna> antenna;
   antenna::Shape shape = antenna::Shape::inverted_v;
   struct Band {
     RefusedBand told;            ///< of the first such place; its setup stands there

@@ -24,12 +24,16 @@ struct Stance {
   std::vector<BandNote> refused;  ///< why not on others
 };
 
-/// antenna x support x rig x cable x tuner at one site, with the bands on which it works. Indices into the
-/// Trip; -1: none.
+/// antenna x support x rig x cable x tuner at one site, with the bands on which it works.
 struct Setup {
-  int site = 0, rig = 0, antenna = 0, support = -1, cable = -1, tuner = -1;
-  int far_support = -1;  ///< a second support, for a horizontal wire or the far end of an inverted L
-  /// A tuner is in use: the rig's own when tuner is -1. Such a setup lists only the bands that do not work
+  Id<Site> site;
+  Id<Rig> rig;
+  Id<Antenna> antenna;
+  std::optional<Id<Support>> support;
+  std::optional<Id<Support>> far_support;  ///< for a horizontal wire or the far end of an inverted L
+  std::optional<Id<Cable>> cable;
+  std::optional<Id<Tuner>> tuner;
+  /// A tuner is in use: the rig's own when `tuner` is none. Such a setup lists only the bands that do not work
   /// without.
   bool tuned = false;
   antenna::Shape shape = antenna::Shape::inverted_v;
@@ -40,7 +44,7 @@ struct Setup {
   std::vector<int> wants_tuner;  ///< bands on which it would work with a tuner, where there is none
 };
 
-/// A thing, or things together, that give no setup; indices into the Trip, -1: not meant.
+/// A thing, or things together, that give no setup.
 struct Impossible {
   enum class Why : std::uint8_t {
     no_licensed_band,    ///< the rig has none
@@ -56,7 +60,9 @@ struct Impossible {
     no_tuner             ///< not resonant on any band
   };
   Why why = Why::no_support;
-  int antenna = -1, support = -1, far_support = -1, rig = -1;
+  std::optional<Id<Antenna>> antenna;  ///< none: not meant; so all four
+  std::optional<Id<Support>> support, far_support;
+  std::optional<Id<Rig>> rig;
   double a = 0, b = 0;  ///< what Why has in brackets
   std::vector<antenna::Note> reasons{};
 
@@ -74,6 +80,8 @@ struct Setups {
 ///   impossible one line for each antenna and support (or rig, cable, tuner, when that is the cause) that
 ///              gives nothing
 [[nodiscard]] Setups derive_setups(const Trip& trip);
+/// What a setup with the rig may have as its tuner when tuned: one "none" where the rig has its own.
+[[nodiscard]] std::vector<std::optional<Id<Tuner>>> tuners_for(const Trip& trip, const Rig& rig);
 
 /// What the antenna room needs to put a setup up at one frequency. `derive_setups` uses these; so should all
 /// who ask for the pattern, or they would compute another antenna.

@@ -20,7 +20,8 @@ inline constexpr double hand_height_m = 2.0;
 
 /// One shape of an antenna on a support (and a second one), over the trip's bands.
 struct Standing {
-  int antenna = 0, support = -1, far_support = -1;
+  Id<Antenna> antenna;
+  std::optional<Id<Support>> support, far_support;
   antenna::Shape shape = antenna::Shape::inverted_v;
   std::vector<int> plain, tuned;  ///< bands, indices into Trip::bands: without, and only with a tuner
   double feed_height_m = 0;       ///< the greatest of them

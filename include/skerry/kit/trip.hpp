@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "skerry/antenna/kinds.hpp"
+#include "skerry/core/id.hpp"
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/climate.hpp"
@@ -207,6 +208,13 @@ struct Trip {
   Learned learned;
   int bands_per_hour = 0;         ///< most bands one works in an hour; 0: as many as are open
   bool count_setup_time = false;  ///< the choice counts the session time that putting up takes
+
+  [[nodiscard]] const Site& at(Id<Site> id) const { return nth(sites, id); }
+  [[nodiscard]] const Rig& at(Id<Rig> id) const { return nth(rigs, id); }
+  [[nodiscard]] const Antenna& at(Id<Antenna> id) const { return nth(antennas, id); }
+  [[nodiscard]] const Support& at(Id<Support> id) const { return nth(supports, id); }
+  [[nodiscard]] const Cable& at(Id<Cable> id) const { return nth(cables, id); }
+  [[nodiscard]] const Tuner& at(Id<Tuner> id) const { return nth(tuners, id); }
 };
 
 /// So many classes noisier (negative: quieter), as far as there are classes.
