@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "verdict_parts.hpp"
 #include "ways.hpp"
 
@@ -42,7 +43,7 @@ std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip&
   if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return std::nullopt;
   BatteryLimit out;
   out.share = best->share;
-  for (const auto& set : advice.inventory.power[static_cast<std::size_t>(best->rig)].sets) {
+  for (const auto& set : nth(advice.inventory.power, best->rig).sets) {
     if (set.share > (out.longer ? out.longer->share : best->share) + 1e-9) out.longer = set;
   }
   if (!out.longer) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);
@@ -80,8 +81,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   out.kit = choose::best(out.problem, options.stop);
   auto single = choose::best_single(out.problem);
   out.single = std::move(single.kit);
-  if (single.bundle >= 0)
-    out.single_setup = out.problem.bundles[static_cast<std::size_t>(single.bundle)].origin;
+  if (single.bundle >= 0) out.single_setup.emplace(nth(out.problem.bundles, single.bundle).origin);
   out.shares = shares_in(out.problem, out.setups.possible.size(), out.kit.items);
   const auto in_kit = working(out.shares);
   out.reach = Worth(model, out.shares, false).of(in_kit);

@@ -9,6 +9,7 @@
 #include <map>
 
 #include "skerry/circuit/openings.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -106,7 +107,7 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
       for (int h = 0; h < 24; ++h) {
         const auto& slot =
             advice.openings.at(static_cast<int>(s), static_cast<int>(t), h, static_cast<int>(b));
-        values[static_cast<std::size_t>(h)] = slot.open ? slot.days_both : 0;
+        nth(values, h) = slot.open ? slot.days_both : 0;
       }
       std::map<std::string, int> count;
       for (const auto& span :
@@ -163,7 +164,7 @@ std::vector<Event> agenda(const kit::Trip& trip, const Advice& advice, bool all_
     e.site = day.site;
     e.start = *day.turn_back - leave_notice;
     e.end = *day.turn_back;
-    e.key = fmt::format("leave|{}|{}", trip.sites[static_cast<std::size_t>(day.site)].id, to_iso(day.date));
+    e.key = fmt::format("leave|{}|{}", nth(trip.sites, day.site).id, to_iso(day.date));
     out.push_back(std::move(e));
   }
   std::stable_sort(out.begin(), out.end(), [](const Event& a, const Event& b) {

@@ -10,6 +10,7 @@
 
 #include "skerry/choose/choose.hpp"
 #include "skerry/choose/share_out.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -142,7 +143,7 @@ BagPacker::BagPacker(const kit::Trip& trip, const Inventory& inventory) : bags_(
 std::vector<int> BagPacker::bags_for(int thing) const {
   std::vector<int> out;
   for (std::size_t b = 0; b < bags_.size(); ++b) {
-    const auto& load = loads_[static_cast<std::size_t>(thing)];
+    const auto& load = nth(loads_, thing);
     if ((load.may & bit(b)) != 0 && load.mg <= room_mg_[b]) out.push_back(static_cast<int>(b));
   }
   return out;
@@ -153,7 +154,7 @@ std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bo
   for (std::size_t b = 0; b < bins.size(); ++b) bins[b] = {room_mg_[b], room_mm3_[b], !bags_[b].hold};
   std::vector<choose::Parcel> parcels;
   for (const int i : things) {
-    const auto& load = loads_[static_cast<std::size_t>(i)];
+    const auto& load = nth(loads_, i);
     parcels.push_back({load.mg, load.mm3, load.liquid_ul, load.may});
   }
   std::vector<int> out;
@@ -165,7 +166,7 @@ std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bo
   // One wish after the other, the heaviest first, each kept when it can be met together with those before.
   std::vector<std::size_t> wishes;
   for (std::size_t k = 0; k < parcels.size(); ++k) {
-    const auto& load = loads_[static_cast<std::size_t>(things[k])];
+    const auto& load = nth(loads_, things[k]);
     if (load.better != 0 && load.better != load.may) wishes.push_back(k);
   }
   std::stable_sort(wishes.begin(), wishes.end(),
@@ -173,7 +174,7 @@ std::optional<std::vector<int>> BagPacker::share(std::span<const int> things, bo
   std::vector<int> kept = out;
   for (const std::size_t k : wishes) {
     const auto before = parcels[k].may;
-    parcels[k].may = loads_[static_cast<std::size_t>(things[k])].better;
+    parcels[k].may = nth(loads_, things[k]).better;
     if (works()) {
       kept = out;
     } else {
@@ -204,7 +205,7 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
     std::int64_t mm3 = 0;
     for (std::size_t k = 0; k < sorted.size(); ++k) {
       if ((*where)[k] != static_cast<int>(b)) continue;
-      const auto& thing = loads_[static_cast<std::size_t>(sorted[k])];
+      const auto& thing = nth(loads_, sorted[k]);
       load.things.push_back(sorted[k]);
       mg += thing.mg;
       mm3 += thing.mm3;
@@ -232,7 +233,7 @@ std::vector<BagProblem> BagPacker::why_not(std::span<const int> things) const {
   using Why = BagProblem::Why;
   std::vector<BagProblem> out;
   if (possible(things)) return out;
-  const auto load_of = [&](int i) -> const Load& { return loads_[static_cast<std::size_t>(i)]; };
+  const auto load_of = [&](int i) -> const Load& { return nth(loads_, i); };
   for (const int i : things) {
     if (load_of(i).may == 0) {
       out.push_back({Why::fits_no_bag, {i}});
@@ -324,8 +325,8 @@ struct BatteryCount {
   [[nodiscard]] std::vector<kit::CountProblem> problems(std::span<const int> things) const {
     std::vector<kit::Battery> carried;
     for (const int i : things) {
-      const int pack = pack_of[static_cast<std::size_t>(i)];
-      if (pack >= 0) carried.push_back(packs[static_cast<std::size_t>(pack)]);
+      const int pack = nth(pack_of, i);
+      if (pack >= 0) carried.push_back(nth(packs, pack));
     }
     return kit::count_problems(carried, people);
   }

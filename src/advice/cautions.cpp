@@ -4,6 +4,7 @@
 
 #include "advise_parts.hpp"
 #include "skerry/circuit/conditions.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/noise/noise.hpp"
 
@@ -23,7 +24,7 @@ void exposure_and_voltage(Advice& advice, const kit::Trip& trip) {
   double farthest_m = 0, mhz = 0;
   double volts = 0;
   for (const auto& use : advice.uses) {
-    const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
+    const auto& setup = nth(advice.setups.possible, use.setup);
     const auto& rig = trip.at(setup.rig);
     double duty = 0;
     for (const auto& mode : trip.modes) {
@@ -31,10 +32,9 @@ void exposure_and_voltage(Advice& advice, const kit::Trip& trip) {
     }
     const double ratio = antenna::transformer_ratio_of(kit::design_for(trip, setup));
     for (const auto& band : use.bands) {
-      const double f = trip.bands[static_cast<std::size_t>(band.use.band)].mhz;
+      const double f = nth(trip.bands, band.use.band).mhz;
       // The pattern's gain has the ground reflection in it, up to 6 dB.
-      const double gain =
-          advice.book.radiators[static_cast<std::size_t>(band.use.radiator)].strongest_dbi - 6.02;
+      const double gain = nth(advice.book.radiators, band.use.radiator).strongest_dbi - 6.02;
       const double r = exposure_distance_m(band.use.power_w * duty, gain, f);
       if (r > farthest_m) {
         farthest_m = r;
@@ -53,7 +53,7 @@ void air(Advice& advice, const kit::Trip& trip) {
   advice.cautions.push_back({Kind::air_rules});
   if (kit::rules_outdated(trip.last_day)) advice.cautions.push_back({Kind::air_outdated});
   for (const int i : advice.kit.items) {
-    const auto& thing = advice.inventory.things[static_cast<std::size_t>(i)];
+    const auto& thing = nth(advice.inventory.things, i);
     if (thing.air.approval) advice.cautions.push_back({Kind::air_approval, i});
     if (thing.air.arguable) advice.cautions.push_back({Kind::air_arguable, i});
   }
@@ -82,7 +82,7 @@ void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   for (const auto& band : trip.bands) lowest = std::min(lowest, band.mhz);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     for (const auto& target : advice.targets) {
-      const auto& people = trip.targets[static_cast<std::size_t>(target.target)].people;
+      const auto& people = nth(trip.targets, target.target).people;
       if (people.empty()) continue;
       const auto largest = std::max_element(people.begin(), people.end(),
                                             [](const auto& a, const auto& b) { return a.weight < b.weight; });

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::advice {
@@ -18,7 +19,7 @@ Pick pick(const Advice& advice, int site, int target, std::size_t band, const st
           std::optional<int> wanted) {
   Pick out;
   for (int h = 0; h < 24; ++h) {
-    if (wanted ? *wanted != h : !hours[static_cast<std::size_t>(h)]) continue;
+    if (wanted ? *wanted != h : !nth(hours, h)) continue;
     const auto& slot = advice.openings.at(site, target, h, static_cast<int>(band));
     if (slot.setup < 0 || !slot.open || slot.days_both <= out.days) continue;
     out = {slot.setup, h, slot.mode, slot.days_both, slot.way};
@@ -27,7 +28,7 @@ Pick pick(const Advice& advice, int site, int target, std::size_t band, const st
 }
 
 const SetupBand* use_of(const Advice& advice, int setup, std::size_t band) {
-  for (const auto& use : advice.book.setups[static_cast<std::size_t>(setup)]) {
+  for (const auto& use : nth(advice.book.setups, setup)) {
     if (use.band == static_cast<int>(band)) return &use;
   }
   return nullptr;
@@ -45,8 +46,8 @@ double layout_of(const Advice& advice, int setup) {
 circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int site, int target,
                                      std::optional<int> utc_hour, const SetupName& name) {
   circuit::ExplainQuestion q;
-  const auto& here = trip.sites[static_cast<std::size_t>(site)];
-  const auto& there = trip.targets[static_cast<std::size_t>(target)];
+  const auto& here = nth(trip.sites, site);
+  const auto& there = nth(trip.targets, target);
   q.from = here.at;
   q.to = there.people.front().where;
   q.climate = trip.climate;
@@ -54,7 +55,7 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
   q.want_days_in_ten = trip.want_days_in_ten;
   q.hours.fill(false);
   for (const auto& cell : advice.cells) {
-    if (cell.site == site) q.hours[static_cast<std::size_t>(cell.utc_hour)] = true;
+    if (cell.site == site) nth(q.hours, cell.utc_hour) = true;
   }
   if (std::none_of(q.hours.begin(), q.hours.end(), [](bool on) { return on; })) q.hours.fill(true);
   const double bearing_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
@@ -71,15 +72,15 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
     Pick chosen = pick(advice, site, target, b, q.hours, utc_hour);
     for (std::size_t u = 0; u < advice.uses.size() && chosen.setup < 0; ++u) {
       const int setup = advice.uses[u].setup;
-      const bool stands_here = advice.setups.possible[static_cast<std::size_t>(setup)].site.value() == site;
+      const bool stands_here = nth(advice.setups.possible, setup).site.value() == site;
       if (stands_here && use_of(advice, setup, b) != nullptr) chosen.setup = setup;
     }
     const SetupBand* use = chosen.setup >= 0 ? use_of(advice, chosen.setup, b) : nullptr;
     band.in_kit = use != nullptr;
     if (use != nullptr) {
       if (chosen.hour >= 0) band.utc_hour = chosen.hour;
-      const auto& setup = advice.setups.possible[static_cast<std::size_t>(chosen.setup)];
-      const auto& radiator = advice.book.radiators[static_cast<std::size_t>(use->radiator)];
+      const auto& setup = nth(advice.setups.possible, chosen.setup);
+      const auto& radiator = nth(advice.book.radiators, use->radiator);
       // As explain() takes the ways.
       const bool round = chosen.way == geodesy::Way::long_way &&
                          circuit::long_way_counts(geodesy::distance_km(q.from, q.to), chosen.days);
@@ -90,7 +91,7 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
       band.own.receiver_noise_figure_db = trip.at(setup.rig).noise_figure_db;
       band.own.power_w = use->power_w;
       band.antenna = name(setup);
-      band.mode = trip.modes[static_cast<std::size_t>(use->mode)];
+      band.mode = nth(trip.modes, use->mode);
     }
     band.own.environment = here.environment;
     band.own.near_land = here.near_land;

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "ways.hpp"
 
@@ -29,7 +30,7 @@ std::optional<choose::Choice> find_runner_up(const Advice& advice, const AdviceO
   // them.
   std::vector<int> droppable;
   std::copy_if(advice.kit.items.begin(), advice.kit.items.end(), std::back_inserter(droppable),
-               [&](int i) { return !advice.inventory.things[static_cast<std::size_t>(i)].always; });
+               [&](int i) { return !nth(advice.inventory.things, i).always; });
   std::vector<choose::Choice> others(droppable.size());
   parallel_for(others.size(), 1, [&](std::size_t begin, std::size_t end) {
     choose::Stop stop;

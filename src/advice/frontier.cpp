@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -43,7 +44,7 @@ WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add
   choose::Problem problem = advice.problem;
   std::vector<int> plain = advice.kit.items;
   for (const int i : out.drop) {
-    auto& item = problem.items[static_cast<std::size_t>(i)];
+    auto& item = nth(problem.items, i);
     item.always = false;
     item.excluded = true;
     std::erase(plain, i);
@@ -59,7 +60,7 @@ WhatIf what_if(const Advice& advice, std::vector<int> drop, std::vector<int> add
     }
   }
   for (const int i : out.add) {
-    problem.items[static_cast<std::size_t>(i)].always = true;
+    nth(problem.items, i).always = true;
     if (!std::binary_search(advice.kit.items.begin(), advice.kit.items.end(), i)) plain.push_back(i);
   }
   std::sort(plain.begin(), plain.end());

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
@@ -130,7 +131,7 @@ int fall_towards_deg(const kit::Site& site, double bearing_deg) {
 }
 
 tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job, SolvedWires& known) {
-  const auto& band = trip.bands[static_cast<std::size_t>(job.band)];
+  const auto& band = nth(trip.bands, job.band);
   const auto& site = trip.at(job.setup->site);
   const auto design = kit::design_for(trip, *job.setup);
   auto raised = put_up(trip, *job.setup, band, design, known);
@@ -162,7 +163,7 @@ void prepare_grounds(const kit::Trip& trip, const std::vector<WireJob>& jobs) {
   std::map<std::tuple<double, double, double>, Need> needs;
   for (const auto& job : jobs) {
     const auto& ground = trip.at(job.setup->site).ground;
-    const double mhz = trip.bands[static_cast<std::size_t>(job.band)].mhz;
+    const double mhz = nth(trip.bands, job.band).mhz;
     const auto raised = kit::raise_for(trip, *job.setup, mhz);
     if (!raised) continue;
     auto room = antenna::room_of(raised->antenna);

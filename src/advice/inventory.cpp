@@ -7,6 +7,7 @@
 #include <set>
 
 #include "skerry/advice/patterns.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/energy.hpp"
 #include "verdict_parts.hpp"
 
@@ -37,8 +38,7 @@ int hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
   int out = -1;
   for (std::size_t m = 0; m < trip.modes.size(); ++m) {
     if (!rig_has_mode(rig, trip.modes[m])) continue;
-    if (out < 0 || kit::mean_current_a(rig, trip.modes[m]) >
-                       kit::mean_current_a(rig, trip.modes[static_cast<std::size_t>(out)])) {
+    if (out < 0 || kit::mean_current_a(rig, trip.modes[m]) > kit::mean_current_a(rig, nth(trip.modes, out))) {
       out = static_cast<int>(m);
     }
   }
@@ -69,7 +69,7 @@ class BatteryChooser {
       : trip_(trip), inventory_(inventory), days_(hours_by_day(trip)) {}
 
   BatteryPlan plan_for(int rig_index, double need_hours) {
-    const auto& rig = trip_.rigs[static_cast<std::size_t>(rig_index)];
+    const auto& rig = nth(trip_.rigs, rig_index);
     BatteryPlan out;
     out.rig = rig_index;
     out.mode = hungriest_mode(trip_, rig);
@@ -78,7 +78,7 @@ class BatteryChooser {
       out.possible = false;
       return out;
     }
-    const auto& mode = trip_.modes[static_cast<std::size_t>(out.mode)];
+    const auto& mode = nth(trip_.modes, out.mode);
     out.mean_current_a = kit::mean_current_a(rig, mode);
     out.need_wh = kit::energy_wh(rig, mode, need_hours);
     if (!inventory_.batteries_listed) {
@@ -111,9 +111,8 @@ class BatteryChooser {
 
  private:
   [[nodiscard]] bool excluded(int battery) const {
-    const auto where = inventory_.by_id.find(trip_.batteries[static_cast<std::size_t>(battery)].item.id);
-    return where == inventory_.by_id.end() ||
-           inventory_.things[static_cast<std::size_t>(where->second)].excluded;
+    const auto where = inventory_.by_id.find(nth(trip_.batteries, battery).item.id);
+    return where == inventory_.by_id.end() || nth(inventory_.things, where->second).excluded;
   }
   void extend(std::size_t from, const kit::Rig& rig, const noise::Mode& mode) {
     if (!current_.batteries.empty()) {
@@ -122,7 +121,7 @@ class BatteryChooser {
     }
     if (current_.batteries.size() == most_packs) return;
     for (std::size_t k = from; k < suitable_.size(); ++k) {
-      const auto& pack = trip_.batteries[static_cast<std::size_t>(suitable_[k])];
+      const auto& pack = nth(trip_.batteries, suitable_[k]);
       const PackSet before = current_;
       current_.batteries.push_back(suitable_[k]);
       current_.mass_g += pack.item.mass_g;
@@ -134,7 +133,7 @@ class BatteryChooser {
   }
   [[nodiscard]] bool legal() const {
     std::vector<kit::Battery> carried;
-    for (const int b : current_.batteries) carried.push_back(trip_.batteries[static_cast<std::size_t>(b)]);
+    for (const int b : current_.batteries) carried.push_back(nth(trip_.batteries, b));
     return kit::count_problems(carried, trip_.people).empty();
   }
   [[nodiscard]] double share_of(double lasts_hours) const {

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace skerry::advice {
@@ -12,7 +13,7 @@ bool holds(const std::vector<int>& sorted, int item) {
 }
 
 void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvice& out) {
-  const auto& thing = advice.inventory.things[static_cast<std::size_t>(out.thing)];
+  const auto& thing = nth(advice.inventory.things, out.thing);
   out.added_g = thing.mass_g;
   std::vector<int> rest = advice.kit.items;
   std::erase(rest, out.thing);
@@ -32,7 +33,7 @@ void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvic
 }
 
 void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& out) {
-  const auto& thing = advice.inventory.things[static_cast<std::size_t>(out.thing)];
+  const auto& thing = nth(advice.inventory.things, out.thing);
   if (thing.excluded) return;
   std::vector<int> group = never_without(advice.problem, out.thing, out.used);
   if (!out.used) return;
@@ -59,9 +60,8 @@ std::vector<int> never_without(const choose::Problem& problem, int item, bool& u
     if (!serves || std::find(setup.items.begin(), setup.items.end(), item) == setup.items.end()) continue;
     std::vector<int> things = setup.items;
     std::sort(things.begin(), things.end());
-    const bool possible = std::none_of(things.begin(), things.end(), [&](int i) {
-      return problem.items[static_cast<std::size_t>(i)].excluded;
-    });
+    const bool possible =
+        std::none_of(things.begin(), things.end(), [&](int i) { return nth(problem.items, i).excluded; });
     if (!possible) continue;
     if (!used) {
       common = things;

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "skerry/advice/patterns.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/energy.hpp"
 
 namespace skerry::advice {
@@ -32,14 +33,13 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
     int hungriest = -1;
     for (std::size_t m = 0; m < trip.modes.size(); ++m) {
       if (!rig_has_mode(rig, trip.modes[m])) continue;
-      if (hungriest < 0 || kit::mean_current_a(rig, trip.modes[m]) >
-                               kit::mean_current_a(rig, trip.modes[static_cast<std::size_t>(hungriest)])) {
+      if (hungriest < 0 ||
+          kit::mean_current_a(rig, trip.modes[m]) > kit::mean_current_a(rig, nth(trip.modes, hungriest))) {
         hungriest = static_cast<int>(m);
       }
     }
     if (hungriest < 0) continue;
-    out.push_back({static_cast<int>(r), hungriest,
-                   kit::hours_on(battery, rig, trip.modes[static_cast<std::size_t>(hungriest)])});
+    out.push_back({static_cast<int>(r), hungriest, kit::hours_on(battery, rig, nth(trip.modes, hungriest))});
   }
   return out;
 }
@@ -59,13 +59,12 @@ NotCarried why_not_carried(const kit::Trip& trip, const Inventory& inventory, co
   const auto packs = std::min_element(power.sets.begin(), power.sets.end(),
                                       [](const auto& a, const auto& b) { return a.mass_g < b.mass_g; });
   if (packs != power.sets.end()) {
-    for (const int b : packs->batteries)
-      things.push_back(inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id));
+    for (const int b : packs->batteries) things.push_back(inventory.by_id.at(nth(trip.batteries, b).item.id));
   }
   std::sort(things.begin(), things.end());
   things.erase(std::unique(things.begin(), things.end()), things.end());
   double mass_g = 0;
-  for (const int i : things) mass_g += inventory.things[static_cast<std::size_t>(i)].mass_g;
+  for (const int i : things) mass_g += nth(inventory.things, i).mass_g;
   if (mass_g > trip.mass_limit_g + 1e-6) return {Why::mass};
   if (feasible && !feasible(things)) {
     auto why = bag_problems(trip, inventory, things);
@@ -95,7 +94,7 @@ KitSheet kit_sheet(const kit::Trip& trip) {
     line.air = verdicts.at(thing.id);
     for (const auto& bag : trip.bags) line.bags.push_back(fit_in(item, line.air, bag));
     if (thing.kind == ThingKind::battery) {
-      const auto& battery = trip.batteries[static_cast<std::size_t>(thing.index)];
+      const auto& battery = nth(trip.batteries, thing.index);
       line.watt_hours = battery.watt_hours();
       line.usable_wh = battery.watt_hours() * battery.usable;
       line.runs = run_times(trip, battery);

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "verdict_parts.hpp"
 
 namespace skerry::advice {
@@ -39,9 +40,8 @@ void find_why_nothing_works(Advice& advice, const kit::Trip& trip) {
     std::sort(one.things.begin(), one.things.end());
     one.things.erase(std::unique(one.things.begin(), one.things.end()), one.things.end());
     one.mass_g = choose::mass_of(problem, one.things);
-    const bool excluded = std::any_of(one.things.begin(), one.things.end(), [&](int i) {
-      return problem.items[static_cast<std::size_t>(i)].excluded;
-    });
+    const bool excluded = std::any_of(one.things.begin(), one.things.end(),
+                                      [&](int i) { return nth(problem.items, i).excluded; });
     auto& best = excluded || (problem.feasible && !problem.feasible(one.things)) ? blocked : lightest;
     if (lighter(one, best)) best = std::move(one);
   }
@@ -52,9 +52,8 @@ void find_why_nothing_works(Advice& advice, const kit::Trip& trip) {
     out.items = std::move(found.things);
     out.mass_g = found.mass_g;
     out.reach = choose::reach_of(problem, out.items);
-    const bool excluded = std::any_of(out.items.begin(), out.items.end(), [&](int i) {
-      return problem.items[static_cast<std::size_t>(i)].excluded;
-    });
+    const bool excluded = std::any_of(out.items.begin(), out.items.end(),
+                                      [&](int i) { return nth(problem.items, i).excluded; });
     if (!lightest && !excluded) advice.in_the_way = bag_problems(trip, advice.inventory, out.items);
     return;
   }

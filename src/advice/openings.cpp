@@ -4,6 +4,7 @@
 
 #include "reach_data.hpp"
 #include "skerry/circuit/explain.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
@@ -87,14 +88,13 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
                            const circuit::Station& partner, const circuit::Noise& far, int hour) {
     const auto own = d.own_station(use.setup, use.band, d.reaches[use.setup].layout_azimuth_deg,
                                    path.bearing_deg, use.band.power_w);
-    const auto& mode = d.trip.modes[static_cast<std::size_t>(use.band.mode)];
+    const auto& mode = nth(d.trip.modes, use.band.mode);
     Slot slot;
     const auto level = circuit::level(passage, path, own, partner);
     if (!level.open) return slot;
     const auto both = circuit::directions(
         passage, level.received_dbw(to_db(own.power_w)) + d.stress.antenna_db + d.trip.learned.erp_db,
-        level.received_dbw(to_db(partner.power_w)) + d.stress.antenna_db,
-        use.noise[static_cast<std::size_t>(hour)], far, mode);
+        level.received_dbw(to_db(partner.power_w)) + d.stress.antenna_db, nth(use.noise, hour), far, mode);
     const auto& [there, back, days_both] = both;
     slot.open = true;
     slot.days_there = there.days_in_ten;
@@ -109,9 +109,7 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
     slot.there_dbw = there.received_dbw;
     slot.back_dbw = back.received_dbw;
     slot.elevation_deg = level.best_elevation_deg;
-    slot.support = level.best_mode >= 0
-                       ? passage.modes[static_cast<std::size_t>(level.best_mode)].support_probability
-                       : 0;
+    slot.support = level.best_mode >= 0 ? nth(passage.modes, level.best_mode).support_probability : 0;
     slot.way = path.way;
     slot.setup = static_cast<int>(use.setup);
     slot.mode = use.band.mode;

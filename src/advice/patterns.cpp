@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "hung_wires.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
@@ -75,8 +76,7 @@ void summarise(Radiator& r) {
 }
 
 antenna::Chain chain_of(const kit::Trip& trip, const FeedJob& job) {
-  return antenna::chain_for(kit::design_for(trip, *job.setup),
-                            trip.bands[static_cast<std::size_t>(job.band)].mhz,
+  return antenna::chain_for(kit::design_for(trip, *job.setup), nth(trip.bands, job.band).mhz,
                             kit::line_for(trip, *job.setup));
 }
 
@@ -122,7 +122,7 @@ int easiest_mode(const kit::Trip& trip, const kit::Rig& rig, const noise::Band& 
 
 std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setup, int band,
                                    const PatternBook& book) {
-  const auto& on = trip.bands[static_cast<std::size_t>(band)];
+  const auto& on = nth(trip.bands, band);
   const auto& ground = trip.at(setup.site).ground;
   const auto design = kit::design_for(trip, setup);
   const auto raised = kit::raise_for(trip, setup, on.mhz);
@@ -176,7 +176,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     const auto& rig = trip.at(setup.rig);
     const auto line = kit::line_for(trip, setup);
     for (const int b : setup.bands) {
-      const auto& band = trip.bands[static_cast<std::size_t>(b)];
+      const auto& band = nth(trip.bands, b);
       const int mode = rig_has_band(rig, band) ? easiest_mode(trip, rig, band) : -1;
       if (mode < 0) continue;
       const std::string key = wires_key(site, setup, b);
@@ -219,7 +219,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   std::vector<std::optional<Radiator>> done(feeds.size());
   parallel_for(feeds.size(), 4, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
-      if (!why[j]) done[j] = feed(trip, feeds[j], **solved[static_cast<std::size_t>(feeds[j].wires)]);
+      if (!why[j]) done[j] = feed(trip, feeds[j], **nth(solved, feeds[j].wires));
     }
   });
   std::vector<int> place(feeds.size(), -1);
@@ -231,17 +231,17 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   for (std::size_t s = 0; s < setups.size(); ++s) {
     auto& uses = out.setups[s];
     for (const auto& u : uses) {
-      const auto& reason = why[static_cast<std::size_t>(u.radiator)];
+      const auto& reason = nth(why, u.radiator);
       if (reason) out.refused.push_back({static_cast<int>(s), u.band, *reason});
     }
-    std::erase_if(uses, [&](const SetupBand& u) { return place[static_cast<std::size_t>(u.radiator)] < 0; });
+    std::erase_if(uses, [&](const SetupBand& u) { return nth(place, u.radiator) < 0; });
     const double rig_w = trip.at(setups[s].rig).power_w;
     for (auto& use : uses) {
-      use.radiator = place[static_cast<std::size_t>(use.radiator)];
+      use.radiator = nth(place, use.radiator);
       use.power_w = std::min(rig_w, trip.licence_power_w);
-      const auto& band = trip.bands[static_cast<std::size_t>(use.band)];
+      const auto& band = nth(trip.bands, use.band);
       if (band.eirp_limit_w) {
-        const double gain = from_db(out.radiators[static_cast<std::size_t>(use.radiator)].strongest_dbi);
+        const double gain = from_db(nth(out.radiators, use.radiator).strongest_dbi);
         use.power_w = std::min(use.power_w, *band.eirp_limit_w / gain);
       }
       use.power_limited = use.power_w < rig_w;

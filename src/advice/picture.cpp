@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "reach_data.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
@@ -66,10 +67,9 @@ class Gather {
     PictureWay out;
     out.site = site;
     out.target = target;
-    const auto& people = trip_.targets[static_cast<std::size_t>(target)].people;
+    const auto& people = nth(trip_.targets, target).people;
     for (std::size_t p = 1; p < people.size(); ++p) {
-      if (people[p].weight > people[static_cast<std::size_t>(out.person)].weight)
-        out.person = static_cast<int>(p);
+      if (people[p].weight > nth(people, out.person).weight) out.person = static_cast<int>(p);
     }
     const auto index = path_index(site, target, out.person, geodesy::Way::short_way);
     out.path = data_.circuits->path(index);
@@ -96,12 +96,12 @@ class Gather {
       if (u.band == band && u.mode == slot.mode) use = &u;
     }
     if (use == nullptr) return out;
-    const auto person = data_.first_person[static_cast<std::size_t>(target)] + slot.person;
+    const auto person = nth(data_.first_person, target) + slot.person;
     const auto index = path_index(site, target, slot.person, slot.way);
     const auto& path = data_.circuits->path(index);
-    const auto& emission = trip_.modes[static_cast<std::size_t>(use->mode)];
+    const auto& emission = nth(trip_.modes, use->mode);
     const auto contact =
-        circuit::contact(*data_.circuits, index, hour, trip_.bands[static_cast<std::size_t>(band)].mhz,
+        circuit::contact(*data_.circuits, index, hour, nth(trip_.bands, band).mhz,
                          data_.own_station(s, *use, layout_of(slot.setup), path.bearing_deg, use->power_w),
                          data_.partner_station(person, true), emission);
 
@@ -126,7 +126,7 @@ class Gather {
 
  private:
   [[nodiscard]] std::size_t path_index(int site, int target, int person, geodesy::Way way) const {
-    return data_.path_index(site, data_.first_person[static_cast<std::size_t>(target)] + person,
+    return data_.path_index(site, nth(data_.first_person, target) + person,
                             way == geodesy::Way::long_way ? 1 : 0);
   }
   [[nodiscard]] double layout_of(int setup) const {
@@ -137,8 +137,8 @@ class Gather {
   }
   [[nodiscard]] bool band_carried(int site, int band) const {
     return std::any_of(advice_.uses.begin(), advice_.uses.end(), [&](const SetupUse& use) {
-      if (advice_.setups.possible[static_cast<std::size_t>(use.setup)].site.value() != site) return false;
-      const auto& bands = advice_.book.setups[static_cast<std::size_t>(use.setup)];
+      if (nth(advice_.setups.possible, use.setup).site.value() != site) return false;
+      const auto& bands = nth(advice_.book.setups, use.setup);
       return std::any_of(bands.begin(), bands.end(), [&](const SetupBand& b) { return b.band == band; });
     });
   }
@@ -160,7 +160,7 @@ void add_sites(Picture& out, const kit::Trip& trip) {
       one.local_minute[h] = static_cast<int>(std::lround(site.zone.local_hour(when) * 60)) % 1440;
     }
     const auto same = std::find_if(out.maps.begin(), out.maps.end(), [&](const PictureMap& m) {
-      return geodesy::distance_km(trip.sites[static_cast<std::size_t>(m.site)].at, site.at) < map_near_km;
+      return geodesy::distance_km(nth(trip.sites, m.site).at, site.at) < map_near_km;
     });
     one.map = static_cast<int>(same - out.maps.begin());
     if (same == out.maps.end()) {
@@ -170,8 +170,7 @@ void add_sites(Picture& out, const kit::Trip& trip) {
     out.sites.push_back(one);
   }
   for (const auto& hour : session_hours(trip)) {
-    out.sites[static_cast<std::size_t>(hour.site)].minutes[static_cast<std::size_t>(hour.utc_hour)] +=
-        hour.minutes;
+    nth(nth(out.sites, hour.site).minutes, hour.utc_hour) += hour.minutes;
   }
 }
 
@@ -182,7 +181,7 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
       PicturePattern one;
       one.setup = use.setup;
       one.band = band.use.band;
-      const auto& radiator = advice.book.radiators[static_cast<std::size_t>(band.use.radiator)];
+      const auto& radiator = nth(advice.book.radiators, band.use.radiator);
       const auto seaward =
           std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea; });
       one.has_sea = seaward != radiator.towards.end();

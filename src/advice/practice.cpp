@@ -4,6 +4,7 @@
 #include <set>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "ways.hpp"
 
 namespace skerry::advice {
@@ -22,7 +23,7 @@ constexpr std::size_t most_raised = 6;
 /// Share of the hours that a use's packs last.
 double power_share(const Advice& advice, const kit::Trip& trip, const SetupUse& use) {
   if (!trip.count_setup_time) return use.share_of_hours;
-  const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
+  const auto& setup = nth(advice.setups.possible, use.setup);
   return use.share_of_hours / time_left(trip, setup.site.value(), setup_minutes(trip, setup));
 }
 
@@ -34,7 +35,7 @@ std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& 
     const auto s = static_cast<std::size_t>(use->setup);
     const double share = power_share(advice, trip, *use);
     for (std::size_t u = 0; u < advice.book.setups[s].size(); ++u) {
-      auto& row = out[static_cast<std::size_t>(advice.book.setups[s][u].band)];
+      auto& row = nth(out, advice.book.setups[s][u].band);
       const auto& cells = model.setups()[s].by_band[u];
       for (std::size_t c = 0; c < row.size(); ++c) {
         if (cells.has(c)) row[c] = std::max(row[c], share);
@@ -92,12 +93,12 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
     std::vector<std::vector<std::size_t>> hours(24);
     for (std::size_t c = 0; c < weights.size(); ++c) {
       const auto& cell = model.cells()[c];
-      if (cell.site == static_cast<int>(site)) hours[static_cast<std::size_t>(cell.utc_hour)].push_back(c);
+      if (cell.site == static_cast<int>(site)) nth(hours, cell.utc_hour).push_back(c);
     }
     // The plan is in order of what each setup adds: beyond the first few nothing is worth the minutes.
     std::vector<const SetupUse*> plan;
     for (const auto& use : advice.uses) {
-      const auto& setup = advice.setups.possible[static_cast<std::size_t>(use.setup)];
+      const auto& setup = nth(advice.setups.possible, use.setup);
       if (use.in_plan && setup.site == Id<kit::Site>(site) && plan.size() < most_raised) plan.push_back(&use);
     }
     double best = 0;
@@ -113,7 +114,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
       using Place = std::optional<Id<kit::Support>>;
       std::set<std::tuple<Id<kit::Antenna>, Place, Place, antenna::Shape>> masts;
       for (const auto* use : some) {
-        const auto& setup = advice.setups.possible[static_cast<std::size_t>(use->setup)];
+        const auto& setup = nth(advice.setups.possible, use->setup);
         if (masts.insert({setup.antenna, setup.support, setup.far_support, setup.shape}).second)
           minutes += setup_minutes(trip, setup);
       }
@@ -133,8 +134,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
 
 void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   std::set<Id<kit::Rig>> rigs;
-  for (const auto& use : advice.uses)
-    rigs.insert(advice.setups.possible[static_cast<std::size_t>(use.setup)].rig);
+  for (const auto& use : advice.uses) rigs.insert(nth(advice.setups.possible, use.setup).rig);
   if (rigs.empty() || (trip.people < 2 && rigs.size() < 2)) return;
   std::vector<const SetupUse*> uses;
   for (const auto& use : advice.uses) uses.push_back(&use);

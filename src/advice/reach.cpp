@@ -6,6 +6,7 @@
 
 #include "reach_data.hpp"
 #include "skerry/advice/people.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
@@ -24,9 +25,8 @@ void ReachModel::Data::lay_out_cells() {
   slot_of.resize(trip.sites.size());
   for (auto& row : slot_of) row.fill(-1);
   for (const auto& h : hours) {
-    auto& row = site_hours[static_cast<std::size_t>(h.site)];
-    slot_of[static_cast<std::size_t>(h.site)][static_cast<std::size_t>(h.utc_hour)] =
-        static_cast<int>(row.size());
+    auto& row = nth(site_hours, h.site);
+    nth(nth(slot_of, h.site), h.utc_hour) = static_cast<int>(row.size());
     row.push_back(h.utc_hour);
   }
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
@@ -59,7 +59,7 @@ void ReachModel::Data::lay_out_cells() {
   }
   band_used.assign(bands(), 0);
   for (const auto& uses : book.setups) {
-    for (const auto& use : uses) band_used[static_cast<std::size_t>(use.band)] = 1;
+    for (const auto& use : uses) nth(band_used, use.band) = 1;
   }
 }
 
@@ -69,9 +69,8 @@ double ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, in
   const int site = setups[setup].site.value();
   const double one_watt_dbw = level_dbw(setup, use, layout, person, way, slot);
   if (one_watt_dbw == closed_dbw) return 0;
-  const auto& partner =
-      trip.targets[static_cast<std::size_t>(target_of[static_cast<std::size_t>(person)])].partner;
-  const auto& mode = trip.modes[static_cast<std::size_t>(u.mode)];
+  const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
+  const auto& mode = nth(trip.modes, u.mode);
   // The way is the same in both directions; only the powers and the noise at the far end differ.
   return circuit::directions(passage(site, person, way, slot, u.band),
                              one_watt_dbw + partner.gain_dbi + to_db(u.power_w) + trip.learned.erp_db,
@@ -89,7 +88,7 @@ choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
   // What a use adds to the level of one watt, less what its mode asks for.
   std::vector<double> lift_db;
   for (const auto& use : uses) {
-    const auto& mode = trip.modes[static_cast<std::size_t>(use.mode)];
+    const auto& mode = nth(trip.modes, use.mode);
     lift_db.push_back(to_db(use.power_w) + trip.learned.erp_db - to_db(mode.bandwidth_hz) -
                       mode.required_snr_db);
   }
@@ -101,8 +100,7 @@ choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
     const auto target = static_cast<std::size_t>(wanted.target);
     const int person = first_person[target] + wanted.person;
     const double gain = trip.targets[target].partner.gain_dbi;
-    const auto slot = static_cast<std::size_t>(
-        slot_of[static_cast<std::size_t>(site)][static_cast<std::size_t>(wanted.utc_hour)]);
+    const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
     for (std::size_t u = 0; u < uses.size(); ++u) {
       if (by_band == nullptr && out.has(c)) break;
       for (int way = 0; way < 2; ++way) {
@@ -130,7 +128,7 @@ void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
       auto& reach = reaches[s];
       int layouts = 1;
       for (const auto& use : book.setups[s]) {
-        layouts = std::max(layouts, layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]));
+        layouts = std::max(layouts, layouts_of(nth(book.radiators, use.radiator)));
       }
       reach.turns = layouts > 1;
       int layout = 0;
@@ -226,7 +224,7 @@ double ReachModel::people_share(const choose::CellSet& served) const {
 
 choose::CellSet ReachModel::served_by(std::span<const int> setups) const {
   choose::CellSet out(data_->cells.size());
-  for (const int s : setups) out.merge(data_->reaches[static_cast<std::size_t>(s)].served);
+  for (const int s : setups) out.merge(nth(data_->reaches, s).served);
   return out;
 }
 
@@ -235,9 +233,8 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
   std::vector<double> out(d.cells.size(), 0);
   for (std::size_t c = 0; c < out.size(); ++c) {
     const auto& wanted = d.cells[c];
-    const int person = d.first_person[static_cast<std::size_t>(wanted.target)] + wanted.person;
-    const auto slot = static_cast<std::size_t>(
-        d.slot_of[static_cast<std::size_t>(wanted.site)][static_cast<std::size_t>(wanted.utc_hour)]);
+    const int person = nth(d.first_person, wanted.target) + wanted.person;
+    const auto slot = static_cast<std::size_t>(nth(nth(d.slot_of, wanted.site), wanted.utc_hour));
     for (const int s : setups) {
       const auto setup = static_cast<std::size_t>(s);
       if (d.setups[setup].site.value() != wanted.site) continue;
@@ -253,8 +250,7 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
 }
 
 const geodesy::Path& ReachModel::path(int site, int target, int person) const {
-  return data_->circuits->path(
-      data_->path_index(site, data_->first_person[static_cast<std::size_t>(target)] + person, 0));
+  return data_->circuits->path(data_->path_index(site, nth(data_->first_person, target) + person, 0));
 }
 
 }  // namespace skerry::advice

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "skerry/advice/reach.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -61,16 +62,14 @@ struct ReachModel::Data {
   [[nodiscard]] std::size_t path_index(int site, int person, int way) const {
     return static_cast<std::size_t>((site * people + person) * 2 + way);
   }
-  [[nodiscard]] std::size_t slots(int site) const {
-    return site_hours[static_cast<std::size_t>(site)].size();
-  }
+  [[nodiscard]] std::size_t slots(int site) const { return nth(site_hours, site).size(); }
   [[nodiscard]] const circuit::Passage& passage(int site, int person, int way, std::size_t slot,
                                                 int band) const {
     return sky->passages[sky_index(site, person, way, slot, band)];
   }
   [[nodiscard]] std::size_t noise_index(int site, int person, std::size_t slot, int band) const {
-    return sky_base[static_cast<std::size_t>(site)] +
-           (static_cast<std::size_t>(person) * slots(site) + slot) * bands() + static_cast<std::size_t>(band);
+    return nth(sky_base, site) + (static_cast<std::size_t>(person) * slots(site) + slot) * bands() +
+           static_cast<std::size_t>(band);
   }
 
   Data(const kit::Trip& t, std::span<const kit::Setup> s, const PatternBook& b, const Stress& st)
@@ -92,14 +91,14 @@ struct ReachModel::Data {
 
   [[nodiscard]] double level_dbw(std::size_t setup, std::size_t use, int layout, int person, int way,
                                  std::size_t slot) const {
-    const auto& level = field->levels[static_cast<std::size_t>(field->level_of[setup][use])];
+    const auto& level = nth(field->levels, field->level_of[setup][use]);
     const int turn = layout % level.layouts;
     return stress.antenna_db + level.dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) *
                                              slots(setups[setup].site.value()) +
                                          slot];
   }
   [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
-    return sky_base[static_cast<std::size_t>(site)] * 2 +
+    return nth(sky_base, site) * 2 +
            ((static_cast<std::size_t>(person * 2 + way) * slots(site) + slot) * bands() +
             static_cast<std::size_t>(band));
   }

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "reach_data.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 
@@ -31,8 +32,7 @@ void ReachModel::Data::make_paths() {
 }
 
 circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) const {
-  const auto& partner =
-      trip.targets[static_cast<std::size_t>(target_of[static_cast<std::size_t>(person)])].partner;
+  const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
   circuit::Station out;
   out.power_w = partner.power_w;
   out.gain_dbi = with_gain ? partner.gain_dbi : 0;
@@ -42,7 +42,7 @@ circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) c
 
 circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBand& use, double layout_deg,
                                                double bearing_deg, double power_w) const {
-  const auto& radiator = book.radiators[static_cast<std::size_t>(use.radiator)];
+  const auto& radiator = nth(book.radiators, use.radiator);
   const auto& site = trip.at(setups[setup].site);
   circuit::Station out;
   out.power_w = power_w;
@@ -58,15 +58,14 @@ circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBan
 circuit::Noise ReachModel::Data::partner_noise(int site, int person, int hour, int band) const {
   const auto index = path_index(site, person, 0);
   return circuit::noise_at(circuits->to_sky(index, hour), circuits->path(index).to, month,
-                           partner_station(person, true), trip.bands[static_cast<std::size_t>(band)].mhz);
+                           partner_station(person, true), nth(trip.bands, band).mhz);
 }
 
 circuit::Noise ReachModel::Data::own_noise(std::size_t setup, const SetupBand& use, int hour) const {
   const int site = setups[setup].site.value();
   const auto index = path_index(site, 0, 0);
-  return circuit::noise_at(circuits->from_sky(index, hour), trip.sites[static_cast<std::size_t>(site)].at,
-                           month, own_station(setup, use, 0, 0, 1),
-                           trip.bands[static_cast<std::size_t>(use.band)].mhz);
+  return circuit::noise_at(circuits->from_sky(index, hour), nth(trip.sites, site).at, month,
+                           own_station(setup, use, 0, 0, 1), nth(trip.bands, use.band).mhz);
 }
 
 void ReachModel::Data::fill_sky() {
@@ -89,16 +88,16 @@ void ReachModel::Data::fill_sky() {
   parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
       const auto [site, person] = jobs[j];
-      const auto& row = site_hours[static_cast<std::size_t>(site)];
+      const auto& row = nth(site_hours, site);
       for (std::size_t slot = 0; slot < row.size(); ++slot) {
         for (int b = 0; b < static_cast<int>(bands()); ++b) {
-          if (band_used[static_cast<std::size_t>(b)] == 0) continue;
+          if (nth(band_used, b) == 0) continue;
           sky->far_noise[noise_index(site, person, slot, b)] = partner_noise(site, person, row[slot], b);
           for (int way = 0; way < 2; ++way) {
             const auto index = sky_index(site, person, way, slot, b);
             auto& passage_here = sky->passages[index];
-            passage_here = circuits->passage(path_index(site, person, way), row[slot],
-                                             trip.bands[static_cast<std::size_t>(b)].mhz);
+            passage_here =
+                circuits->passage(path_index(site, person, way), row[slot], nth(trip.bands, b).mhz);
             sky->least_dbw[index] = circuit::least_dbw(
                 passage_here, sky->far_noise[noise_index(site, person, slot, b)], trip.want_days_in_ten);
           }
@@ -122,7 +121,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
     for (const auto& use : book.setups[s]) {
       double only = -1;
       if (!layouts_deg.empty()) {
-        const int layouts = layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]);
+        const int layouts = layouts_of(nth(book.radiators, use.radiator));
         only = static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts *
                layout_step_deg;
       }
@@ -138,7 +137,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
       const auto& [s, use, only] = jobs[j];
       const int site = setups[s].site.value();
       auto& out = field->levels[j];
-      if (only < 0) out.layouts = layouts_of(book.radiators[static_cast<std::size_t>(use.radiator)]);
+      if (only < 0) out.layouts = layouts_of(nth(book.radiators, use.radiator));
       const std::size_t n = slots(site);
       out.dbw.reserve(static_cast<std::size_t>(out.layouts * people) * 2 * n);
       for (int layout = 0; layout < out.layouts; ++layout) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "skerry/advice/reach.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -79,7 +80,7 @@ std::vector<DayHour> session_slices(const kit::Trip& trip) {
 double time_left(const kit::Trip& trip, int site, double setup_minutes) {
   if (trip.sessions.empty()) return 1;
   double all = 0, left = 0;
-  for (const auto& span : spans_of(trip, trip.sites[static_cast<std::size_t>(site)])) {
+  for (const auto& span : spans_of(trip, nth(trip.sites, site))) {
     const double minutes = static_cast<double>((span.end - span.start).count()) / 60;
     all += minutes;
     left += std::max(0.0, minutes - setup_minutes);
@@ -91,12 +92,12 @@ std::vector<SiteHour> session_hours(const kit::Trip& trip) {
   std::vector<std::array<double, 24>> minutes(trip.sites.size());
   for (auto& row : minutes) row.fill(0);
   for (const auto& slice : session_slices(trip)) {
-    minutes[static_cast<std::size_t>(slice.site)][static_cast<std::size_t>(slice.utc_hour)] += slice.minutes;
+    nth(nth(minutes, slice.site), slice.utc_hour) += slice.minutes;
   }
   std::vector<SiteHour> out;
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     for (int h = 0; h < 24; ++h) {
-      const double m = minutes[s][static_cast<std::size_t>(h)];
+      const double m = nth(minutes[s], h);
       if (m > 0) out.push_back({static_cast<int>(s), h, m});
     }
   }

@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -107,7 +108,7 @@ void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book)
     std::sort(uses.begin(), uses.end(), [](const auto& x, const auto& y) { return x.band < y.band; });
   }
   for (auto& r : more.refused) {
-    r.setup = static_cast<int>(place[static_cast<std::size_t>(r.setup)]);
+    r.setup = static_cast<int>(nth(place, r.setup));
     book.refused.push_back(std::move(r));
   }
   forget_useless(made, setups, book);
@@ -127,7 +128,7 @@ std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups, const Pa
   };
   std::vector<Line> lines;
   for (const auto& r : book.refused) {
-    const auto& setup = setups.possible[static_cast<std::size_t>(r.setup)];
+    const auto& setup = nth(setups.possible, r.setup);
     bool otherwise = false;
     for (std::size_t other = 0; other < setups.possible.size() && !otherwise; ++other) {
       const auto& uses = book.setups[other];
@@ -143,7 +144,7 @@ std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups, const Pa
     const bool fresh = band.places.insert(place_of(setup)).second;
     // The last word on a place is that of the setup with a tuner; the first place is told.
     if (band.told != nullptr &&
-        (fresh || place_of(setups.possible[static_cast<std::size_t>(band.told->setup)]) != place_of(setup)))
+        (fresh || place_of(nth(setups.possible, band.told->setup)) != place_of(setup)))
       continue;
     band.told = &r;
   }

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "ways.hpp"
@@ -76,8 +77,8 @@ std::vector<SoleService> sole_services(const ReachModel& model, const choose::Ce
 
 SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& worth, int s,
                   const std::vector<int>& others) {
-  const auto& reach = model.setups()[static_cast<std::size_t>(s)];
-  const auto& setup = advice.setups.possible[static_cast<std::size_t>(s)];
+  const auto& reach = nth(model.setups(), s);
+  const auto& setup = nth(advice.setups.possible, s);
   SetupUse out;
   out.setup = s;
   out.layout_azimuth_deg = reach.layout_azimuth_deg;
@@ -89,7 +90,7 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
   out.alone = worth.of(std::vector<int>{s});
   const choose::CellSet rest = model.served_by(others);
   out.without = worth.of(others);
-  const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
+  const auto& uses = nth(advice.book.setups, s);
   for (std::size_t u = 0; u < uses.size(); ++u)
     out.bands.push_back({uses[u], worth.share(s) * worth.weigh(reach.by_band[u])});
   out.sole = sole_services(model, minus(model, reach.served, rest));
@@ -102,10 +103,9 @@ double reach_where(const Advice& advice, const ReachModel& model, const Worth& w
                    const std::vector<int>& working, Test&& test) {
   std::vector<std::pair<double, const choose::CellSet*>> sets;
   for (const int s : working) {
-    const auto& uses = advice.book.setups[static_cast<std::size_t>(s)];
+    const auto& uses = nth(advice.book.setups, s);
     for (std::size_t u = 0; u < uses.size(); ++u) {
-      if (test(s, uses[u]))
-        sets.emplace_back(worth.share(s), &model.setups()[static_cast<std::size_t>(s)].by_band[u]);
+      if (test(s, uses[u])) sets.emplace_back(worth.share(s), &nth(model.setups(), s).by_band[u]);
     }
   }
   return worth.of(std::move(sets));
@@ -115,8 +115,8 @@ void share_out(Advice& advice, const ReachModel& model, const Worth& worth, cons
   std::set<int> bands;
   std::set<Id<kit::Antenna>> antennas;
   for (const int s : working) {
-    antennas.insert(advice.setups.possible[static_cast<std::size_t>(s)].antenna);
-    for (const auto& use : advice.book.setups[static_cast<std::size_t>(s)]) bands.insert(use.band);
+    antennas.insert(nth(advice.setups.possible, s).antenna);
+    for (const auto& use : nth(advice.book.setups, s)) bands.insert(use.band);
   }
   for (const int b : bands) {
     advice.bands.push_back(
@@ -124,7 +124,7 @@ void share_out(Advice& advice, const ReachModel& model, const Worth& worth, cons
          reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band != b; })});
   }
   for (const auto a : antennas) {
-    const auto uses = [&](int s) { return advice.setups.possible[static_cast<std::size_t>(s)].antenna == a; };
+    const auto uses = [&](int s) { return nth(advice.setups.possible, s).antenna == a; };
     advice.antennas.push_back(
         {a.value(),
          reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
@@ -136,7 +136,7 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
                    const std::vector<int>& working) {
   std::vector<double> served(model.cells().size(), 0);
   for (const int s : working) {
-    const auto& cells = model.setups()[static_cast<std::size_t>(s)].served;
+    const auto& cells = nth(model.setups(), s).served;
     for (std::size_t c = 0; c < served.size(); ++c) {
       if (cells.has(c)) served[c] = std::max(served[c], worth.share(s));
     }
@@ -192,8 +192,8 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     for (std::size_t k = begin; k < end; ++k) {
       auto& use = advice.uses[k];
       if (use.mast_band < 0) continue;
-      use.mast_cost_db = mast_cost_db(trip, advice.setups.possible[static_cast<std::size_t>(use.setup)],
-                                      use.mast_band, advice.book);
+      use.mast_cost_db =
+          mast_cost_db(trip, nth(advice.setups.possible, use.setup), use.mast_band, advice.book);
     }
   });
   for (const int s : working) {
@@ -218,13 +218,13 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
 void plan_power(Advice& advice, const kit::Trip& trip) {
   const auto working = advice::working(advice.shares);
   std::set<Id<kit::Rig>> rigs;
-  for (const int s : working) rigs.insert(advice.setups.possible[static_cast<std::size_t>(s)].rig);
+  for (const int s : working) rigs.insert(nth(advice.setups.possible, s).rig);
   for (const auto r : rigs) {
     const auto& plan = nth(advice.inventory.power, r.value());
     const PackSet* best = nullptr;
     for (const auto& set : plan.sets) {
       const bool carried = std::all_of(set.batteries.begin(), set.batteries.end(), [&](int b) {
-        const int thing = advice.inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id);
+        const int thing = advice.inventory.by_id.at(nth(trip.batteries, b).item.id);
         return std::binary_search(advice.kit.items.begin(), advice.kit.items.end(), thing);
       });
       if (carried && (best == nullptr || set.lasts_hours > best->lasts_hours)) best = &set;

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "skerry/advice/advise.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -44,7 +45,7 @@ std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, 
       v.bags = std::move(plan->bags);
       // Bags are named by their place in the whole trip.
       for (auto& load : v.bags) {
-        const auto& id = other.bags[static_cast<std::size_t>(load.bag)].id;
+        const auto& id = nth(other.bags, load.bag).id;
         const auto where =
             std::find_if(trip.bags.begin(), trip.bags.end(), [&](const kit::Bag& b) { return b.id == id; });
         load.bag = static_cast<int>(where - trip.bags.begin());

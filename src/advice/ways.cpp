@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "skerry/core/nth.hpp"
+
 namespace skerry::advice {
 
 namespace {
@@ -36,7 +38,7 @@ std::vector<Way> all_ways(const kit::Trip& trip, const Inventory& inventory, con
           way.items.push_back(where->second);
       }
       for (const int b : set.batteries)
-        way.items.push_back(inventory.by_id.at(trip.batteries[static_cast<std::size_t>(b)].item.id));
+        way.items.push_back(inventory.by_id.at(nth(trip.batteries, b).item.id));
       std::sort(way.items.begin(), way.items.end());
       way.items.erase(std::unique(way.items.begin(), way.items.end()), way.items.end());
       out.push_back(std::move(way));
@@ -129,7 +131,7 @@ void lay_out_ways(choose::Problem& problem, const kit::Trip& trip, const Invento
     choice.cells = choose::CellSet(problem.weights.size());
     choice.origin = way.setup;
     choice.share = way.share;
-    for (const std::size_t g : groups_of_setup[static_cast<std::size_t>(way.setup)]) {
+    for (const std::size_t g : nth(groups_of_setup, way.setup)) {
       for (std::size_t k = 0; k < steps.size() && steps[k] <= way.share; ++k)
         choice.cells.add(g * steps.size() + k);
     }
@@ -144,7 +146,7 @@ std::vector<double> shares_in(const choose::Problem& problem, std::size_t setups
     const bool works = std::all_of(way.items.begin(), way.items.end(),
                                    [&](int i) { return std::binary_search(kit.begin(), kit.end(), i); });
     if (!works) continue;
-    auto& share = out[static_cast<std::size_t>(way.origin)];
+    auto& share = nth(out, way.origin);
     share = std::max(share, way.share);
   }
   return out;
@@ -177,8 +179,7 @@ double Worth::of(std::vector<std::pair<double, const choose::CellSet*>> sets) co
 double Worth::of(const std::vector<int>& setups) const {
   std::vector<std::pair<double, const choose::CellSet*>> sets;
   sets.reserve(setups.size());
-  for (const int s : setups)
-    sets.emplace_back(share(s), &model_.setups()[static_cast<std::size_t>(s)].served);
+  for (const int s : setups) sets.emplace_back(share(s), &nth(model_.setups(), s).served);
   return of(std::move(sets));
 }
 

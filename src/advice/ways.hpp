@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "skerry/advice/advise.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::advice {
 
@@ -41,7 +42,7 @@ class Worth {
   [[nodiscard]] double of(const std::vector<int>& setups) const;
   /// Of sets of cells, each with its share.
   [[nodiscard]] double of(std::vector<std::pair<double, const choose::CellSet*>> sets) const;
-  [[nodiscard]] double share(int setup) const { return shares_[static_cast<std::size_t>(setup)]; }
+  [[nodiscard]] double share(int setup) const { return nth(shares_, setup); }
   /// Weight of one set of cells, as a share of all.
   [[nodiscard]] double weigh(const choose::CellSet& cells) const;
 

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "skerry/core/csv.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -22,7 +23,7 @@ struct Columns {
 };
 
 std::string_view cell(const CsvRow& row, int column) {
-  return column < 0 ? std::string_view{} : row.cells[static_cast<std::size_t>(column)];
+  return column < 0 ? std::string_view{} : nth(row.cells, column);
 }
 
 Result<SondeMedian> read_row(const CsvRow& row, const Columns& c, const std::string& file,
@@ -118,8 +119,7 @@ class Score {
     for (const auto& [hour, sums] : hours_) out.by_hour.push_back(sums.of(fmt::format("{:02} local", hour)));
     for (const auto& [k, sums] : latitudes_) out.by_latitude.push_back(sums.of(latitude_names[k]));
     for (const auto& [k, sums] : seasons_) out.by_season.push_back(sums.of(season_names[k]));
-    for (const auto& [k, sums] : stations_)
-      out.by_station.push_back(sums.of(table.stations[static_cast<std::size_t>(k)].name));
+    for (const auto& [k, sums] : stations_) out.by_station.push_back(sums.of(nth(table.stations, k).name));
     return out;
   }
   [[nodiscard]] bool empty() const { return all_.count == 0; }
@@ -192,7 +192,7 @@ SondeScores score_sondes(const SondeTable& table, const std::function<ionosphere
       climate.maps = maps;
       at = skies.emplace(median.month, ionosphere::sky(places, climate)).first;
     }
-    const auto& station = table.stations[static_cast<std::size_t>(median.station)];
+    const auto& station = nth(table.stations, median.station);
     fof2.add(station, median.station, median,
              {at->second.fof2_mhz(median.station, median.utc_hour), median.fof2_mhz});
     if (median.m3000f2)

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "skerry/circuit/contact.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::after {
 
@@ -240,7 +241,7 @@ Findings learn(const LearnProblem& problem, const LearnPrior& prior) {
   for (const auto& report : problem.reports) groups[report.group] = 1;
   out.report_groups = static_cast<int>(groups.size());
   std::vector<std::pair<double, double>> erp(grid_points), net;
-  for (int i = 0; i < grid_points; ++i) erp[static_cast<std::size_t>(i)] = {erp_at(i), 0};
+  for (int i = 0; i < grid_points; ++i) nth(erp, i) = {erp_at(i), 0};
   for (std::size_t i = 0; i < grid.size(); ++i) {
     auto& point = grid[i];
     point.weight /= total;
@@ -252,12 +253,11 @@ Findings learn(const LearnProblem& problem, const LearnPrior& prior) {
   out.net_db = interval_of(std::move(net), 0);
   out.prior_erp_db = {-z95 * prior.erp_deviation_db, 0, z95 * prior.erp_deviation_db};
   const auto likeliest = std::max_element(out.noise_probability.begin(), out.noise_probability.end());
-  out.noise_step = noise_steps[static_cast<std::size_t>(likeliest - out.noise_probability.begin())];
+  out.noise_step = nth(noise_steps, likeliest - out.noise_probability.begin());
   const double prior_block = prior.hours_deviation * std::sqrt(1 - 1.0 / hour_blocks);
   for (int b = 0; b < hour_blocks; ++b) {
-    out.hours[static_cast<std::size_t>(b)] = mixture(grid, b);
-    out.prior_hours[static_cast<std::size_t>(b)] = {std::exp(-z95 * prior_block), 1,
-                                                    std::exp(z95 * prior_block)};
+    nth(out.hours, b) = mixture(grid, b);
+    nth(out.prior_hours, b) = {std::exp(-z95 * prior_block), 1, std::exp(z95 * prior_block)};
   }
   return out;
 }

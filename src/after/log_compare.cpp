@@ -11,6 +11,7 @@
 #include "skerry/after/log.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/core/csv.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 #include "table_time.hpp"
@@ -50,7 +51,7 @@ class Comparison {
 
  private:
   [[nodiscard]] const Contact& contact(const ContactView& view) const {
-    return log_.contacts[static_cast<std::size_t>(view.contact)];
+    return nth(log_.contacts, view.contact);
   }
 
   [[nodiscard]] int target_of(const Contact& c) const {
@@ -80,7 +81,7 @@ class Comparison {
     double minutes = 0;
     int best = static_cast<int>(nearest - away_km.begin());
     for (const auto& slice : slices_) {
-      if (away_km[static_cast<std::size_t>(slice.site)] > *nearest + one_square_km) continue;
+      if (nth(away_km, slice.site) > *nearest + one_square_km) continue;
       if (slice.begun != begun || slice.minutes <= minutes) continue;
       minutes = slice.minutes;
       best = slice.site;
@@ -128,8 +129,7 @@ class Comparison {
       const auto [at, fresh] =
           known.try_emplace({geodesy::to_locator(*c.at, 4), view.target}, static_cast<int>(places.size()));
       if (fresh) {
-        const auto partner =
-            view.target >= 0 ? trip_.targets[static_cast<std::size_t>(view.target)].partner : kit::Partner{};
+        const auto partner = view.target >= 0 ? nth(trip_.targets, view.target).partner : kit::Partner{};
         places.push_back({*c.at, partner});
       }
       place_of_.back() = at->second;
@@ -143,7 +143,7 @@ class Comparison {
       view.days_in_ten = 0;
       view.open = slot.open;
       if (!slot.open) continue;
-      const auto& computed = trip_.modes[static_cast<std::size_t>(slot.mode)];
+      const auto& computed = nth(trip_.modes, slot.mode);
       view.there_db = slot.snr_there_db + to_db(computed.bandwidth_hz) - to_db(2500);
       view.back_db = slot.snr_back_db + to_db(computed.bandwidth_hz) - to_db(2500);
       view.there_dbw = slot.there_dbw;
@@ -162,14 +162,12 @@ class Comparison {
     on_air_.assign(trip_.sites.size(), {});
     out_.on_air_told = options_.on_air.has_value();
     for (const auto& run : runs) {
-      const int site = run.counted.empty()
-                           ? site_at(run.start)
-                           : out_.contacts[static_cast<std::size_t>(run.counted.front())].site;
+      const int site =
+          run.counted.empty() ? site_at(run.start) : nth(out_.contacts, run.counted.front()).site;
       out_.on_air_hours += static_cast<double>((run.end - run.start).count()) / 3600;
       each_hour(run.start, run.end, [&](UtcTime begun, double minutes) {
         // A lone contact shows that one was there, however short.
-        on_air_[static_cast<std::size_t>(site)][static_cast<std::size_t>(std::lround(utc_hour(begun)))] +=
-            std::max(1.0, minutes);
+        nth(nth(on_air_, site), std::lround(utc_hour(begun))) += std::max(1.0, minutes);
       });
     }
   }
@@ -195,10 +193,9 @@ class Comparison {
         ++tally.contacts;
         tally.unlikely += unlikely;
       };
-      if (view.band >= 0) count(out_.bands[static_cast<std::size_t>(view.band)]);
-      count(out_.hours[static_cast<std::size_t>(view.utc_hour)]);
-      if (contact(view).at)
-        count(view.target >= 0 ? out_.regions[static_cast<std::size_t>(view.target)] : out_.regions.back());
+      if (view.band >= 0) count(nth(out_.bands, view.band));
+      count(nth(out_.hours, view.utc_hour));
+      if (contact(view).at) count(view.target >= 0 ? nth(out_.regions, view.target) : out_.regions.back());
       if (view.target < 0) continue;
       if (view.band >= 0) ++worked[{view.site, view.target, view.band, view.utc_hour}];
       ++worked_at_all[{view.site, view.target, view.utc_hour}];
@@ -211,15 +208,13 @@ class Comparison {
           const auto& slot = plan_.openings.at(planned.site, t, planned.utc_hour, b);
           if (!slot.open || slot.days_both < trip_.want_days_in_ten - 1e-9) continue;
           LogOpening opening{planned.site, t, b, planned.utc_hour, slot.days_both, 0, 0};
-          opening.on_air_minutes =
-              on_air_[static_cast<std::size_t>(planned.site)][static_cast<std::size_t>(planned.utc_hour)];
+          opening.on_air_minutes = nth(nth(on_air_, planned.site), planned.utc_hour);
           const auto at = worked.find({planned.site, t, b, planned.utc_hour});
           opening.contacts = at == worked.end() ? 0 : at->second;
           const bool missed =
               opening.on_air_minutes > 0 && worked_at_all.count({planned.site, t, planned.utc_hour}) == 0;
-          for (auto* tally : {&out_.bands[static_cast<std::size_t>(b)],
-                              &out_.hours[static_cast<std::size_t>(planned.utc_hour)],
-                              &out_.regions[static_cast<std::size_t>(t)]}) {
+          for (auto* tally :
+               {&nth(out_.bands, b), &nth(out_.hours, planned.utc_hour), &nth(out_.regions, t)}) {
             ++tally->planned;
             tally->used += opening.contacts > 0;
             tally->missed += missed;
@@ -265,7 +260,7 @@ class Comparison {
       all_name_rig = all_name_rig && !contact(view).my_rig.empty();
     }
     for (const int i : plan_.carried) {
-      const auto& thing = plan_.inventory.things[static_cast<std::size_t>(i)];
+      const auto& thing = nth(plan_.inventory.things, i);
       if (thing.always) continue;
       KitUse use{thing.id, thing.name, thing.mass_g, Use::unknown, KitUse::Why::log_is_silent, 0};
       const bool antenna = thing.kind == advice::ThingKind::antenna,
@@ -352,16 +347,16 @@ Checked<std::vector<OnAir>> read_on_air(std::string_view text, const std::string
                         {}});
       continue;
     }
-    const auto from = parse_utc(row.cells[static_cast<std::size_t>(start)], where);
-    const auto to = parse_utc(row.cells[static_cast<std::size_t>(end)], where);
-    const auto on = noise::find_band(row.cells[static_cast<std::size_t>(band)], 2, where);
+    const auto from = parse_utc(nth(row.cells, start), where);
+    const auto to = parse_utc(nth(row.cells, end), where);
+    const auto on = noise::find_band(nth(row.cells, band), 2, where);
     if (!from) errors.push_back(from.error());
     if (!to) errors.push_back(to.error());
     if (!on) errors.push_back(on.error());
     if (!from || !to || !on) continue;
     if (*to <= *from || *to - *from > std::chrono::hours{24}) {
       errors.push_back({where,
-                        "end_utc '" + one_line(row.cells[static_cast<std::size_t>(end)]) + "'",
+                        "end_utc '" + one_line(nth(row.cells, end)) + "'",
                         "later than start_utc, by at most 24 hours",
                         {}});
       continue;

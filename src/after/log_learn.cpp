@@ -8,6 +8,7 @@
 #include "log_parts.hpp"
 #include "skerry/advice/people.hpp"
 #include "skerry/circuit/contact.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::after {
@@ -37,7 +38,7 @@ std::vector<Run> runs_of(const Log& log, const std::vector<ContactView>& contact
                          const LogOptions& options) {
   std::vector<Run> out;
   const auto contact = [&](std::size_t i) -> const Contact& {
-    return log.contacts[static_cast<std::size_t>(contacts[i].contact)];
+    return nth(log.contacts, contacts[i].contact);
   };
   if (options.on_air) {
     for (const auto& told : *options.on_air) {
@@ -104,14 +105,14 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     const auto& mode = mode_or_first(trip, mode_id);
     const auto& slot = table.slot(site, person, hour, band);
     LearnCell c;
-    c.region = who[static_cast<std::size_t>(person)].first;
-    const double lon = people[static_cast<std::size_t>(person)].at.lon_deg;
+    c.region = nth(who, person).first;
+    const double lon = nth(people, person).at.lon_deg;
     c.block = static_cast<int>(wrap_24(hour + std::round(lon / 15)) / 4) % hour_blocks;
     constexpr double hopeless_db = -200;
     c.there_margin_db.fill(hopeless_db);
     c.back_chance = 0;
     if (slot.open) {
-      const double mhz = trip.bands[static_cast<std::size_t>(band)].mhz;
+      const double mhz = nth(trip.bands, band).mhz;
       for (std::size_t s = 0; s < noise_steps.size(); ++s) {
         // The slot's own level holds what an overlay in use has added: what is learned comes on top.
         c.there_margin_db[s] = slot.there_dbw - table.noise_dbw(site, person, hour, mhz, noise_steps[s]) -
@@ -119,7 +120,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
       }
       c.there_upper_db = slot.there_upper_db;
       c.there_lower_db = slot.there_lower_db;
-      const auto& computed = trip.modes[static_cast<std::size_t>(slot.mode)];
+      const auto& computed = nth(trip.modes, slot.mode);
       const double back_db = slot.snr_back_db + to_db(computed.bandwidth_hz) - to_db(mode.bandwidth_hz);
       c.back_chance =
           circuit::reliability(back_db - mode.required_snr_db, slot.back_upper_db, slot.back_lower_db);
@@ -131,26 +132,25 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
   for (const auto& run : runs) {
     const int band = band_of(run.band);
     if (band < 0) continue;
-    const int site = run.counted.empty() ? 0 : contacts[static_cast<std::size_t>(run.counted.front())].site;
+    const int site = run.counted.empty() ? 0 : nth(contacts, run.counted.front()).site;
     each_hour(run.start, run.end, [&](UtcTime begun, double on_air) {
       const int hour = static_cast<int>(std::lround(utc_hour(begun)));
       for (int p = 0; p < table.size(); ++p) {
-        const auto [t, person] = who[static_cast<std::size_t>(p)];
-        const auto& weighted =
-            trip.targets[static_cast<std::size_t>(t)].people[static_cast<std::size_t>(person)];
+        const auto [t, person] = nth(who, p);
+        const auto& weighted = nth(nth(trip.targets, t).people, person);
         cell_for(site, p, hour, band, run.mode).exposure +=
             on_air * weighted.weight * listeners.at(begun, weighted.where.lon_deg);
       }
     });
     for (const int i : run.counted) {
-      const auto& view = contacts[static_cast<std::size_t>(i)];
+      const auto& view = nth(contacts, i);
       if (view.target < 0) continue;
-      const auto& contact = log.contacts[static_cast<std::size_t>(view.contact)];
+      const auto& contact = nth(log.contacts, view.contact);
       int nearest = -1;
       double least_km = 1e9;
       for (int p = 0; p < table.size(); ++p) {
-        if (who[static_cast<std::size_t>(p)].first != view.target) continue;
-        const double km = geodesy::distance_km(people[static_cast<std::size_t>(p)].at, *contact.at);
+        if (nth(who, p).first != view.target) continue;
+        const double km = geodesy::distance_km(nth(people, p).at, *contact.at);
         if (km >= least_km) continue;
         least_km = km;
         nearest = p;
@@ -162,7 +162,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
   std::map<std::tuple<long long, int, int>, int> groups;  // day, band, region
   for (std::size_t i = 0; i < contacts.size(); ++i) {
     const auto& view = contacts[i];
-    const auto& contact = log.contacts[static_cast<std::size_t>(view.contact)];
+    const auto& contact = nth(log.contacts, view.contact);
     if (!contact.received_db || !view.open || place_of[i] < 0) continue;
     const auto& slot = places.slot(view.site, place_of[i], view.utc_hour, view.band);
     LearnReport r;
@@ -171,7 +171,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     const int where = view.target >= 0 ? view.target : 1000 + place_of[i];
     r.group = groups.try_emplace({day, view.band, where}, static_cast<int>(groups.size())).first->second;
     r.measured_db = *contact.received_db;
-    const double mhz = trip.bands[static_cast<std::size_t>(view.band)].mhz;
+    const double mhz = nth(trip.bands, view.band).mhz;
     for (std::size_t s = 0; s < noise_steps.size(); ++s) {
       r.predicted_db[s] = slot.there_dbw -
                           places.noise_dbw(view.site, place_of[i], view.utc_hour, mhz, noise_steps[s]) -

@@ -5,6 +5,7 @@
 #include "log_parts.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/path_answer.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/kit/trip.hpp"
 
 namespace skerry::after {
@@ -24,7 +25,7 @@ LogPlan plan_for(const kit::Trip& trip, const LogOptions& options) {
   } else {
     const auto problem = advice::packing_problem(trip, out.inventory, setups, model);
     out.carried = choose::best(problem, advice::AdviceOptions{}.stop).items;
-    for (const int i : out.carried) ids.insert(out.inventory.things[static_cast<std::size_t>(i)].id);
+    for (const int i : out.carried) ids.insert(nth(out.inventory.things, i).id);
   }
   // What stands at the site is there without being carried.
   for (const auto& support : trip.supports) {
@@ -69,11 +70,10 @@ PlaceTable::PlaceTable(const kit::Trip& trip, const LogPlan& plan, std::vector<P
 }
 
 double PlaceTable::noise_dbw(int site, int place, int utc_hour, double mhz, int classes_noisier) const {
-  const auto& there = places_[static_cast<std::size_t>(place)];
+  const auto& there = nth(places_, place);
   circuit::Station station;
   station.environment = kit::shifted(there.partner.environment, classes_noisier);
-  const auto sky =
-      circuits_[static_cast<std::size_t>(site)].to_sky(static_cast<std::size_t>(place), utc_hour);
+  const auto sky = nth(circuits_, site).to_sky(static_cast<std::size_t>(place), utc_hour);
   return circuit::noise_at(sky, there.at, month_, station, mhz).dbw_per_hz;
 }
 

@@ -7,6 +7,7 @@
 
 #include "skerry/after/spots.hpp"
 #include "skerry/core/csv.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "table_time.hpp"
 
@@ -93,9 +94,7 @@ class SpotReader {
     if (at < 0) complain(name);
     return at;
   }
-  static std::string_view cell(const CsvRow& row, int column) {
-    return row.cells[static_cast<std::size_t>(column)];
-  }
+  static std::string_view cell(const CsvRow& row, int column) { return nth(row.cells, column); }
   Result<int> station(std::string_view text, const Where& where, Spots& into) {
     const auto name = lower(text);
     const auto known = known_.find(name);

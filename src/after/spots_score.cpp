@@ -13,6 +13,7 @@
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/path_answer.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -173,8 +174,8 @@ class Forecaster {
       : spots_(spots), q_(q), bands_(bands), near_land_(spots.stations.size(), -1) {
     // A case asks the land map of its receiver once, before the threads start.
     for (const auto& spot : spots.spots) {
-      auto& known = near_land_[static_cast<std::size_t>(spot.rx)];
-      if (known < 0) known = circuit::near_land(spots.stations[static_cast<std::size_t>(spot.rx)]) ? 1 : 0;
+      auto& known = nth(near_land_, spot.rx);
+      if (known < 0) known = circuit::near_land(nth(spots.stations, spot.rx)) ? 1 : 0;
     }
   }
 
@@ -211,8 +212,8 @@ class Forecaster {
     std::vector<geodesy::Path> paths;
     for (auto& g : groups) {
       const auto& c = cases[order[g.begin]];
-      const GeoPoint from = spots_.stations[static_cast<std::size_t>(c.tx)];
-      const GeoPoint to = spots_.stations[static_cast<std::size_t>(c.rx)];
+      const GeoPoint from = nth(spots_.stations, c.tx);
+      const GeoPoint to = nth(spots_.stations, c.rx);
       g.path = paths.size();
       paths.push_back(geodesy::make_path(from, to, geodesy::Way::short_way));
       g.both = paths.back().distance_km >= both_ways_km;
@@ -251,13 +252,13 @@ class Forecaster {
   }
 
   circuit::Direction one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
-    const double mhz = bands_[static_cast<std::size_t>(c.band)].mhz;
+    const double mhz = nth(bands_, c.band).mhz;
     circuit::Station tx, rx;
     tx.gain_dbi = q_.tx_gain_dbi;
     rx.gain_dbi = q_.rx_gain_dbi;
     rx.environment = q_.rx_noise;
     rx.receiver_noise_figure_db = q_.noise_figure_db;
-    rx.near_land = near_land_[static_cast<std::size_t>(c.rx)] == 1;
+    rx.near_land = nth(near_land_, c.rx) == 1;
     const auto passage = circuits.passage(path, c.hour, mhz);
     if (!passage.open()) return {};
     const auto noise = circuit::noise_at(circuits.to_sky(path, c.hour), circuits.path(path).to,
@@ -315,16 +316,15 @@ SpotScores score_spots(const Spots& spots, const SpotQuestion& q) {
   for (std::size_t i = 0; i < order.size();) {
     std::size_t j = i;
     while (j < order.size() && cases[order[j]].month == cases[order[i]].month) ++j;
-    const auto month = all.months[static_cast<std::size_t>(cases[order[i]].month)];
+    const auto month = nth(all.months, cases[order[i]].month);
     out.paths += forecaster.month(month, std::span(order).subspan(i, j - i), cases);
     i = j;
   }
 
   std::vector<int> by_frequency(all.bands.size());
   std::iota(by_frequency.begin(), by_frequency.end(), 0);
-  std::sort(by_frequency.begin(), by_frequency.end(), [&](int a, int b) {
-    return all.bands[static_cast<std::size_t>(a)].mhz < all.bands[static_cast<std::size_t>(b)].mhz;
-  });
+  std::sort(by_frequency.begin(), by_frequency.end(),
+            [&](int a, int b) { return nth(all.bands, a).mhz < nth(all.bands, b).mhz; });
   std::vector<const Case*> every;
   every.reserve(cases.size());
   for (const auto& c : cases) every.push_back(&c);
@@ -332,7 +332,7 @@ SpotScores score_spots(const Spots& spots, const SpotQuestion& q) {
     std::vector<const Case*> mine;
     std::copy_if(every.begin(), every.end(), std::back_inserter(mine),
                  [&](const Case* c) { return c->band == band; });
-    out.bands.push_back(score_of(all.bands[static_cast<std::size_t>(band)].name, mine));
+    out.bands.push_back(score_of(nth(all.bands, band).name, mine));
   }
   out.all = score_of("all", every);
   out.spots = spots.spots.size();

@@ -5,6 +5,7 @@
 
 #include "data.hpp"
 #include "skerry/antenna/ground.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::circuit {
 
@@ -35,13 +36,11 @@ class Table {
     return std::clamp((log10_mhz - std::log10(low_mhz)) * inverse_step_, 0.0, frequencies - 1.0);
   }
   [[nodiscard]] const double* cells(int ground, int f) const {
-    return &cells_[static_cast<std::size_t>((ground * frequencies + f) * elevations)];
+    return &nth(cells_, (ground * frequencies + f) * elevations);
   }
 
  private:
-  double& at(int g, int f, int e) {
-    return cells_[static_cast<std::size_t>((g * frequencies + f) * elevations + e)];
-  }
+  double& at(int g, int f, int e) { return nth(cells_, (g * frequencies + f) * elevations + e); }
   std::array<double, 2UL * frequencies * elevations> cells_{};
   double inverse_step_ = 1;
 };

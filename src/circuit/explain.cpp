@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "formulas.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
 
@@ -69,9 +70,7 @@ std::optional<WeakPoint> weakest(const std::vector<Circuits::ControlPoint>& poin
 void spread_of_angles(BandExplanation& e, const Contact& c) {
   e.least_angle_deg = e.most_angle_deg = e.angle_deg;
   if (c.long_method()) return;
-  const auto arriving_dbw = [&](const Mode& m) {
-    return c.level.mode_dbw[static_cast<std::size_t>(&m - c.passage.modes.data())];
-  };
+  const auto arriving_dbw = [&](const Mode& m) { return nth(c.level.mode_dbw, &m - c.passage.modes.data()); };
   for (const Mode& m : c.passage.in_use()) {
     if (arriving_dbw(m) < arriving_dbw(c.strongest()) - 1) continue;
     e.least_angle_deg = std::min(e.least_angle_deg, m.elevation_deg);
@@ -158,12 +157,12 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
     const auto ground_db =
         bare ? ground_loss_db(circuits.path(w), band.own, band.partner, band.mhz) : std::nullopt;
     for (int h = 0; h < 24; ++h) {
-      auto& l = looks[w][static_cast<std::size_t>(h)];
+      auto& l = nth(looks[w], h);
       static_cast<Contact&>(l) = contact(circuits, w, h, band.mhz, band.own, band.partner, band.mode);
       if (ground_db)
         l.ground_days =
             ground_wave(*ground_db, band.own, band.partner, l.noise_from, l.noise_to, band.mode).days_in_ten;
-      const bool asked = band.utc_hour ? *band.utc_hour == h : q.hours[static_cast<std::size_t>(h)];
+      const bool asked = band.utc_hour ? *band.utc_hour == h : nth(q.hours, h);
       if (!asked) continue;
       if (round && !long_way_counts(short_km, l.days_in_ten)) continue;
       const auto muf = circuits.muf(w, h);
@@ -181,7 +180,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
     }
   }
   hour = std::max(hour, 0);
-  const Look& l = looks[way][static_cast<std::size_t>(hour)];
+  const Look& l = nth(looks[way], hour);
   e.utc_hour = hour;
   e.path = circuits.path(way);
   e.muf = circuits.muf(way, hour);
@@ -227,7 +226,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.d_layer_db = e.least_d_layer_db = e.most_d_layer_db = e.terms.d_layer_db;
   e.least_hour = e.most_hour = hour;
   for (int h = 0; h < 24; ++h) {
-    const auto& other = looks[way][static_cast<std::size_t>(h)];
+    const auto& other = nth(looks[way], h);
     if (!other.open()) continue;
     const double db = other.there_terms.d_layer_db;
     if (db < e.least_d_layer_db) {

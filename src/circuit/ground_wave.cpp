@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "method.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
 
@@ -117,14 +118,13 @@ Complex faddeeva(Complex z) {
         const double t = l * std::tan(theta / 2);
         sum += std::exp(-t * t) * (l * l + t * t) * std::cos(k * theta);
       }
-      a[static_cast<std::size_t>(k - 1)] = sum / (2 * m);
+      nth(a, k - 1) = sum / (2 * m);
     }
     return a;
   }();
   const Complex ratio = (l + j * z) / (l - j * z);
   Complex polynomial = 0;
-  for (int k = n; k >= 1; --k)
-    polynomial = polynomial * ratio + coefficients[static_cast<std::size_t>(k - 1)];
+  for (int k = n; k >= 1; --k) polynomial = polynomial * ratio + nth(coefficients, k - 1);
   const Complex under = l - j * z;
   return 2.0 * polynomial / (under * under) + 1 / std::sqrt(pi) / under;
 }

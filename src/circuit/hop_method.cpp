@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "data.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/geodesy/land.hpp"
 #include "skerry/ionosphere/field.hpp"
 
@@ -49,7 +50,7 @@ class HopMethod {
     p_.e_gyro_mhz = mean(rows_.e_count, [&](std::size_t i) { return points_[i].gyro100_mhz; });
     prepare_e_rays();
     for (int h = 0; h < 24; ++h) {
-      Hour& hour = p_.hours[static_cast<std::size_t>(h)];
+      Hour& hour = nth(p_.hours, h);
       e_modes(hour, h);
       f2_modes(hour, h);
     }
@@ -65,7 +66,7 @@ class HopMethod {
   void load(std::size_t i) {
     const auto row = rows_.row[i];
     if (points_[i].row == row) return;
-    const GeoPoint where = sky_.places[static_cast<std::size_t>(row)];
+    const GeoPoint where = nth(sky_.places, row);
     points_[i] = {row, sky_.gyro100_mhz(row), ionosphere::geomagnetic_lat_deg(where),
                   where.lon_deg / 15 + data_.equation_of_time_h, where.lat_deg < 0};
   }
@@ -91,8 +92,8 @@ class HopMethod {
     p_.e_order = d > method::e_hop_limit_km ? 2 : 1;
     for (int k = 0; k < method::e_modes; ++k) {
       const int hops = p_.e_order + k;
-      const HopRay ray = hop_ray(p_.cuts[static_cast<std::size_t>(hops)], e_height_km);
-      EHop& e = p_.e[static_cast<std::size_t>(k)];
+      const HopRay ray = hop_ray(nth(p_.cuts, hops), e_height_km);
+      EHop& e = nth(p_.e, k);
       e.elevation_deg = ray.elevation_deg;
       e.slant_km = hops * ray.slant_km;
       e.slant_db = method::free_space_db + 20 * std::log10(e.slant_km);
@@ -124,13 +125,12 @@ class HopMethod {
     // Taking the short hops' own MUF between the two limits would close bands in a ring from about 3000 to
     // 4000 km.
     const bool beyond = n0 > 1;
-    const auto cut = [&](int k) -> const HopCut& { return p_.cuts[static_cast<std::size_t>(n0 + k)]; };
+    const auto cut = [&](int k) -> const HopCut& { return nth(p_.cuts, n0 + k); };
     hour.mirrors[0] = mirror_at(sky_, p_.middle_row, h, r12);
     hour.mirror_count = 1;
     rows_.count = rows_.e_count;
     if (!beyond) {
-      for (int k = 0; k < method::f2_modes; ++k)
-        hour.f2_mhz[static_cast<std::size_t>(k)] = f2_muf(middle, cut(k).km);
+      for (int k = 0; k < method::f2_modes; ++k) nth(hour.f2_mhz, k) = f2_muf(middle, cut(k).km);
     } else {
       // Section 3.5.1.2: the lower of the two ends' longest-hop MUF, scaled for the higher orders (3.5.2).
       if (n0 != half_hop_order_) {
@@ -140,13 +140,13 @@ class HopMethod {
       }
       hour.f2_mhz.fill(1e9);
       for (const auto row : half_hop_rows_) {
-        hour.mirrors[static_cast<std::size_t>(hour.mirror_count++)] = mirror_at(sky_, row, h, r12);
+        nth(hour.mirrors, hour.mirror_count++) = mirror_at(sky_, row, h, r12);
         const F2Shape end = shape_at(sky_, row, h);
         const double longest = f2_muf(end, std::min(end.dmax_km, data_.settings.hop_limit_km));
         const double scale = longest / f2_muf(end, cut(0).km);
         hour.f2_mhz[0] = std::min(hour.f2_mhz[0], longest);
         for (int k = 1; k < method::f2_modes; ++k) {
-          double& muf = hour.f2_mhz[static_cast<std::size_t>(k)];
+          double& muf = nth(hour.f2_mhz, k);
           muf = std::min(muf, scale * f2_muf(end, cut(k).km));
         }
         if (rows_.e_count > 1) {  // table 1d: beyond 2000 km
@@ -201,10 +201,9 @@ void mark_land(PathData& p, const Settings& settings) {
     for (int k = 1; k < n; ++k) {
       // 2/4 of the way is 1/2 of the way, and known by then.
       const int shared = std::gcd(k, n);
-      const bool land = shared > 1
-                            ? ((p.land[static_cast<std::size_t>(n / shared)] >> (k / shared - 1)) & 1U) != 0
-                            : geodesy::is_land(point_at(p.path, static_cast<double>(k) / n));
-      if (land) p.land[static_cast<std::size_t>(n)] |= 1ULL << (k - 1);
+      const bool land = shared > 1 ? ((nth(p.land, n / shared) >> (k / shared - 1)) & 1U) != 0
+                                   : geodesy::is_land(point_at(p.path, static_cast<double>(k) / n));
+      if (land) nth(p.land, n) |= 1ULL << (k - 1);
     }
   }
 }
@@ -224,7 +223,7 @@ int lowest_order(const PathData& p, double m3, double dmax_km, const Settings& s
   const double sunk = earth_radius_km / (earth_radius_km + height);
   int n = std::max(1, static_cast<int>(std::ceil(p.path.distance_km / limit - 1e-9)));
   const auto too_low = [&](int hops) {  // elevation_deg() below the limit, by its tangent
-    const HopCut& cut = p.cuts[static_cast<std::size_t>(hops)];
+    const HopCut& cut = nth(p.cuts, hops);
     return cut.cos_half - sunk < least_slope * cut.sin_half;
   };
   while (n < method::most_lowest_order && too_low(n)) ++n;
@@ -233,7 +232,7 @@ int lowest_order(const PathData& p, double m3, double dmax_km, const Settings& s
 
 void cut_into_hops(PathData& p) {
   for (int n = 1; n <= method::most_hops; ++n) {
-    HopCut& cut = p.cuts[static_cast<std::size_t>(n)];
+    HopCut& cut = nth(p.cuts, n);
     cut.km = p.path.distance_km / n;
     const double half = cut.km / (2 * earth_radius_km);
     cut.sin_half = std::sin(half);

@@ -2,6 +2,7 @@
 // section 5.3.
 
 #include "data.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::circuit {
 
@@ -12,15 +13,14 @@ class LimitPoint {
  public:
   LimitPoint(const ionosphere::Sky& sky, std::int32_t row, double equation_of_time_h) {
     for (int h = 0; h < 24; ++h)
-      fg_[static_cast<std::size_t>(h)] = method::long_fg_factor * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
-    const double noon =
-        wrap_24(12 - sky.places[static_cast<std::size_t>(row)].lon_deg / 15 - equation_of_time_h);
+      nth(fg_, h) = method::long_fg_factor * sky.fof2_mhz(row, h) * sky.m3000f2(row, h);
+    const double noon = wrap_24(12 - nth(sky.places, row).lon_deg / 15 - equation_of_time_h);
     const auto before = static_cast<std::size_t>(noon) % 24;
     noon_ = std::lerp(fg_[before], fg_[(before + 1) % 24], noon - std::floor(noon));
     lowest_ = *std::min_element(fg_.begin(), fg_.end());
   }
   [[nodiscard]] double upper_limit_mhz(int hour, const method::LimitShape& c) const {
-    const double fg = fg_[static_cast<std::size_t>(hour)];
+    const double fg = nth(fg_, hour);
     const double k = method::long_k_base + c.w * fg / noon_ + c.x * (std::cbrt(noon_ / fg) - 1) +
                      c.y * (lowest_ / noon_) * (lowest_ / noon_);
     return k * fg;
@@ -63,7 +63,7 @@ std::array<double, 24> raw_lower_limit(const PathData& p, const Circuits::Data& 
        p.long_elevation_deg);
   const double cos_i90 = 1 / incidence_secant(cos_e, method::long_loss_height_km);
   const auto month = static_cast<unsigned>(data.climate.day.month());
-  const GeoPoint middle = data.sky.places[static_cast<std::size_t>(p.middle_row)];
+  const GeoPoint middle = nth(data.sky.places, p.middle_row);
   const double month_factor = method::long_month_factor(month, p.path.from.lat_deg, p.path.to.lat_deg);
   const double winter = method::winter_factor(month, middle.lat_deg);
   std::array<double, 24> sum{};
@@ -135,9 +135,9 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
   const auto direction = direction_at_middle(p.path);
   const auto lower = with_nights(raw_lower_limit(p, data), std::sqrt(d / method::long_night_km));
   for (int h = 0; h < 24; ++h) {
-    Hour& hour = p.hours[static_cast<std::size_t>(h)];
+    Hour& hour = nth(p.hours, h);
     hour.long_upper_mhz = std::min(a.upper_limit_mhz(h, direction), b.upper_limit_mhz(h, direction));
-    hour.long_lower_mhz = lower[static_cast<std::size_t>(h)];
+    hour.long_lower_mhz = nth(lower, h);
     if (d > method::long_only_km) {
       // Basic MUF beyond 9000 km: the lower of the two points' longest-hop values.
       double muf = 1e9;

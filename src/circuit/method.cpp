@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::circuit::method {
@@ -108,7 +109,7 @@ double auroral_loss_db(bool far, Season season, double geomagnetic_lat_deg, doub
   const auto row =
       std::min<std::size_t>(7, static_cast<std::size_t>((lat - auroral_from_deg) / auroral_step_deg));
   const auto column = static_cast<std::size_t>(wrap_24(solar_hour - 1) / 3);
-  return auroral[far ? 1 : 0][static_cast<std::size_t>(season)][row][std::min<std::size_t>(7, column)];
+  return nth(auroral[far ? 1 : 0], season)[row][std::min<std::size_t>(7, column)];
 }
 
 double operational_ratio(unsigned month, bool south, bool day) {

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "skerry/core/nth.hpp"
+
 namespace skerry::circuit {
 
 std::vector<Opening> openings(const std::array<double, 24>& values, double level) {
-  const auto at = [&](int hour) { return values[static_cast<std::size_t>(hour % 24)]; };
+  const auto at = [&](int hour) { return nth(values, hour % 24); };
   std::vector<Opening> out;
   const auto best = std::max_element(values.begin(), values.end());
   if (*best < level) return out;

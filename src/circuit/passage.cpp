@@ -4,6 +4,7 @@
 
 #include "data.hpp"
 #include "skerry/antenna/pattern.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::circuit {
 
@@ -34,7 +35,7 @@ double above_muf_db(const AboveMuf& law, double mhz, double basic_muf_mhz) {
 double bounces_db(const Request& r, int hops, double elevation) {
   if (hops < 2) return 0;
   if (r.settings.ground_loss == GroundLoss::fixed_2_db) return fixed_bounce_db * (hops - 1);
-  const int on_land = std::popcount(r.path.land[static_cast<std::size_t>(hops)]);
+  const int on_land = std::popcount(nth(r.path.land, hops));
   return r.bounce(on_land, hops - 1 - on_land, elevation);
 }
 
@@ -62,7 +63,7 @@ void add_e_modes(const Request& r, Passage& passage) {
     if (support <= 0) break;
     const EHop& ray = p.e[k];
     if (ray.elevation_deg < r.skyline_deg) continue;
-    Mode& m = passage.modes[static_cast<std::size_t>(passage.count++)];
+    Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::e;
     m.hops = p.e_order + static_cast<int>(k);
     m.basic_muf_mhz = muf;
@@ -106,7 +107,7 @@ void add_f2_modes(const Request& r, Passage& passage) {
     const double support = support_probability(r.mhz, muf, f2_lower_decile, f2_upper_decile);
     if (support <= 0) break;
     const int hops = hour.f2_order + static_cast<int>(k);
-    const HopCut& cut = r.path.cuts[static_cast<std::size_t>(hops)];
+    const HopCut& cut = nth(r.path.cuts, hops);
     // Above the basic MUF the ray keeps the geometry it has at the basic MUF (section 5.3, absorption).
     const double height = r.mhz <= muf ? mirrors.height_km(cut.km) : Mirrors(hour, muf).height_km(cut.km);
     const HopRay ray = hop_ray(cut, height);
@@ -114,7 +115,7 @@ void add_f2_modes(const Request& r, Passage& passage) {
     // Section 4: the E layer underneath must let it through, going up and coming down.
     if (r.mhz <= screening_factor * hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km))
       continue;
-    Mode& m = passage.modes[static_cast<std::size_t>(passage.count++)];
+    Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::f2;
     m.hops = hops;
     m.basic_muf_mhz = muf;
@@ -173,7 +174,7 @@ void add_long(const Request& r, Passage& passage) {
 
 Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
   const PathData& p = data_->paths[index];
-  const Hour& at = p.hours[static_cast<std::size_t>(hour)];
+  const Hour& at = nth(p.hours, hour);
   Passage out;
   const double log10_mhz = std::log10(mhz);
   const Request r{p,

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <functional>
 
+#include "skerry/core/nth.hpp"
+
 namespace skerry::circuit {
 
 Station station_of(const PathEnd& end) {
@@ -125,7 +127,7 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
     for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
       AntipodalBearing best{h, i, 0, 0};
       for (const auto& way : ways) {
-        const double days = way.hours[static_cast<std::size_t>(h)].bands[i].both_days_in_ten;
+        const double days = nth(way.hours, h).bands[i].both_days_in_ten;
         if (days > best.days_in_ten) best = {h, i, way.path.bearing_deg, days};
       }
       if (best.days_in_ten >= 0.5) out.push_back(best);

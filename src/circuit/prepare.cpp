@@ -3,6 +3,7 @@
 #include <unordered_map>
 
 #include "data.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/ionosphere/field.hpp"
 
@@ -18,7 +19,7 @@ class Places {
   explicit Places(std::size_t first_row) : first_row_(first_row) {}
   std::int32_t add(GeoPoint where) {
     const auto known = rows_.find(key(where));
-    if (known != rows_.end() && places_[static_cast<std::size_t>(known->second)] == where) {
+    if (known != rows_.end() && nth(places_, known->second) == where) {
       return known->second + static_cast<std::int32_t>(first_row_);
     }
     const auto row = static_cast<std::int32_t>(places_.size());
@@ -114,7 +115,7 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
       for (int h = 0; h < 24; ++h) {
         const double dmax_km = shape_at(data.sky, p.middle_row, h).dmax_km;
         const int n0 = lowest_order(p, data.sky.m3000f2(p.middle_row, h), dmax_km, settings);
-        p.hours[static_cast<std::size_t>(h)].f2_order = n0;
+        nth(p.hours, h).f2_order = n0;
         if (n0 > 1) orders |= 1U << n0;
       }
     }
@@ -159,8 +160,8 @@ const ionosphere::Climate& Circuits::climate() const {
 
 HourMuf Circuits::muf(std::size_t index, int hour) const {
   const PathData& p = data_->paths[index];
-  const Hour& at = p.hours[static_cast<std::size_t>(hour)];
-  const GeoPoint middle = data_->sky.places[static_cast<std::size_t>(p.middle_row)];
+  const Hour& at = nth(p.hours, hour);
+  const GeoPoint middle = nth(data_->sky.places, p.middle_row);
   const bool day = data_->sky.zenith_deg(p.middle_row, hour) < 90;
   const double ratio =
       method::operational_ratio(static_cast<unsigned>(data_->climate.day.month()), middle.lat_deg < 0, day);
@@ -179,9 +180,8 @@ HourMuf Circuits::muf(std::size_t index, int hour) const {
 
 namespace {
 Circuits::EndSky end_sky(const Circuits::Data& data, std::int32_t row, int hour) {
-  return {
-      data.sky.fof2_mhz(row, hour), data.sky.zenith_deg(row, hour),
-      wrap_24(hour + data.sky.places[static_cast<std::size_t>(row)].lon_deg / 15 + data.equation_of_time_h)};
+  return {data.sky.fof2_mhz(row, hour), data.sky.zenith_deg(row, hour),
+          wrap_24(hour + nth(data.sky.places, row).lon_deg / 15 + data.equation_of_time_h)};
 }
 }  // namespace
 
@@ -196,12 +196,12 @@ std::vector<Circuits::ControlPoint> Circuits::control_points(std::size_t index, 
   const PathData& p = data_->paths[index];
   const auto& sky = data_->sky;
   std::vector<ControlPoint> out;
-  const Hour& at = p.hours[static_cast<std::size_t>(hour)];
+  const Hour& at = nth(p.hours, hour);
   for (const auto& point : p.points) {
     // Half-hop points of hop counts that this hour does not use stay out.
     if (point.order != 0 && point.order != at.f2_order && point.order != p.long_hops) continue;
     const auto row = point.row;
-    const GeoPoint where = sky.places[static_cast<std::size_t>(row)];
+    const GeoPoint where = nth(sky.places, row);
     out.push_back({point.role, where, end_sky(*data_, row, hour).solar_hour, sky.zenith_deg(row, hour),
                    sky.fof2_mhz(row, hour), sky.m3000f2(row, hour), sky.foe_mhz(row, hour),
                    sky.modip_deg(row), sky.gyro300_mhz(row)});

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "skerry/core/json_scan.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
@@ -245,7 +246,7 @@ void read_choices(Reader& r, Request& request) {
     const double hour = item.is_number() ? item.get<double>() : -1;
     if (!(hour >= 0 && hour <= 23 && hour == std::floor(hour)))
       return r.wrong("hours", shown(item), "whole UTC hours from 0 to 23");
-    request.options.hours[static_cast<std::size_t>(hour)] = true;
+    nth(request.options.hours, hour) = true;
   });
   if (const Json* modes = r.find("modes")) {
     if (!modes->is_boolean()) {

@@ -4,6 +4,7 @@
 
 #include "options.hpp"
 #include "skerry/antenna/lines.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
@@ -180,7 +181,7 @@ void run_antenna(const Options& o, World& world) {
   if (rows.empty()) refuse({"--id"}, "'" + o.id + "'", "the id of an antenna in " + o.file);
   parallel_for(rows.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
-      if (job_of_row[i] >= 0) rows[i] = solver.row(jobs[static_cast<std::size_t>(job_of_row[i])]);
+      if (job_of_row[i] >= 0) rows[i] = solver.row(nth(jobs, job_of_row[i]));
     }
   });
   switch (format) {

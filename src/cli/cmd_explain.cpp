@@ -9,6 +9,7 @@
 #include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
@@ -105,8 +106,7 @@ std::string explain_trip(const Options& o, const World& world) {
     int heaviest = 0;
     for (std::size_t t = 0; t < trip.targets.size(); ++t) {
       known.push_back(trip.targets[t].region.id);
-      if (trip.targets[t].weight > trip.targets[static_cast<std::size_t>(heaviest)].weight)
-        heaviest = static_cast<int>(t);
+      if (trip.targets[t].weight > nth(trip.targets, heaviest).weight) heaviest = static_cast<int>(t);
       if (trip.targets[t].region.id == o.region) targets.push_back(static_cast<int>(t));
     }
     if (o.region.empty() && !trip.targets.empty()) targets.push_back(heaviest);
@@ -199,8 +199,8 @@ void run_explain(const Options& o, World& world) {
 
 words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQuestion& q, int site,
                                   int target, std::optional<int> utc_hour) {
-  const auto& here = trip.sites[static_cast<std::size_t>(site)];
-  const auto& there = trip.targets[static_cast<std::size_t>(target)];
+  const auto& here = nth(trip.sites, site);
+  const auto& there = nth(trip.targets, target);
   words::ExplainSheet sheet;
   sheet.from_name = here.name;
   sheet.to_name = there.region.name;

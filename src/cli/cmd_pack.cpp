@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "options.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
@@ -36,7 +37,7 @@ advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advi
     if (where == advice.inventory.by_id.end())
       refuse({"--what-if"}, "'" + one_line(id) + "'", "the id of something that is carried",
              did_you_mean(id, known));
-    const auto& thing = advice.inventory.things[static_cast<std::size_t>(where->second)];
+    const auto& thing = nth(advice.inventory.things, where->second);
     if (verb == "add" && thing.excluded)
       refuse({"--what-if"}, "add=" + id, "something that can come", words::why_excluded(trip, thing));
     const auto& other = verb == "add" ? drop : add;

@@ -206,8 +206,9 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
     return {{"added_g", m.added_g}, {"reach", rounded(m.reach, 5)}};
   });
   out["more_mass"] = std::move(more);
-  out["single_antenna"] = a.single_setup < 0 ? Json(nullptr) : kit_json(a, a.single);
-  if (a.single_setup >= 0) out["single_antenna"]["setup"] = words::setup_label(trip, a, a.single_setup);
+  out["single_antenna"] = a.single_setup ? kit_json(a, a.single) : Json(nullptr);
+  if (a.single_setup)
+    out["single_antenna"]["setup"] = words::setup_label(trip, nth(a.setups.possible, *a.single_setup));
   Json variants = list(a.variants, [&](const auto& v) {
     Json one = kit_json(a, v.kit);
     one["name"] = words::variant_name(v.restriction);

@@ -185,7 +185,7 @@ std::string other_kits(const Advice& a, std::size_t columns) {
         wrapped(fmt::format("{}: {} for {}; {}", name, percent(kit.reach), mass(kit.mass_g), against(a, kit)),
                 columns, "  - ", "    ");
   };
-  if (a.single_setup >= 0) line("one antenna only", a.single);
+  if (a.single_setup) line("one antenna only", a.single);
   for (const auto& v : a.variants) line(variant_name(v.restriction), v.kit);
   return body.empty() ? std::string() : heading("OTHER KITS") + body;
 }

@@ -265,8 +265,8 @@ struct Advice {
   std::vector<WantedCell> cells;
   PatternBook book;
   choose::Choice kit;
-  choose::Choice single;  ///< the best kit of one setup
-  int single_setup = -1;  ///< index into setups.possible; -1: none fits
+  choose::Choice single;                       ///< the best kit of one setup
+  std::optional<Id<kit::Setup>> single_setup;  ///< of setups.possible; none: none fits
   double limit_g = 0;
   bool full_kit_fits = false;  ///< everything that may come is within the limit: nothing had to be decided
   double reach_of_everything = 0;  ///< reach if mass were no matter
