@@ -43,7 +43,7 @@ std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip&
   if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return std::nullopt;
   BatteryLimit out;
   out.share = best->share;
-  for (const auto& set : nth(advice.inventory.power, best->rig).sets) {
+  for (const auto& set : nth(advice.inventory.power, best->rig.value()).sets) {
     if (set.share > (out.longer ? out.longer->share : best->share) + 1e-9) out.longer = set;
   }
   if (!out.longer) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);

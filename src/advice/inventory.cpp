@@ -68,10 +68,10 @@ class BatteryChooser {
   BatteryChooser(const kit::Trip& trip, const Inventory& inventory)
       : trip_(trip), inventory_(inventory), days_(hours_by_day(trip)) {}
 
-  BatteryPlan plan_for(int rig_index, double need_hours) {
-    const auto& rig = nth(trip_.rigs, rig_index);
+  BatteryPlan plan_for(Id<kit::Rig> rig_id, double need_hours) {
+    const auto& rig = trip_.at(rig_id);
     BatteryPlan out;
-    out.rig = rig_index;
+    out.rig = rig_id;
     out.mode = hungriest_mode(trip_, rig);
     out.need_hours = need_hours;
     if (out.mode < 0) {
@@ -240,8 +240,7 @@ Inventory take_inventory(const kit::Trip& trip) {
 
   const double need_hours = kit::longest_day_hours(trip);
   BatteryChooser chooser(trip, out);
-  for (std::size_t r = 0; r < trip.rigs.size(); ++r)
-    out.power.push_back(chooser.plan_for(static_cast<int>(r), need_hours));
+  for (const auto rig : ids_of(trip.rigs)) out.power.push_back(chooser.plan_for(rig, need_hours));
   return out;
 }
 

@@ -27,19 +27,17 @@ BagFit fit_in(const kit::Item& item, const kit::Verdict& air, const kit::Bag& ba
 
 std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& battery) {
   std::vector<RunTime> out;
-  for (std::size_t r = 0; r < trip.rigs.size(); ++r) {
-    const auto& rig = trip.rigs[r];
+  for (const auto r : ids_of(trip.rigs)) {
+    const auto& rig = trip.at(r);
     if (!kit::suits(battery, rig)) continue;
-    int hungriest = -1;
-    for (std::size_t m = 0; m < trip.modes.size(); ++m) {
-      if (!rig_has_mode(rig, trip.modes[m])) continue;
-      if (hungriest < 0 ||
-          kit::mean_current_a(rig, trip.modes[m]) > kit::mean_current_a(rig, nth(trip.modes, hungriest))) {
-        hungriest = static_cast<int>(m);
-      }
+    std::optional<Id<noise::Mode>> hungriest;
+    const auto current_a = [&](Id<noise::Mode> m) { return kit::mean_current_a(rig, nth(trip.modes, m)); };
+    for (const auto m : ids_of(trip.modes)) {
+      if (!rig_has_mode(rig, nth(trip.modes, m))) continue;
+      if (!hungriest || current_a(m) > current_a(*hungriest)) hungriest = m;
     }
-    if (hungriest < 0) continue;
-    out.push_back({static_cast<int>(r), hungriest, kit::hours_on(battery, rig, nth(trip.modes, hungriest))});
+    if (!hungriest) continue;
+    out.push_back({r, *hungriest, kit::hours_on(battery, rig, nth(trip.modes, *hungriest))});
   }
   return out;
 }

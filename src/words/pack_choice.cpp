@@ -133,7 +133,7 @@ std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   for (const auto& p : a.power) {
     const auto& rig = nth(trip.rigs, p.rig).item.name;
     out += wrapped(fmt::format("{}: {}", rig, power_why(trip, p)), columns, "  ", "    ");
-    const auto& whole = nth(a.inventory.power, p.rig);
+    const auto& whole = nth(a.inventory.power, p.rig.value());
     if (!p.enough && whole.enough) {
       out += wrapped(fmt::format("the smallest legal set that lasts the longest day weighs {}: {}",
                                  mass(whole.mass_g), power_why(trip, whole)),

@@ -48,7 +48,7 @@ struct PackSet {
 /// lasts the longest day in the hungriest wanted mode; when none lasts, the one that lasts longest. `sets`
 /// holds the candidates between which the choice is free.
 struct BatteryPlan {
-  int rig = 0;
+  Id<kit::Rig> rig;
   std::vector<int> batteries;  ///< indices into Trip::batteries, sorted
   int mode = -1;               ///< index into Trip::modes: the hungriest the rig has
   double mean_current_a = 0;

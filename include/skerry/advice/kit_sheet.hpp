@@ -24,7 +24,8 @@ struct BagFit {
 
 /// Hours a battery alone runs a rig that it suits, in the hungriest wanted mode the rig has.
 struct RunTime {
-  int rig = 0, mode = 0;
+  Id<kit::Rig> rig;
+  Id<noise::Mode> mode;
   double hours = 0;
 };
 
