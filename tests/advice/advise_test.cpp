@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "check.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/kit/energy.hpp"
 #include "small_trip.hpp"
@@ -14,7 +15,7 @@ using namespace skerry::advice;
 namespace {
 
 const ItemAdvice& item_of(const Advice& a, const std::string& id) {
-  return a.items[static_cast<std::size_t>(a.inventory.by_id.at(id))];
+  return nth(a.items, a.inventory.by_id.at(id));
 }
 bool carried(const Advice& a, const std::string& id) {
   return item_of(a, id).carry;
@@ -28,7 +29,7 @@ AdviceOptions quick() {
 }
 
 const Thing& thing_of(const Advice& a, const std::string& id) {
-  return a.inventory.things[static_cast<std::size_t>(a.inventory.by_id.at(id))];
+  return nth(a.inventory.things, a.inventory.by_id.at(id));
 }
 
 }  // namespace
@@ -148,8 +149,8 @@ TEST_CASE("each verdict's numbers agree with asking the problem again", "[advise
   CHECK(plan_reach >= a.kit.reach - 1e-9);
   double by_target = 0, weight = 0;
   for (const auto& target : a.targets) {
-    by_target += target.reach * t.targets[static_cast<std::size_t>(target.target)].weight;
-    weight += t.targets[static_cast<std::size_t>(target.target)].weight;
+    by_target += target.reach * nth(t.targets, target.target).weight;
+    weight += nth(t.targets, target.target).weight;
   }
   CHECK_THAT(by_target / weight, WithinAbs(a.kit.reach, 1e-9));
 }

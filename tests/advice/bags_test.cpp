@@ -7,6 +7,7 @@
 
 #include "check.hpp"
 #include "skerry/advice/advise.hpp"
+#include "skerry/core/nth.hpp"
 #include "small_trip.hpp"
 
 namespace {
@@ -107,7 +108,7 @@ struct Held {
 bool some_way_to_pack(const kit::Trip& t, const Inventory& inventory, std::vector<int> things,
                       std::vector<Held> held, double wet_ml) {
   if (things.empty()) return true;
-  const Thing& thing = inventory.things[static_cast<std::size_t>(things.back())];
+  const Thing& thing = nth(inventory.things, things.back());
   things.pop_back();
   const kit::Item& item = item_of(t, thing);
   for (std::size_t b = 0; b < t.bags.size(); ++b) {
@@ -154,10 +155,10 @@ TEST_CASE("bags take a random luggage exactly when trying every way finds one", 
     if (!plan) continue;
     std::vector<int> found;
     for (const auto& load : plan->bags) {
-      const auto& b = t.bags[static_cast<std::size_t>(load.bag)];
+      const auto& b = nth(t.bags, load.bag);
       double mass_g = b.own_mass_g;
       for (const int i : load.things) {
-        const auto& thing = inventory.things[static_cast<std::size_t>(i)];
+        const auto& thing = nth(inventory.things, i);
         CHECK(may_go(t, thing, b));
         mass_g += thing.mass_g;
         found.push_back(i);
@@ -274,7 +275,7 @@ TEST_CASE("delicate things go in the cabin and poles in the hold as far as they 
   REQUIRE(plan.has_value());
   for (const auto& load : plan->bags) {
     for (const int i : load.things) {
-      const auto kind = inventory.things[static_cast<std::size_t>(i)].kind;
+      const auto kind = nth(inventory.things, i).kind;
       if (kind == ThingKind::rig || kind == ThingKind::battery) CHECK(load.bag == 0);
       if (kind == ThingKind::support) CHECK(load.bag == 1);
     }
@@ -312,8 +313,7 @@ TEST_CASE("what a team carries is spread over its people", "[bags][regression]")
   }
   // Twelve things of 400 to 620 g and four bags of 1 kg.
   CHECK(sum_g == Approx(12 * 510 + 4000));
-  for (const int i : most->things)
-    smallest_g = std::min(smallest_g, inventory.things[static_cast<std::size_t>(i)].mass_g);
+  for (const int i : most->things) smallest_g = std::min(smallest_g, nth(inventory.things, i).mass_g);
   // Nothing more could be handed from the fullest bag to the emptiest with gain.
   CHECK(most->mass_g - least->mass_g <= smallest_g);
   CHECK(least->mass_g > 2000);
@@ -439,9 +439,9 @@ TEST_CASE("the variants keep their promise and never beat the choice", "[bags][p
   CHECK_FALSE(holds(plain, bank));
   for (const auto& load : plain.bags) {
     for (const int i : load.things) {
-      const auto& thing = a.inventory.things[static_cast<std::size_t>(i)];
+      const auto& thing = nth(a.inventory.things, i);
       // Poles are argued about in the cabin, and there are none.
-      if (thing.kind == ThingKind::support) CHECK(t.bags[static_cast<std::size_t>(load.bag)].hold);
+      if (thing.kind == ThingKind::support) CHECK(nth(t.bags, load.bag).hold);
       CHECK_FALSE(thing.air.approval);
     }
   }

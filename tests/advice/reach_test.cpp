@@ -4,6 +4,7 @@
 
 #include "check.hpp"
 #include "skerry/advice/patterns.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "small_trip.hpp"
 
@@ -90,20 +91,20 @@ TEST_CASE("the model says what the circuit room says when asked step by step", "
     const int one[] = {s};
     const auto table = model.openings(one);
     const auto days = model.best_days(one);
-    const auto& reach = model.setups()[static_cast<std::size_t>(s)];
+    const auto& reach = nth(model.setups(), s);
     for (std::size_t c = 0; c < model.cells().size(); ++c) {
       const auto& cell = model.cells()[c];
-      const auto& target = t.targets[static_cast<std::size_t>(cell.target)];
+      const auto& target = nth(t.targets, cell.target);
       double best = 0;
-      for (const auto& use : book.setups[static_cast<std::size_t>(s)]) {
-        const double mhz = t.bands[static_cast<std::size_t>(use.band)].mhz;
+      for (const auto& use : nth(book.setups, s)) {
+        const double mhz = nth(t.bands, use.band).mhz;
         double band_best = 0;
         for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
           const geodesy::Path path[] = {geodesy::make_path(t.sites[0].at, target.people[0].where, way)};
           const circuit::Circuits circuits(path, t.climate);
           circuit::Station own, partner;
           own.power_w = use.power_w;
-          own.pattern = &book.radiators[static_cast<std::size_t>(use.radiator)].pattern;
+          own.pattern = &nth(book.radiators, use.radiator).pattern;
           own.layout_azimuth_deg = reach.layout_azimuth_deg;
           own.efficiency_db = own.pattern->system_efficiency_db;
           own.environment = noise::Environment::quiet;
@@ -212,7 +213,7 @@ TEST_CASE("the radiated power stays within the band's limit, the licence and the
   for (std::size_t s = 0; s < setups.size(); ++s) {
     for (const auto& use : book.setups[s]) {
       double strongest = -99;
-      for (const float g : book.radiators[static_cast<std::size_t>(use.radiator)].pattern.gain_dbi) {
+      for (const float g : nth(book.radiators, use.radiator).pattern.gain_dbi) {
         strongest = std::max(strongest, static_cast<double>(g));
       }
       CHECK(use.power_w * from_db(strongest) <= *t.bands[0].eirp_limit_w * (1 + 1e-9));
@@ -249,8 +250,8 @@ TEST_CASE("the sea in sight helps low angles in its direction and nothing else",
   for (std::size_t s = 0; s < setups.size(); ++s) {
     REQUIRE(inland.setups[s].size() == coast.setups[s].size());
     for (std::size_t u = 0; u < inland.setups[s].size(); ++u) {
-      const auto& a = inland.radiators[static_cast<std::size_t>(inland.setups[s][u].radiator)];
-      const auto& b = coast.radiators[static_cast<std::size_t>(coast.setups[s][u].radiator)];
+      const auto& a = nth(inland.radiators, inland.setups[s][u].radiator);
+      const auto& b = nth(coast.radiators, coast.setups[s][u].radiator);
       REQUIRE(b.towards.size() == 1);
       CHECK(a.towards.empty());
       CHECK(a.pattern.gain_dbi == b.pattern.gain_dbi);

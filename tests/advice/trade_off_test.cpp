@@ -4,6 +4,7 @@
 
 #include "check.hpp"
 #include "skerry/advice/advise.hpp"
+#include "skerry/core/nth.hpp"
 #include "small_trip.hpp"
 
 using namespace skerry;
@@ -138,7 +139,7 @@ TEST_CASE("a thing left at home may as well not be owned", "[advise][property]")
   const auto base = advise(small_trip(), quick());
   for (const auto& item : base.items) {
     if (item.carry) continue;
-    const auto& thing = base.inventory.things[static_cast<std::size_t>(item.thing)];
+    const auto& thing = nth(base.inventory.things, item.thing);
     auto t = small_trip();
     const auto strike = [&](auto& list) {
       std::erase_if(list, [&](const auto& x) { return x.item.id == thing.id; });
@@ -153,9 +154,8 @@ TEST_CASE("a thing left at home may as well not be owned", "[advise][property]")
     CHECK_THAT(a.kit.reach, WithinAbs(base.kit.reach, 1e-9));
     CHECK_THAT(a.kit.mass_g, WithinAbs(base.kit.mass_g, 1e-9));
     std::vector<std::string> names, base_names;
-    for (const int i : a.kit.items) names.push_back(a.inventory.things[static_cast<std::size_t>(i)].id);
-    for (const int i : base.kit.items)
-      base_names.push_back(base.inventory.things[static_cast<std::size_t>(i)].id);
+    for (const int i : a.kit.items) names.push_back(nth(a.inventory.things, i).id);
+    for (const int i : base.kit.items) base_names.push_back(nth(base.inventory.things, i).id);
     CHECK(names == base_names);
   }
 }
@@ -212,9 +212,7 @@ TEST_CASE("two stations keep off each other's harmonics and neighbours", "[advis
   const auto a = advise(t, quick());
   const auto find = [&](const char* low, const char* high) -> const BandPair* {
     for (const auto& p : a.pairs) {
-      if (t.bands[static_cast<std::size_t>(p.a)].id == low &&
-          t.bands[static_cast<std::size_t>(p.b)].id == high)
-        return &p;
+      if (nth(t.bands, p.a).id == low && nth(t.bands, p.b).id == high) return &p;
     }
     return nullptr;
   };

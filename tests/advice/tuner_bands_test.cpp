@@ -3,6 +3,7 @@
 
 #include "check.hpp"
 #include "skerry/advice/advise.hpp"
+#include "skerry/core/nth.hpp"
 #include "small_trip.hpp"
 
 using namespace skerry;
@@ -70,8 +71,7 @@ TEST_CASE("a band that no tuner can match is told with its SWR", "[advise][prope
   }
   CHECK(told >= 1);
   REQUIRE(a.unfit.size() == 1);
-  CHECK(a.setups.possible[static_cast<std::size_t>(a.unfit[0].bands[0].told.setup)].support ==
-        Id<kit::Support>(0));
+  CHECK(nth(a.setups.possible, a.unfit[0].bands[0].told.setup).support == Id<kit::Support>(0));
   // A tuner that takes anything leaves nothing to tell.
   t.rigs[0].tuner = false;
   kit::Tuner wide;

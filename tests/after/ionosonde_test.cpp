@@ -8,6 +8,7 @@
 
 #include "check.hpp"
 #include "skerry/core/csv.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/ionosphere/sky.hpp"
 
 using namespace skerry;
@@ -105,7 +106,7 @@ TEST_CASE("against an independent implementation of the same maps the score is n
   const auto points = parse_csv(whole.str(), "sky_points.csv");
   REQUIRE(points);
   const auto cell = [&](const CsvRow& row, const char* name) {
-    return row.cells[static_cast<std::size_t>(points->column({name}))];
+    return nth(row.cells, points->column({name}));
   };
   std::string text = "lat_deg,lon_deg,month,utc_hour,fof2_mhz,m3000f2\n";
   std::size_t rows = 0;

@@ -6,6 +6,7 @@
 
 #include "check.hpp"
 #include "skerry/circuit/contact.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace {
 
@@ -55,8 +56,8 @@ double works(const LearnCell& c, const Truth& truth, const LearnPrior& prior) {
 void simulate_contacts(LearnProblem& problem, const Truth& truth, const LearnPrior& prior,
                        std::mt19937& random) {
   for (auto& c : problem.cells) {
-    const double rate = std::exp(truth.log_common + truth.log_rates[static_cast<std::size_t>(c.region)] +
-                                 truth.log_hours[static_cast<std::size_t>(c.block)]);
+    const double rate =
+        std::exp(truth.log_common + nth(truth.log_rates, c.region) + nth(truth.log_hours, c.block));
     c.contacts = std::poisson_distribution<int>(rate * c.exposure * works(c, truth, prior))(random);
   }
 }
@@ -99,7 +100,7 @@ Truth draw(const LearnPrior& prior, std::mt19937& random) {
 double contrast(const Truth& t, int block) {
   double mean = 0;
   for (const double x : t.log_hours) mean += x / hour_blocks;
-  return std::exp(t.log_hours[static_cast<std::size_t>(block)] - mean);
+  return std::exp(nth(t.log_hours, block) - mean);
 }
 
 bool holds(const Interval& interval, double truth) {
@@ -124,8 +125,7 @@ TEST_CASE("90 % intervals hold the truth in 85 to 95 % of simulated logs", "[aft
     const auto found = learn(problem, prior);
     erp += holds(found.erp_db, truth.erp_db);
     width += (found.erp_db.high - found.erp_db.low) / logs;
-    for (int b = 0; b < hour_blocks; ++b)
-      hours += holds(found.hours[static_cast<std::size_t>(b)], contrast(truth, b));
+    for (int b = 0; b < hour_blocks; ++b) hours += holds(nth(found.hours, b), contrast(truth, b));
     for (std::size_t s = 0; s < noise_steps.size(); ++s) {
       const double happened = truth.step == s ? 1 : 0;
       brier += std::pow(found.noise_probability[s] - happened, 2);

@@ -11,6 +11,7 @@
 #include "log_parts.hpp"
 #include "skerry/advice/people.hpp"
 #include "skerry/circuit/contact.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 using namespace skerry;
@@ -98,7 +99,7 @@ TEST_CASE("openings are used or missed, contacts unlikely, by the plan's own tab
   CHECK(report.regions.back().name == "elsewhere");
   CHECK(report.regions.back().contacts == 1);
   CHECK(report.bands[1].contacts == 4);
-  CHECK(report.hours[static_cast<std::size_t>(good_hour)].contacts == 2);
+  CHECK(nth(report.hours, good_hour).contacts == 2);
   int planned = 0, on_20 = 0, used = 0;
   for (int t = 0; t < 5; ++t) {
     for (int h = 0; h < 24; ++h) {
@@ -228,21 +229,20 @@ Simulated simulate(const kit::Trip& trip, const PlaceTable& table, double erp_db
       const int band = static_cast<int>(uniform(random) * 3);
       const UtcTime start = at(day, 0, 90 * stretch);
       const UtcTime end = start + std::chrono::minutes{80};
-      out.on_air.push_back({start, end, trip.bands[static_cast<std::size_t>(band)].id});
+      out.on_air.push_back({start, end, nth(trip.bands, band).id});
       for (UtcTime t = start; t < end; t += std::chrono::minutes{1}) {
         const auto begun = std::chrono::floor<std::chrono::hours>(t + std::chrono::minutes{30});
         const int hour = static_cast<int>(utc_hour(begun) + 0.5);
         for (int p = 0; p < table.size(); ++p) {
-          const auto where = trip.targets[static_cast<std::size_t>(p)].people[0].where;
+          const auto where = nth(trip.targets, p).people[0].where;
           const auto& slot = table.slot(0, p, hour, band);
           const int block =
               static_cast<int>(wrap_24(hour + std::round(where.lon_deg / 15)) / 4) % hour_blocks;
-          const double rate = rate_per_minute[static_cast<std::size_t>(p)] *
-                              std::exp(log_hours[static_cast<std::size_t>(block)]) *
-                              listeners.at(begun, where.lon_deg);
+          const double rate =
+              nth(rate_per_minute, p) * std::exp(nth(log_hours, block)) * listeners.at(begun, where.lon_deg);
           double works = 0, median_db = 0;
           if (slot.open) {
-            const double mhz = trip.bands[static_cast<std::size_t>(band)].mhz;
+            const double mhz = nth(trip.bands, band).mhz;
             median_db =
                 slot.there_dbw + erp_db - table.noise_dbw(0, p, hour, mhz, step) - to_db(mode.bandwidth_hz);
             works = circuit::both_ways(circuit::reliability(median_db - mode.required_snr_db,
@@ -264,7 +264,7 @@ Simulated simulate(const kit::Trip& trip, const PlaceTable& table, double erp_db
               break;
             }
           }
-          out.adif += record(t, trip.bands[static_cast<std::size_t>(band)].id, "FT8", where, report);
+          out.adif += record(t, nth(trip.bands, band).id, "FT8", where, report);
         }
       }
     }

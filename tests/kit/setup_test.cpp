@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "check.hpp"
+#include "skerry/core/nth.hpp"
 #include "trip_text.hpp"
 
 namespace {
@@ -275,7 +276,7 @@ TEST_CASE("every setup stands on every band it lists, and its needs are all in t
     CAPTURE(s.needs, s.tuned, antenna::to_text(s.shape));
     CHECK_FALSE(s.bands.empty());
     for (const int b : s.bands) {
-      const auto raised = raise_for(trip, s, trip.bands[static_cast<std::size_t>(b)].mhz);
+      const auto raised = raise_for(trip, s, nth(trip.bands, b).mhz);
       REQUIRE(raised);
       CHECK(raised->shape == s.shape);
       CHECK(raised->needs_tuner == s.tuned);
