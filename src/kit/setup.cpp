@@ -105,7 +105,7 @@ class Deriver {
     const auto cables = cables_for(way);
     if (cables.empty()) {
       const bool by_shield = cable_m(way) > way.feed_height_m + cable_slack_m;
-      Impossible that{Why::no_cable, way.antenna, way.support, way.far_support};
+      Impossible that{Why::no_cable, way.antenna, way.support, way.far_support, {}};
       if (!trip_.cables.empty()) {
         that.why = by_shield ? Why::short_counterpoise : Why::short_cable;
         that.a = by_shield ? cable_m(way) : way.feed_height_m;

@@ -128,7 +128,7 @@ void stand_drawn(const Trip& trip, Id<Antenna> antenna, MaybeSupport support, St
   s.feed_height_m = raised.feed_height_m;
   s.wants_cable = s.feed_height_m > hand_height_m;
   if (s.plain.empty() && s.tuned.empty()) {
-    out.impossible.push_back({Impossible::Why::made_for_no_band, antenna, support});
+    out.impossible.push_back({Impossible::Why::made_for_no_band, antenna, support, {}, {}});
   } else {
     out.ways.push_back(std::move(s));
   }
@@ -170,7 +170,7 @@ Standings find_standings(const Trip& trip) {
       if (list.empty() || std::find(list.begin(), list.end(), trip.at(s).item.id) != list.end())
         allowed.push_back(s);
     }
-    if (allowed.empty()) out.impossible.push_back({Impossible::Why::no_support, a});
+    if (allowed.empty()) out.impossible.push_back({Impossible::Why::no_support, a, {}, {}, {}});
     for (const auto s : allowed) {
       auto others = allowed;
       std::erase(others, s);
