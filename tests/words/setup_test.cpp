@@ -155,7 +155,7 @@ TEST_CASE("what cannot be is told with its reason, and none twice", "[words][kno
 TEST_CASE("of many reasons the commonest three are told", "[words][property]") {
   const kit::Trip t = wire_trip();
   kit::Setups setups;
-  kit::Impossible one{kit::Impossible::Why::does_not_stand, wire, pole};
+  kit::Impossible one{kit::Impossible::Why::does_not_stand, wire, pole, {}, {}};
   one.reasons = {{NoteKind::l_not_end_fed},         {NoteKind::no_far_support},
                  {NoteKind::not_made_for, 7},       {NoteKind::no_far_support},
                  {NoteKind::not_made_for, 14},      {NoteKind::not_made_for, 21},
