@@ -27,7 +27,8 @@ std::vector<GeoPoint> grid(std::size_t n) {
 void sky_of_a_day(benchmark::State& state) {
   const auto places = grid(static_cast<std::size_t>(state.range(0)));
   set_thread_count(static_cast<unsigned>(state.range(1)));
-  const ionosphere::Climate climate{2027y / std::chrono::February / 15, 60, ionosphere::MapSet::ccir, 2020};
+  const ionosphere::Climate climate{2027y / std::chrono::February / 15, ionosphere::R12(60),
+                                    ionosphere::MapSet::ccir, 2020};
   for (auto _ : state) benchmark::DoNotOptimize(ionosphere::sky(places, climate));
   set_thread_count(0);
 }
