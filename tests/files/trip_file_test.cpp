@@ -6,8 +6,8 @@
 #include <sstream>
 
 #include "check.hpp"
+#include "read_trip.hpp"
 #include "skerry/kit/setup.hpp"
-#include "trip_text.hpp"
 
 namespace {
 
@@ -16,17 +16,9 @@ using namespace skerry::files;
 using namespace skerry::kit;
 using skerry::test::changed;
 using skerry::test::no_files;
+using skerry::test::read_well;
 using skerry::test::trip_text;
 using std::chrono::year;
-
-Trip read_well(const std::string& text, const FileReader& files = no_files) {
-  auto trip = read_trip(text, "trip.toml", files);
-  if (!trip) {
-    for (const auto& e : trip.error()) UNSCOPED_INFO(e.to_line());
-  }
-  REQUIRE(trip);
-  return std::move(*trip);
-}
 
 std::string example(const std::string& name) {
   std::ifstream file(std::string(SKERRY_SOURCE_DIR) + "/examples/" + name);

@@ -4,35 +4,16 @@
 #include <sstream>
 
 #include "check.hpp"
+#include "map_question.hpp"
 
 using namespace skerry;
 
-namespace {
-
-circuit::CoverageQuestion question() {
-  circuit::CoverageQuestion q;
-  q.from.at = GeoPoint::at_deg(-19.70, 63.43);
-  q.to.power_w = 100;
-  q.climate.day = middle_of(std::chrono::year{2027} / 2);
-  q.climate.r12 = ionosphere::R12(90);
-  q.frequencies = {{"20m", 14.06}, {"", 9.5}};
-  q.hours = {18, 3};
-  q.mode = *noise::find_mode("cw", {});
-  q.grid.step_deg = 30;
-  return q;
-}
-
-std::size_t count_of(const std::string& text, const std::string& part) {
-  std::size_t n = 0;
-  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
-  return n;
-}
-
-}  // namespace
+using test::count_of;
+using test::map_question;
 
 TEST_CASE("the map as CSV has a row for each cell, hour and frequency", "[forms][known]") {
   // Source: RFC 4180: CRLF line ends, one record a line, the same number of fields in each.
-  const auto q = question();
+  const auto q = map_question();
   std::string text = forms::map_csv_head();
   REQUIRE(circuit::coverage(q, [&](const circuit::CoveragePart& part) {
     text += forms::map_csv(q, part);
@@ -48,7 +29,7 @@ TEST_CASE("the map as CSV has a row for each cell, hour and frequency", "[forms]
 
 TEST_CASE("the map as GeoJSON parses and says what the CSV says", "[forms][known]") {
   // Source: RFC 7946: FeatureCollection of Point features, coordinates longitude first.
-  const auto q = question();
+  const auto q = map_question();
   std::string text = forms::map_geojson_head(q);
   std::size_t open_cells = 0;
   std::vector<circuit::CoverageValue> values;

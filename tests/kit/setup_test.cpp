@@ -6,8 +6,8 @@
 #include <tuple>
 
 #include "check.hpp"
+#include "read_trip.hpp"
 #include "skerry/core/nth.hpp"
-#include "trip_text.hpp"
 
 namespace {
 
@@ -15,17 +15,8 @@ using namespace skerry;
 using namespace skerry::files;
 using namespace skerry::kit;
 using skerry::test::changed;
-using skerry::test::no_files;
+using skerry::test::read_well;
 using skerry::test::trip_text;
-
-Trip read(const std::string& text) {
-  auto trip = read_trip(text, "trip.toml", no_files);
-  if (!trip) {
-    for (const auto& e : trip.error()) UNSCOPED_INFO(e.to_line());
-  }
-  REQUIRE(trip);
-  return std::move(*trip);
-}
 
 std::string with(const std::string& more) {
   return std::string(trip_text) + "\n" + more;
@@ -63,7 +54,7 @@ constexpr const char* random_wire =
 }  // namespace
 
 TEST_CASE("one antenna, one pole, one rig give one setup with all it needs", "[kit][known]") {
-  const Trip trip = read(trip_text);
+  const Trip trip = read_well(trip_text);
   const auto setups = derive_setups(trip);
   REQUIRE(setups.possible.size() == 1);
   const auto& s = setups.possible[0];
@@ -79,14 +70,14 @@ TEST_CASE("one antenna, one pole, one rig give one setup with all it needs", "[k
 }
 
 TEST_CASE("an antenna fed in the air needs a cable that reaches", "[kit][known]") {
-  const Trip trip = read(with(dipole));
+  const Trip trip = read_well(with(dipole));
   const auto of_dipole = of_antenna(derive_setups(trip), 1);
   REQUIRE_FALSE(of_dipole.empty());
   for (const auto& s : of_dipole) {
     CHECK(s.cable == Id<Cable>(0));
     CHECK(std::find(s.needs.begin(), s.needs.end(), "coax") != s.needs.end());
   }
-  const Trip shorter = read(changed(with(dipole), "length_m = 10", "length_m = 3"));
+  const Trip shorter = read_well(changed(with(dipole), "length_m = 10", "length_m = 3"));
   const auto setups = derive_setups(shorter);
   // An inverted V is fed at its top, 5.1 m up: 3 m of cable do not reach.
   for (const auto& s : of_antenna(setups, 1)) CHECK(s.shape != antenna::Shape::inverted_v);
@@ -95,16 +86,16 @@ TEST_CASE("an antenna fed in the air needs a cable that reaches", "[kit][known]"
   CHECK(why->support == Id<Support>(0));
   CHECK_THAT(why->b, WithinAbs(6.1, 1e-9));
   const Trip none =
-      read(changed(with(dipole), "[[cable]]\nid = \"coax\"\ntype = \"rg316\"\nlength_m = 10\n", ""));
+      read_well(changed(with(dipole), "[[cable]]\nid = \"coax\"\ntype = \"rg316\"\nlength_m = 10\n", ""));
   CHECK(reason(derive_setups(none), 1, Why::no_cable));
 }
 
 TEST_CASE("each cable that reaches is a choice of its own", "[kit][property]") {
-  const auto one = of_antenna(derive_setups(read(with(vertical))), 1);
-  const auto two = of_antenna(
-      derive_setups(
-          read(with(std::string(vertical) + "[[cable]]\nid = \"thick\"\ntype = \"rg58\"\nlength_m = 8\n"))),
-      1);
+  const auto one = of_antenna(derive_setups(read_well(with(vertical))), 1);
+  const auto two =
+      of_antenna(derive_setups(read_well(with(std::string(vertical) +
+                                              "[[cable]]\nid = \"thick\"\ntype = \"rg58\"\nlength_m = 8\n"))),
+                 1);
   CHECK(one.size() == 1);
   CHECK(two.size() == 2);
 }
@@ -114,7 +105,7 @@ TEST_CASE(
     "said",
     "[kit][known]") {
   // Source: common practice: 5.05 m on 14 MHz, 10.1 m on 7 MHz, on a pole that does not conduct.
-  const Trip trip = read(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9"));
+  const Trip trip = read_well(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9"));
   const auto setups = derive_setups(trip);
   const auto gp = of_antenna(setups, 1);
   REQUIRE(gp.size() == 1);
@@ -122,15 +113,15 @@ TEST_CASE(
   CHECK(gp[0].stance.bands == 1);
   REQUIRE(gp[0].stance.refused.size() == 1);
   CHECK(gp[0].stance.refused[0].band == 0);
-  const auto low = derive_setups(read(
+  const auto low = derive_setups(read_well(
       changed(changed(with(vertical), "height_m = 6", "height_m = 4"), "usable_m = 5.1", "usable_m = 3")));
   CHECK(of_antenna(low, 1).empty());
   const auto why = reason(low, 1, Why::does_not_stand);
   REQUIRE(why);
   REQUIRE_FALSE(why->reasons.empty());
   CHECK(why->reasons[0].kind == antenna::NoteKind::support_too_low);
-  const auto carbon =
-      derive_setups(read(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9\nconductive = true")));
+  const auto carbon = derive_setups(
+      read_well(changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9\nconductive = true")));
   // The mast becomes part of the antenna, and the setup says so; what it costs is the antenna room's to tell.
   REQUIRE(of_antenna(carbon, 1).size() == 1);
   const auto said = of_antenna(carbon, 1)[0].stance.hanging;
@@ -140,20 +131,20 @@ TEST_CASE(
 
 TEST_CASE("a wire of any length needs a tuner, in the rig or beside it", "[kit][known]") {
   // Source: common practice for 12.5 m of wire with a 1:9 transformer.
-  const auto none = derive_setups(read(with(random_wire)));
+  const auto none = derive_setups(read_well(with(random_wire)));
   CHECK(of_antenna(none, 1).empty());
   const auto why = reason(none, 1, Why::no_tuner);
   REQUIRE(why);
   CHECK(why->rig == Id<Rig>(0));
   const std::string tuner = "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n";
-  const auto beside = derive_setups(read(with(random_wire + tuner)));
+  const auto beside = derive_setups(read_well(with(random_wire + tuner)));
   REQUIRE(of_antenna(beside, 1).size() == 1);
   const auto s = of_antenna(beside, 1)[0];
   CHECK(s.tuned);
   CHECK(s.tuner == Id<Tuner>(0));
   CHECK(std::find(s.needs.begin(), s.needs.end(), "tuner") != s.needs.end());
   const auto inside =
-      derive_setups(read(changed(with(random_wire + tuner), "tuner = false", "tuner = true")));
+      derive_setups(read_well(changed(with(random_wire + tuner), "tuner = false", "tuner = true")));
   REQUIRE(of_antenna(inside, 1).size() == 1);
   CHECK(of_antenna(inside, 1)[0].tuned);
   CHECK(of_antenna(inside, 1)[0].tuner == std::nullopt);
@@ -165,10 +156,10 @@ TEST_CASE("a tuner opens bands of a half wave that are off resonance, as a setup
   std::string text = changed(trip_text, "bands = [\"20m\", \"40m\"]", "bands = [\"20m\", \"40m\", \"17m\"]");
   text =
       changed(text, "bands = [\"40m\", \"20m\"]\nsupports", "bands = [\"40m\", \"20m\", \"17m\"]\nsupports");
-  const auto without = derive_setups(read(text));
+  const auto without = derive_setups(read_well(text));
   REQUIRE(without.possible.size() == 1);
   CHECK(without.possible[0].bands == std::vector<int>{0, 1});
-  const auto with_tuner = derive_setups(read(changed(text, "tuner = false", "tuner = true")));
+  const auto with_tuner = derive_setups(read_well(changed(text, "tuner = false", "tuner = true")));
   REQUIRE(with_tuner.possible.size() == 2);
   CHECK_FALSE(with_tuner.possible[0].tuned);
   CHECK(with_tuner.possible[1].tuned);
@@ -179,10 +170,10 @@ TEST_CASE("a level wire needs two supports", "[kit][known]") {
   const std::string level =
       changed(with(dipole), "kind = \"dipole\"", "kind = \"dipole\"\nshapes = [\"horizontal\"]");
   const std::string one = changed(level, "mass_g = 150\nsupports = [\"pole\"]", "mass_g = 150");
-  const auto alone = derive_setups(read(one));
+  const auto alone = derive_setups(read_well(one));
   CHECK(of_antenna(alone, 1).empty());
   const auto pair = derive_setups(
-      read(one + "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = true\nheight_m = 7\n"));
+      read_well(one + "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = true\nheight_m = 7\n"));
   const auto ways = of_antenna(pair, 1);
   REQUIRE(ways.size() == 1);  // the same wire from either support
   CHECK(ways[0].far_support == Id<Support>(1));
@@ -197,7 +188,7 @@ TEST_CASE("what is found at one site is not at another", "[kit][edge]") {
       "= \"08:00\"\n"
       "[[support]]\nid = \"tree\"\nname = \"tree\"\nat_site = [\"shore\"]\nheight_m = 7\n");
   text = changed(text, "supports = [\"pole\"]", "supports = [\"pole\", \"tree\"]");
-  const auto setups = derive_setups(read(text));
+  const auto setups = derive_setups(read_well(text));
   REQUIRE(setups.possible.size() == 3);
   for (const auto& s : setups.possible) {
     if (s.support == Id<Support>(1)) CHECK(s.site == Id<Site>(1));
@@ -210,10 +201,10 @@ TEST_CASE("a cable whose shield is the counterpoise must be as long as that", "[
                    std::string("wire_m = 20.4\ncable_counterpoise_m = ") + length + "\n");
   };
   // Fed at a metre, the wire alone needs no cable; now it takes the 10 m one.
-  const auto with = derive_setups(read(shield("5")));
+  const auto with = derive_setups(read_well(shield("5")));
   REQUIRE(with.possible.size() == 1);
   CHECK(with.possible[0].cable == Id<Cable>(0));
-  const auto without = derive_setups(read(shield("12")));
+  const auto without = derive_setups(read_well(shield("12")));
   CHECK(without.possible.empty());
   const auto why = reason(without, 0, Why::short_counterpoise);
   REQUIRE(why);
@@ -221,21 +212,21 @@ TEST_CASE("a cable whose shield is the counterpoise must be as long as that", "[
 }
 
 TEST_CASE("rigs give only the bands and modes they have", "[kit][property]") {
-  const auto narrow = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"40m\"]")));
+  const auto narrow = derive_setups(read_well(changed(trip_text, "tuner = false", "bands = [\"40m\"]")));
   REQUIRE(narrow.possible.size() == 1);
   CHECK(narrow.possible[0].bands == std::vector<int>{0});
-  const auto other = derive_setups(read(changed(trip_text, "tuner = false", "bands = [\"10m\"]")));
+  const auto other = derive_setups(read_well(changed(trip_text, "tuner = false", "bands = [\"10m\"]")));
   CHECK(other.possible.empty());
   CHECK(reason(other, {}, Why::no_licensed_band));
-  const auto data = derive_setups(read(changed(trip_text, "tuner = false", "modes = [\"ft8\"]")));
+  const auto data = derive_setups(read_well(changed(trip_text, "tuner = false", "modes = [\"ft8\"]")));
   CHECK(data.possible.empty());
   CHECK(reason(data, {}, Why::no_wanted_mode));
 }
 
 TEST_CASE("a whip that stands by itself needs no support", "[kit][property]") {
-  const auto setups =
-      derive_setups(read(with("[[antenna]]\nid = \"whip\"\nname = \"whip\"\nkind = "
-                              "\"vertical-loaded\"\nwire_m = 2.4\nmass_g = 600\nself_standing = true\n")));
+  const auto setups = derive_setups(
+      read_well(with("[[antenna]]\nid = \"whip\"\nname = \"whip\"\nkind = "
+                     "\"vertical-loaded\"\nwire_m = 2.4\nmass_g = 600\nself_standing = true\n")));
   const auto whip = of_antenna(setups, 1);
   REQUIRE(whip.size() == 1);
   CHECK(whip[0].support == std::nullopt);
@@ -248,7 +239,7 @@ TEST_CASE("wires drawn one by one need a support as high as they reach", "[kit][
       "1}\n"
       "[[antenna.wire]]\nfrom_m = [-4, 0, 2]\nto_m = [0, 0, 5]\n[[antenna.wire]]\nfrom_m = [0, 0, 5]\nto_m = "
       "[4, 0, 2]\n";
-  const Trip trip = read(with(drawn));
+  const Trip trip = read_well(with(drawn));
   const auto setups = derive_setups(trip);
   REQUIRE(of_antenna(setups, 1).size() == 1);
   CHECK(of_antenna(setups, 1)[0].cable == Id<Cable>(0));
@@ -256,7 +247,7 @@ TEST_CASE("wires drawn one by one need a support as high as they reach", "[kit][
   REQUIRE(raised);
   CHECK(raised->antenna.wires.size() == 2);
   CHECK(raised->feed_height_m == 5);
-  const auto low = derive_setups(read(changed(with(drawn), "usable_m = 5.1", "usable_m = 4")));
+  const auto low = derive_setups(read_well(changed(with(drawn), "usable_m = 5.1", "usable_m = 4")));
   CHECK(of_antenna(low, 1).empty());
   const auto why = reason(low, 1, Why::wires_too_high);
   REQUIRE(why);
@@ -266,10 +257,10 @@ TEST_CASE("wires drawn one by one need a support as high as they reach", "[kit][
 
 TEST_CASE("every setup stands on every band it lists, and its needs are all in the inventory",
           "[kit][property]") {
-  const Trip trip =
-      read(with(std::string(dipole) + vertical + random_wire + "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n" +
-                "[[support]]\nid = \"carbon\"\nname = \"carbon pole\"\nmass_g = 300\nheight_m = "
-                "6\nconductive = true\n"));
+  const Trip trip = read_well(
+      with(std::string(dipole) + vertical + random_wire + "[[tuner]]\nid = \"tuner\"\nmass_g = 240\n" +
+           "[[support]]\nid = \"carbon\"\nname = \"carbon pole\"\nmass_g = 300\nheight_m = "
+           "6\nconductive = true\n"));
   const auto setups = derive_setups(trip);
   CHECK(setups.possible.size() > 4);
   for (const auto& s : setups.possible) {

@@ -1,35 +1,16 @@
 #include "skerry/page/map.hpp"
 
 #include "check.hpp"
+#include "map_question.hpp"
 
 using namespace skerry;
 
-namespace {
-
-circuit::CoverageQuestion question() {
-  circuit::CoverageQuestion q;
-  q.from.at = GeoPoint::at_deg(-19.70, 63.43);
-  q.to.power_w = 100;
-  q.climate.day = middle_of(std::chrono::year{2027} / 2);
-  q.climate.r12 = ionosphere::R12(90);
-  q.frequencies = {{"20m", 14.06}, {"", 9.5}};
-  q.hours = {18, 3};
-  q.mode = *noise::find_mode("cw", {});
-  q.grid.step_deg = 30;
-  return q;
-}
-
-std::size_t count_of(const std::string& text, const std::string& part) {
-  std::size_t n = 0;
-  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
-  return n;
-}
-
-}  // namespace
+using test::count_of;
+using test::map_question;
 
 TEST_CASE("the picture has a world for each hour and frequency and every cell's colour", "[page][property]") {
   page::MapSheet sheet;
-  sheet.question = question();
+  sheet.question = map_question();
   sheet.site_name = "<&\"x";
   const std::size_t cells = sheet.question.grid.cells();
   sheet.classes.assign(4 * cells, page::closed_class);
