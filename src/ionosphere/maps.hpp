@@ -29,4 +29,17 @@ using HourCoefficients = Eigen::Matrix<double, fof2_functions, 2 * hours, Eigen:
 /// cosines: of the modified dip, of latitude (cosine only) and of longitude.
 void place_functions(double sin_modip, double cos_lat, double cos_lon, double sin_lon, double* functions);
 
+// Source: data/foes/SOURCE.md: functions of place of the median; those of the deciles are among them.
+inline constexpr int foes_functions = 61;
+
+/// The same for foEs: lower decile, median and upper decile at the 24 hours.
+using FoesCoefficients = Eigen::Matrix<double, foes_functions, 3 * hours, Eigen::RowMajor>;
+
+/// month 1..12; r12 >= 0, limited to 180 inside.
+[[nodiscard]] FoesCoefficients foes_coefficients(unsigned month, double r12);
+
+/// Its 61 functions of a place, ordered as those of foF2, with other highest powers.
+void foes_place_functions(double sin_modip, double cos_lat, double cos_lon, double sin_lon,
+                          double* functions);
+
 }  // namespace skerry::ionosphere::detail

@@ -5,6 +5,7 @@
 #include "skerry/core/parallel.hpp"
 #include "skerry/ionosphere/field.hpp"
 #include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/sporadic_e.hpp"
 
 namespace {
 
@@ -40,6 +41,16 @@ BENCHMARK(sky_of_a_day)
     ->Args({160000, 0})
     ->Unit(benchmark::kMicrosecond)
     ->UseRealTime();
+
+void sporadic_e_of_a_day(benchmark::State& state) {
+  const auto places = grid(static_cast<std::size_t>(state.range(0)));
+  set_thread_count(static_cast<unsigned>(state.range(1)));
+  const ionosphere::Climate climate{2027y / std::chrono::July / 15, ionosphere::R12(60),
+                                    ionosphere::MapSet::ccir, 2020};
+  for (auto _ : state) benchmark::DoNotOptimize(ionosphere::sporadic_e(places, climate));
+  set_thread_count(0);
+}
+BENCHMARK(sporadic_e_of_a_day)->Args({1, 1})->Args({16200, 1})->Unit(benchmark::kMicrosecond)->UseRealTime();
 
 void field_at_one_place(benchmark::State& state) {
   double lon = 0;

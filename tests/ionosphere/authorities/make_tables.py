@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Makes sky_points.csv, sky_world.bin and field_points.csv from two general-purpose geophysics libraries. Wanted only to
+"""Makes sky_points.csv, sky_world.bin, field_points.csv and foes_points.csv from general-purpose geophysics libraries. Wanted only to
 make the files again; the tests read the files.
 
 sky_*: the International Reference Ionosphere 2016, Fortran inside the PyPI package iri2016 1.11.1 (gfortran needed):
@@ -14,6 +14,11 @@ sky_*: the International Reference Ionosphere 2016, Fortran inside the PyPI pack
 field_points: the package ppigrf 2.1.0 (pip install ppigrf==2.1.0), geocentric form:
 
     python3 make_tables.py field
+
+foes_points: the package pyiri 0.1.7, its own coefficients, functions and field (pip install numpy scipy fortranformat
+matplotlib; pip install --no-deps pyiri==0.1.7):
+
+    python3 make_tables.py foes
 
 Settings of the ionosphere: see reference.f90. Day: the 15th (14th in February), on which that library does not blend
 months; year 2015, so its field is the one of that day (IGRF, geodetic latitude, 300 km).
@@ -90,7 +95,38 @@ def field():
                                                              float(np.ravel(phi)[0]), -float(np.ravel(r)[0])))
 
 
+def foes():
+    import os
+    import numpy as np
+    import PyIRI
+    from PyIRI import igrf_library, main_library
+    folder = os.path.join(os.path.dirname(PyIRI.__file__), "coefficients")
+    sizes = main_library.highest_power_of_extension()
+    rng = random.Random(3)
+    with open(HERE / "foes_points.csv", "w", encoding="ascii") as out:
+        out.write("# PyIRI 0.1.7, year 2015, made by make_tables.py on %s\n" % datetime.date.today().isoformat())
+        out.write("month,utc_hour,lat_deg,lon_deg,r12,modip_deg,lower_mhz,median_mhz,upper_mhz\n")
+        for month in range(1, 13):
+            _, _, _, median, lower, upper = main_library.read_ccir_ursi_coeff(month, folder, output_deciles=True)
+            year = main_library.decimal_year(datetime.datetime(2015, month, 15))
+            for _ in range(100):
+                lat = round(math.degrees(math.asin(rng.uniform(-1, 1))), 2)
+                lon = round(rng.uniform(-180, 180), 2)
+                hour, r12 = rng.randrange(24), rng.choice((0, 10, 45, 80, 140, 180))
+                where = np.array([lon]), np.array([lat])
+                modip = igrf_library.inc2modip(igrf_library.inclination(folder, year, *where), where[1])
+                values = []
+                for name, coefficients in (("lower", lower), ("median", median), ("upper", upper)):
+                    times = main_library.set_diurnal_functions(sizes["nj"]["Es_" + name], np.array([float(hour)])).T
+                    places = main_library.set_global_functions(sizes["QM"]["Es_" + name], sizes["nk"]["Es_" + name], *where, modip)
+                    low, high = ((times @ coefficients[:, :, i] @ places)[0, 0] for i in (0, 1))
+                    values.append((low * (180 - r12) + high * (r12 - 10)) / 170)
+                out.write("%d,%d,%.2f,%.2f,%d,%.5f,%.5f,%.5f,%.5f\n" % (month, hour, lat, lon, r12, modip[0], *values))
+
+
 if sys.argv[1] == "sky":
     sky(sys.argv[2], sys.argv[3])
+elif sys.argv[1] == "foes":
+    foes()
 else:
     field()
