@@ -7,6 +7,7 @@
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/coverage.hpp"
+#include "skerry/circuit/sporadic_e.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace {
@@ -116,6 +117,18 @@ void world(benchmark::State& state) {
       benchmark::Counter(all, benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
   state.counters["threads"] = thread_count();
 }
+void sporadic_e_odds(benchmark::State& state) {
+  circuit::EsRay ray = circuit::es_ray(1600, 1).value();
+  ray.foes[0] = {3.4, 4.3, 7.5};
+  for (auto _ : state) {
+    const circuit::EsOdds odds(ray, 21);
+    double sum = 0;
+    for (double spare_db = 0; spare_db < 65; spare_db += 5) sum += odds(spare_db);
+    benchmark::DoNotOptimize(sum);
+  }
+}
+BENCHMARK(sporadic_e_odds);
+
 #define WORLD                                          \
   BENCHMARK(world)                                     \
       ->ArgNames({"tenths", "hours", "bands", "best"}) \
