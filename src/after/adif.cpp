@@ -12,6 +12,13 @@ namespace {
 
 constexpr std::size_t most_bytes = 64U << 20U;
 
+/// The format's own list has some two hundred names of fields (from memory).
+constexpr std::size_t most_fields = 1000;
+/// Judgement: far more than the contacts of a life.
+constexpr std::size_t most_records = 500000;
+
+constexpr std::string_view end_of_record = "<EOR>";
+
 std::string upper(std::string_view text) {
   std::string out(text);
   for (char& c : out) {
@@ -22,14 +29,21 @@ std::string upper(std::string_view text) {
 
 class Parser {
  public:
-  Parser(std::string_view text, const std::string& file) : text_(text), file_(file) {}
+  Parser(std::string_view text, const std::string& file) : text_(text), file_(file) {
+    line_end_ = find("\n", 0);
+  }
 
-  AdifFile run() {
+  Result<AdifFile> run() {
     if (!text_.empty() && text_.front() != '<') skip_header();
     AdifRecord record;
     while (const auto tag = next_tag()) {
       if (tag->name == "EOR") {
-        if (!record.fields.empty()) out_.records.push_back(std::move(record));
+        if (!record.fields.empty()) {
+          if (out_.records.size() == most_records)
+            return fail({file_, record.line, 1}, fmt::format("over {} records", most_records),
+                        "the log of one trip");
+          out_.records.push_back(std::move(record));
+        }
         record = {};
         continue;
       }
@@ -53,9 +67,15 @@ class Parser {
         continue;
       }
       const auto data = text_.substr(at_, *tag->length);
-      if (upper(data).find("<EOR>") != std::string::npos) {
+      // The length decides, unless it ends amid some text: then it is wrong, and the next record's end is in it.
+      if (!tag_follows(at_ + *tag->length) && find_word(end_of_record, at_, at_ + *tag->length)) {
         leave_out(*tag, fmt::format("<{}> that reaches into the next record", one_line(tag->text)),
                   "the length of its own data, in bytes");
+        record = {};
+        continue;
+      }
+      if (record.fields.size() == most_fields) {
+        leave_out(*tag, fmt::format("a record of over {} fields", most_fields), "<EOR> behind each record");
         record = {};
         continue;
       }
@@ -81,21 +101,44 @@ class Parser {
     std::optional<std::size_t> length;
   };
 
+  /// Where the first of these characters stands from a place on: the one way in which text is gone through.
+  std::size_t find(std::string_view any, std::size_t from) {
+    const auto at = any.size() == 1 ? text_.find(any[0], from) : text_.find_first_of(any, from);
+    if (from < text_.size()) out_.looked_at += std::min(at, text_.size()) - from;
+    return at;
+  }
+  /// Where a tag, in upper case, begins in from .. to, in any case.
+  std::optional<std::size_t> find_word(std::string_view word, std::size_t from, std::size_t to) {
+    for (auto at = find("<", from); at < to; at = find("<", at + 1)) {
+      if (upper(text_.substr(at, word.size())) == word) return at;
+    }
+    return std::nullopt;
+  }
+
   void skip_header() {
-    const auto whole = upper(text_);
-    const auto end = whole.find("<EOH>");
-    at_ = end == std::string::npos ? 0 : end + 5;
+    constexpr std::string_view end_of_header = "<EOH>";
+    const auto end = find_word(end_of_header, 0, text_.size());
+    at_ = end ? *end + end_of_header.size() : 0;
+  }
+
+  /// Whether nothing but white space stands before the next tag or the end of the file.
+  [[nodiscard]] bool tag_follows(std::size_t at) const {
+    // Judgement: no program leaves more between two fields.
+    constexpr std::size_t widest_gap = 100;
+    const auto gap = text_.substr(at, widest_gap);
+    const auto next = gap.find_first_not_of(" \t\r\n");
+    return next == std::string_view::npos ? gap.size() < widest_gap : gap[next] == '<';
   }
 
   std::optional<Tag> next_tag() {
-    const auto open = text_.find('<', at_);
-    if (open == std::string_view::npos) return std::nullopt;
-    // No tag is longer; a stray '<' must not swallow what follows.
-    const auto close = text_.find_first_of("><\n", open + 1);
-    if (close == std::string_view::npos) return std::nullopt;
-    if (text_[close] != '>') {
-      at_ = close;
-      return next_tag_from_stray();
+    auto open = find("<", at_);
+    auto close = open;
+    for (;; open = find("<", close)) {
+      if (open == std::string_view::npos) return std::nullopt;
+      // No tag is longer; a stray '<' must not swallow what follows.
+      close = find("><\n", open + 1);
+      if (close == std::string_view::npos) return std::nullopt;
+      if (text_[close] == '>') break;
     }
     at_ = close + 1;
     Tag tag;
@@ -111,7 +154,6 @@ class Parser {
       tag.length = static_cast<std::size_t>(*to_number(length));
     return tag;
   }
-  std::optional<Tag> next_tag_from_stray() { return next_tag(); }
 
   /// Says what is wrong with the record and goes behind its <EOR>.
   void leave_out(const Tag& tag, std::string found, std::string accepted) {
@@ -121,35 +163,25 @@ class Parser {
     error.accepted = std::move(accepted);
     error.mend = "the record is left out";
     out_.warnings.push_back(std::move(error));
-    for (;;) {
-      const auto open = text_.find('<', at_);
-      if (open == std::string_view::npos) {
-        at_ = text_.size();
-        return;
-      }
-      at_ = open + 1;
-      if (upper(text_.substr(open, 5)) == "<EOR>") {
-        at_ = open + 5;
-        return;
-      }
-    }
+    const auto end = find_word(end_of_record, at_, text_.size());
+    at_ = end ? *end + end_of_record.size() : text_.size();
   }
 
+  /// Tags are asked for in order: each line of the file is looked for once.
   int line_at(std::size_t at) {
-    line_ += static_cast<int>(std::count(text_.begin() + static_cast<std::ptrdiff_t>(counted_),
-                                         text_.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
-    counted_ = at;
+    for (; line_end_ < at; ++line_) {
+      line_begin_ = line_end_ + 1;
+      line_end_ = find("\n", line_begin_);
+    }
     return line_;
   }
-  [[nodiscard]] int column_at(std::size_t at) const {
-    const auto before = text_.rfind('\n', at);
-    return static_cast<int>(before == std::string_view::npos ? at + 1 : at - before);
-  }
+  /// Behind line_at() of the same place.
+  [[nodiscard]] int column_at(std::size_t at) const { return static_cast<int>(at - line_begin_ + 1); }
 
   std::string_view text_;
   const std::string& file_;
   std::size_t at_ = 0;
-  std::size_t counted_ = 0;
+  std::size_t line_begin_ = 0, line_end_ = 0;
   int line_ = 1;
   AdifFile out_;
 };
@@ -162,7 +194,7 @@ Result<AdifFile> parse_adif(std::string_view text, const std::string& file) {
                 fmt::format("at most {} MB", most_bytes >> 20U));
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
   auto out = Parser(text, file).run();
-  if (out.records.empty() && out.warnings.empty())
+  if (out && out->records.empty() && out->warnings.empty())
     return fail({file}, "no record",
                 "an ADIF log (.adi): fields like <CALL:6>... and <EOR> behind each record");
   return out;

@@ -132,18 +132,19 @@ class Score {
 }  // namespace
 
 Checked<SondeTable> read_sondes(std::string_view text, const std::string& file) {
-  const auto table = parse_csv(text, file);
+  auto table = CsvReader::open(text, file);
   if (!table) return tl::unexpected(std::vector<Error>{table.error()});
+  const auto& head = table->head();
   Columns c;
-  c.width = table->header.size();
-  c.station = table->column({"station"});
-  c.place = table->column({"place", "locator"});
-  c.lat = table->column({"lat_deg", "lat"});
-  c.lon = table->column({"lon_deg", "lon"});
-  c.month = table->column({"month"});
-  c.hour = table->column({"utc_hour", "hour"});
-  c.fof2 = table->column({"fof2_mhz", "fof2"});
-  c.m3 = table->column({"m3000f2"});
+  c.width = head.header.size();
+  c.station = head.column({"station"});
+  c.place = head.column({"place", "locator"});
+  c.lat = head.column({"lat_deg", "lat"});
+  c.lon = head.column({"lon_deg", "lon"});
+  c.month = head.column({"month"});
+  c.hour = head.column({"utc_hour", "hour"});
+  c.fof2 = head.column({"fof2_mhz", "fof2"});
+  c.m3 = head.column({"m3000f2"});
   std::vector<Error> errors;
   const auto need = [&](bool there, const char* name) {
     if (!there)
@@ -160,7 +161,10 @@ Checked<SondeTable> read_sondes(std::string_view text, const std::string& file) 
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   SondeTable out;
   std::map<std::string, int> known;
-  for (const auto& row : table->rows) {
+  for (CsvRow row;;) {
+    const auto more = table->next(row);
+    if (!more) return tl::unexpected(std::vector<Error>{more.error()});
+    if (!*more) break;
     auto median = read_row(row, c, file, known, out);
     if (median) {
       out.medians.push_back(*median);
@@ -169,10 +173,7 @@ Checked<SondeTable> read_sondes(std::string_view text, const std::string& file) 
     }
   }
   if (!out.medians.empty()) return out;
-  if (!out.left_out.empty()) {
-    out.left_out.resize(std::min<std::size_t>(out.left_out.size(), 10));
-    return tl::unexpected(std::move(out.left_out));
-  }
+  if (!out.left_out.empty()) return tl::unexpected(out.left_out.first(10));
   return tl::unexpected(
       std::vector<Error>{{{file}, "no record", "at least one median below the header", {}}});
 }

@@ -23,7 +23,7 @@ bool digits(std::string_view text) {
 
 class SpotReader {
  public:
-  SpotReader(const CsvTable& table, const std::string& file) : file_(file) {
+  SpotReader(const CsvHead& table, const std::string& file) : file_(file) {
     time_ = need(table, {"time_utc", "time"}, "time_utc");
     mhz_ = need(table, {"mhz", "frequency_mhz"}, "mhz");
     tx_ = need(table, {"tx", "tx_locator"}, "tx");
@@ -89,7 +89,7 @@ class SpotReader {
     error.accepted = "time_utc, mhz, tx, rx, power_w (or power_dbm), snr_db";
     errors_.push_back(std::move(error));
   }
-  int need(const CsvTable& table, std::initializer_list<std::string_view> names, std::string_view name) {
+  int need(const CsvHead& table, std::initializer_list<std::string_view> names, std::string_view name) {
     const int at = table.column(names);
     if (at < 0) complain(name);
     return at;
@@ -144,13 +144,15 @@ Result<UtcTime> parse_utc(std::string_view text, const Where& where) {
 }
 
 Checked<Spots> read_spots(std::string_view text, const std::string& file) {
-  const auto table = parse_csv(text, file);
+  auto table = CsvReader::open(text, file);
   if (!table) return tl::unexpected(std::vector<Error>{table.error()});
-  SpotReader reader(*table, file);
+  SpotReader reader(table->head(), file);
   if (!reader.header_errors().empty()) return tl::unexpected(std::move(reader.header_errors()));
   Spots out;
-  out.spots.reserve(table->rows.size());
-  for (const auto& row : table->rows) {
+  for (CsvRow row;;) {
+    const auto more = table->next(row);
+    if (!more) return tl::unexpected(std::vector<Error>{more.error()});
+    if (!*more) break;
     auto spot = reader.read(row, out);
     if (spot) {
       out.spots.push_back(*spot);
@@ -159,10 +161,7 @@ Checked<Spots> read_spots(std::string_view text, const std::string& file) {
     }
   }
   if (!out.spots.empty()) return out;
-  if (!out.left_out.empty()) {
-    out.left_out.resize(std::min<std::size_t>(out.left_out.size(), 10));
-    return tl::unexpected(std::move(out.left_out));
-  }
+  if (!out.left_out.empty()) return tl::unexpected(out.left_out.first(10));
   return tl::unexpected(std::vector<Error>{{{file}, "no record", "at least one spot below the header", {}}});
 }
 

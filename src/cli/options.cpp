@@ -186,7 +186,7 @@ words::Style style_of(const World& world, const Common& common) {
   return style;
 }
 
-void warn(const std::vector<Error>& warnings, World& world) {
+void warn(const Warnings& warnings, World& world) {
   constexpr std::size_t most = 10;
   for (std::size_t i = 0; i < std::min(most, warnings.size()); ++i)
     world.err << "skerry: warning: " << warnings[i].to_line() << "\n";

@@ -11,6 +11,7 @@
 #include "skerry/circuit/path_answer.hpp"
 #include "skerry/cli/run.hpp"
 #include "skerry/core/result.hpp"
+#include "skerry/core/warnings.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/style.hpp"
@@ -139,6 +140,6 @@ LibraryCommands add_library(CLI::App& kit);
 /// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME; Stop where neither is known.
 [[nodiscard]] std::string config_file(const std::string& name);
 /// Prints the first of these, one a line, to standard error; how many there are more.
-void warn(const std::vector<Error>& warnings, World& world);
+void warn(const Warnings& warnings, World& world);
 
 }  // namespace skerry::cli

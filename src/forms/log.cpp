@@ -96,7 +96,10 @@ std::string log_json(const kit::Trip& trip, const after::LogReport& r, const wor
             {"used", k.use == after::Use::unknown ? Json(nullptr) : Json(k.use == after::Use::used)},
             {"why", words::use_why(k)}};
   });
-  Json warnings = list(shown.log.warnings, [&](const auto& w) { return w.to_line(); });
+  const auto& told = shown.log.warnings.told();
+  Json warnings = list(told, [&](const auto& w) { return w.to_line(); });
+  if (const auto more = shown.log.warnings.size() - told.size(); more > 0)
+    warnings.push_back(fmt::format("and {} more like these", more));
   return dump(Json{{"schema", "skerry.log/1"},
                    {"trip", trip.name},
                    {"learned_in_use", or_null(trip.learned.note)},

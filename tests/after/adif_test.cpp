@@ -73,6 +73,59 @@ TEST_CASE("a broken record is left out with its place, and reading goes on", "[a
   }
 }
 
+TEST_CASE("the length decides what is data, also where the data look like the end of a record",
+          "[after][regression]") {
+  const std::string said = "read me <EOR> and <eor>";
+  const auto adif = parse_adif("<CALL:6>QQ1AAA<COMMENT:" + std::to_string(said.size()) + ">" + said +
+                                   "\n <BAND:3>20m<EOR>\n" + good + "<NOTES:5><EOR><EOR>\n",
+                               "t.adi");
+  REQUIRE(adif);
+  CHECK(adif->warnings.empty());
+  REQUIRE(adif->records.size() == 3);
+  CHECK(adif->records[0].fields.at("COMMENT") == said);
+  CHECK(adif->records[0].fields.at("BAND") == "20m");
+  CHECK(adif->records[2].fields.at("NOTES") == "<EOR>");
+  // A length that ends amid the next record is wrong: one record is lost, not two.
+  const auto wrong = parse_adif("<CALL:6>QQ1AAA<COMMENT:20>hello<EOR>\n" + good, "t.adi");
+  REQUIRE(wrong);
+  CHECK(wrong->records.size() == 1);
+  CHECK(wrong->warnings.at(0).found == "<COMMENT:20> that reaches into the next record");
+}
+
+TEST_CASE("twice the log costs twice the work, whatever it holds", "[after][regression]") {
+  const auto many = [](const std::string& piece, std::size_t count) {
+    std::string out;
+    out.reserve(piece.size() * count);
+    for (std::size_t i = 0; i < count; ++i) out += piece;
+    return out;
+  };
+  // Brackets alone; broken fields without a line's end; lengths to the end of everything; a long header; blanks.
+  for (const std::string piece :
+       {"<", "< ", "<A:x>", "<A:x><EOR>", "<A:50000>x<EOR>", "<A:50000>x", "<A:0>", "<A:1>x<EOR>", "<A:9>",
+        "x", "<A:3>   ", "\n", "<CALL:6>QQ1AAA<EOR>\n", "<B:8><EOR> x<C>", "<EOR>", "<EOH>", ">"}) {
+    for (const std::string tail : {"", "<EOR>", "                    x"}) {
+      CAPTURE(piece, tail);
+      const auto cost = [&](std::size_t count) {
+        const auto adif = parse_adif("<A:1>x<EOR>" + many(piece, count) + many(tail, count), "t.adi");
+        REQUIRE(adif);
+        return adif->looked_at;
+      };
+      const auto once = cost(20000);
+      CHECK(cost(40000) <= 2 * once + once / 20 + 1000);
+      CHECK(once <= 20 * 20000 * (piece.size() + tail.size()) + 1000);
+    }
+  }
+}
+
+TEST_CASE("a record of more fields than the format has is left out", "[after][edge]") {
+  std::string text = good;
+  for (int i = 0; i < 2000; ++i) text += "<F" + std::to_string(i) + ":1>x";
+  const auto adif = parse_adif(text + "<EOR>\n" + good, "t.adi");
+  REQUIRE(adif);
+  CHECK(adif->records.size() == 2);
+  CHECK(adif->warnings.at(0).found == "a record of over 1000 fields");
+}
+
 TEST_CASE("contacts have time, band, mode, reports and the place of their square", "[after][known]") {
   const auto log = log_of(
       "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:6>023959<BAND:3>12m<FREQ:6>14.074<MODE:4>MFSK<SUBMODE:3>FT4"

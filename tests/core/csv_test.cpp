@@ -1,6 +1,8 @@
 #include "skerry/core/csv.hpp"
 
+#include "allocations.hpp"
 #include "check.hpp"
+#include "skerry/core/warnings.hpp"
 
 using namespace skerry;
 
@@ -41,4 +43,40 @@ TEST_CASE("a table without header, with a name twice or an open quote is refused
   REQUIRE_FALSE(open);
   CHECK(open.error().where.line == 3);
   CHECK_FALSE(parse_csv("a\n1\n", "t.csv", 2));
+}
+
+TEST_CASE("a table is read record by record: twice as many take no more memory", "[core][property]") {
+  const auto count = [](int rows) {
+    std::string text = "time_utc,mhz\n";
+    for (int i = 0; i < rows; ++i) text += i % 3 == 0 ? "x\n" : "2027-02-14T14:30:00Z,14.097\n";
+    int read = 0;
+    const auto allocations = skerry::test::allocations_of([&] {
+      auto reader = CsvReader::open(text, "t.csv");
+      for (CsvRow row; reader && *reader->next(row);) ++read;
+    });
+    CHECK(read == rows);
+    return allocations;
+  };
+  const auto once = count(1000);
+  // A long cell asks for memory of its own; what was asked for once is used again.
+  CHECK(count(2000) - once <= 1000 * 2 / 3 + 1);
+}
+
+TEST_CASE("of a record without end a thousand cells are kept, and no header has as many", "[core][edge]") {
+  const std::string commas(100000, ',');
+  const auto table = parse_csv("a,b\n" + commas + "\n1,2\n", "t.csv");
+  REQUIRE(table);
+  REQUIRE(table->rows.size() == 2);
+  CHECK(table->rows[0].cells.size() == 1000);
+  CHECK(table->rows[1].cells == std::vector<std::string>{"1", "2"});
+  CHECK(parse_csv(commas, "t.csv").error().found == "a thousand columns or more");
+}
+
+TEST_CASE("of any number of warnings the first are told and all are counted", "[core][property]") {
+  Warnings warnings;
+  for (int i = 0; i < 5000; ++i) warnings.push_back({{"t.csv", i + 1, 1}, "this", "that", {}});
+  CHECK(warnings.size() == 5000);
+  CHECK(warnings.told().size() == Warnings::most_told);
+  CHECK(warnings.told().back().where.line == static_cast<int>(Warnings::most_told));
+  CHECK(warnings.first(3).size() == 3);
 }

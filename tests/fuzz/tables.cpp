@@ -18,8 +18,8 @@ bool on_earth(GeoPoint p) {
   return std::abs(p.lat_deg) <= 90 && p.lon_deg > -180.000001 && p.lon_deg <= 180;
 }
 
-void check_lines(const std::vector<Error>& warnings) {
-  for (const auto& w : warnings) check_line(w.to_line());
+void check_lines(const Warnings& warnings) {
+  for (const auto& w : warnings.told()) check_line(w.to_line());
 }
 
 void adif(std::string_view bytes) {

@@ -10,6 +10,7 @@
 
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/core/warnings.hpp"
 #include "skerry/geodesy/point.hpp"
 
 namespace skerry::after {
@@ -21,16 +22,18 @@ struct AdifRecord {
 };
 struct AdifFile {
   std::vector<AdifRecord> records;
-  std::vector<Error> warnings;  ///< broken records, left out
+  Warnings warnings;          ///< broken records, left out
+  std::size_t looked_at = 0;  ///< bytes that the reader went through: what reading costs
 };
 
 /// Source: Amateur Data Interchange Format (ADIF), the open format's .adi form, version 3 (from memory):
 /// FIELD:LENGTH[:TYPE] in angle brackets before the data, lengths in bytes, names in any case, a header up to
 /// EOH unless the file begins with '<', records up to EOR; text between fields is passed over.
-///   broken  a length that is no number or runs past the end, or past EOR tags that look like the next
-///           record: the record is left out with a warning that says where, and reading goes on behind the
-///           next EOR
-///   errors  nothing that looks like a record at all
+///   broken  a length that is no number, runs past the end, or ends amid some text with an EOR before it (the
+///           next record's; where a tag follows, the EOR is data); over 1000 fields: the record is left out
+///           with a warning that says where, and reading goes on behind the next EOR
+///   errors  over 64 MB, over half a million records, nothing that looks like a record at all
+///   cost    linear in the size of the text, whatever it holds
 [[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
 
 /// A country entity: a number that logs carry, with a coarse place. Source: data/entities/SOURCE.md.
@@ -68,7 +71,7 @@ struct Contact {
 
 struct Log {
   std::vector<Contact> contacts;  ///< by time
-  std::vector<Error> warnings;    ///< records left out or only partly used
+  Warnings warnings;              ///< records left out or only partly used
 };
 
 /// Contacts of a log. Fields read: QSO_DATE, TIME_ON, BAND, FREQ, MODE, SUBMODE, GRIDSQUARE, DXCC, COUNTRY,

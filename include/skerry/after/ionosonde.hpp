@@ -10,6 +10,7 @@
 
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/core/warnings.hpp"
 #include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::after {
@@ -29,7 +30,7 @@ struct SondeTable {
   };
   std::vector<Station> stations;
   std::vector<SondeMedian> medians;
-  std::vector<Error> left_out;
+  Warnings left_out;
 };
 
 /// CSV (core/csv.hpp) with the columns station (any name), place (locator, or "lat,lon" in quotes; or the two

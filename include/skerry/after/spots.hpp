@@ -11,6 +11,7 @@
 #include "skerry/after/score.hpp"
 #include "skerry/circuit/settings.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/core/warnings.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
@@ -29,7 +30,7 @@ struct Spots {
   };
   std::vector<GeoPoint> stations;
   std::vector<Spot> spots;
-  std::vector<Error> left_out;  ///< records that could not be read, in the order of the file
+  Warnings left_out;  ///< records that could not be read, in the order of the file
 };
 
 /// CSV (core/csv.hpp) with the columns time_utc (ISO 8601, "Z" may be left out, or seconds since 1970), mhz,
