@@ -4,6 +4,7 @@
 #include <array>
 #include <cassert>
 #include <cmath>
+#include <numeric>
 
 namespace skerry::after {
 
@@ -21,6 +22,21 @@ double quantile(const std::vector<double>& sorted, double share) {
   const auto low = static_cast<std::size_t>(at);
   const auto high = std::min(low + 1, sorted.size() - 1);
   return sorted[low] + (at - static_cast<double>(low)) * (sorted[high] - sorted[low]);
+}
+
+/// Ranks from 1, ties sharing their middle.
+std::vector<double> ranks(std::span<const double> values) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  std::vector<double> out(values.size());
+  for (std::size_t i = 0; i < order.size();) {
+    std::size_t j = i;
+    while (j < order.size() && values[order[j]] == values[order[i]]) ++j;
+    for (std::size_t k = i; k < j; ++k) out[order[k]] = 0.5 * static_cast<double>(i + 1 + j);
+    i = j;
+  }
+  return out;
 }
 
 }  // namespace
@@ -99,6 +115,21 @@ std::optional<double> roc_area(std::span<const Trial> trials) {
   }
   if (yes <= 0 || no <= 0) return std::nullopt;
   return won / (yes * no);
+}
+
+std::optional<double> rank_correlation(std::span<const double> a, std::span<const double> b) {
+  assert(a.size() == b.size());
+  const auto ra = ranks(a);
+  const auto rb = ranks(b);
+  const double middle = 0.5 * (static_cast<double>(a.size()) + 1);
+  double aa = 0, bb = 0, ab = 0;
+  for (std::size_t i = 0; i < ra.size(); ++i) {
+    aa += (ra[i] - middle) * (ra[i] - middle);
+    bb += (rb[i] - middle) * (rb[i] - middle);
+    ab += (ra[i] - middle) * (rb[i] - middle);
+  }
+  if (aa <= 0 || bb <= 0) return std::nullopt;
+  return ab / std::sqrt(aa * bb);
 }
 
 double group_climatology_score(std::span<const Trial> trials, std::span<const int> groups) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "options.hpp"
+#include "skerry/after/hour_table.hpp"
 #include "skerry/after/ionosonde.hpp"
 #include "skerry/after/spots.hpp"
 #include "skerry/core/text.hpp"
@@ -18,8 +19,9 @@ namespace {
 
 struct Options {
   Common common;
-  std::string spots, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain = "0", rx_gain = "0",
-                                  noise = "residential", noise_figure = "15", most_silent = "2000000";
+  std::string spots, hours, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain = "0",
+                                         rx_gain = "0", noise = "residential", noise_figure = "15",
+                                         most_silent = "2000000", least_days = "5";
 };
 
 std::function<ionosphere::R12(Month)> activity_of(const Options& o, std::string& words) {
@@ -61,10 +63,7 @@ void score_sondes(const Options& o, World& world) {
   }
 }
 
-void score_spots(const Options& o, World& world) {
-  const Format format = format_of(o.common);
-  words::ScoreShown shown;
-  shown.file = o.spots;
+after::SpotQuestion question_of(const Options& o, words::ScoreShown& shown) {
   after::SpotQuestion q;
   q.r12 = activity_of(o, shown.activity);
   q.maps = maps_of(o);
@@ -80,26 +79,50 @@ void score_spots(const Options& o, World& world) {
   shown.mode = q.mode.id;
   shown.threshold_db = q.mode.threshold_snr_db;
   shown.bandwidth_hz = q.mode.bandwidth_hz;
-  const auto spots = must(after::read_spots(must(os::read_file(o.spots, most_bytes, {})), o.spots));
-  warn(spots.left_out, world);
-  shown.left_out = spots.left_out.size();
-  const auto scores = after::score_spots(spots, q);
-  switch (format) {
+  return q;
+}
+
+/// Reads a table, leaves out what cannot be read, and tells how many.
+template <class Table>
+Table table_of(Checked<Table> (*read)(std::string_view, const std::string&), const std::string& file,
+               words::ScoreShown& shown, World& world) {
+  shown.file = file;
+  auto table = must(read(must(os::read_file(file, most_bytes, {})), file));
+  warn(table.left_out, world);
+  shown.left_out = table.left_out.size();
+  return table;
+}
+
+void show(const after::SpotScores& scores, const words::ScoreShown& shown, const Options& o, World& world,
+          std::string (*text)(const after::SpotScores&, const words::ScoreShown&, const words::Style&)) {
+  switch (format_of(o.common)) {
     case Format::json:
       return write(forms::score_json(scores, shown), o.common, world);
     case Format::csv:
       return write(forms::score_csv(scores), o.common, world);
     case Format::text:
-      return write(words::score_text(scores, shown, style_of(world, o.common)), o.common, world);
+      return write(text(scores, shown, style_of(world, o.common)), o.common, world);
   }
 }
 
 void run_score(const Options& o, World& world) {
-  if (o.spots.empty() == o.sondes.empty())
-    refuse({"SPOTS"}, o.spots.empty() ? "nothing" : "SPOTS and --ionosonde",
-           "a table of spots, or --ionosonde FILE");
-  if (o.spots.empty()) return score_sondes(o, world);
-  score_spots(o, world);
+  const auto given = (o.spots.empty() ? 0 : 1) + (o.hours.empty() ? 0 : 1) + (o.sondes.empty() ? 0 : 1);
+  if (given != 1)
+    refuse({"SPOTS"}, given == 0 ? "nothing" : "more than one table",
+           "a table of spots, or --hours FILE, or --ionosonde FILE");
+  if (!o.sondes.empty()) return score_sondes(o, world);
+  static_cast<void>(format_of(o.common));  // a wrong one is told before anything is read
+  words::ScoreShown shown;
+  const auto q = question_of(o, shown);
+  if (!o.spots.empty())
+    return show(after::score_spots(table_of(after::read_spots, o.spots, shown, world), q), shown, o, world,
+                words::score_text);
+  const double least_days = number_of(o.least_days, "--least-days", 1, 31, "a number of days");
+  const auto scores =
+      after::score_hours(table_of(after::read_hour_table, o.hours, shown, world), q, least_days);
+  if (scores.spots == 0)
+    refuse({"--least-days"}, fmt::format("no row with {:g} active days", least_days), "fewer days");
+  show(scores, shown, o, world, words::hours_text);
 }
 
 }  // namespace
@@ -111,6 +134,9 @@ Command add_score(CLI::App& app) {
       app.add_subcommand("score", "how good the forecasts were, against reports or ionosondes you have");
   sub->add_option("SPOTS", o.spots, "reception reports, CSV: time_utc,mhz,tx,rx,power_w,snr_db")
       ->type_name("SPOTS");
+  sub->add_option("--hours", o.hours,
+                  "a month's hours, CSV: month,utc_hour,mhz,tx,rx,power_w,days_active,days_heard")
+      ->type_name("FILE");
   sub->add_option("--ionosonde", o.sondes,
                   "monthly medians, CSV: station,place,month,utc_hour,fof2_mhz,m3000f2")
       ->type_name("FILE");
@@ -127,6 +153,7 @@ Command add_score(CLI::App& app) {
   add("--rx-noise", o.noise, "man-made noise at the receivers: city, residential, rural, quiet", "CLASS");
   add("--noise-figure-db", o.noise_figure, "of the receivers", "DB");
   add("--most-silent", o.most_silent, "silent cases computed; above it every k-th counts k times", "N");
+  add("--least-days", o.least_days, "of --hours: rows with fewer active days are passed over", "N");
   add_format(*sub, o.common);
   sub->footer(
       "A silent case counts only where the receiver reported anything on that band within that hour, and the "

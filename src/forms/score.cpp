@@ -20,29 +20,31 @@ Json score_of_json(const after::SpotScore& s) {
   });
   const bool any = s.snr.count > 0;
   const auto snr = [any](double value) { return or_null(any, value, 3); };
-  return {{"band", s.band},
-          {"heard", rounded(s.heard, 3)},
-          {"silent", rounded(s.silent, 3)},
-          {"base_rate", rounded(s.brier.base_rate, 6)},
-          {"mean_forecast", rounded(s.brier.mean_forecast, 6)},
-          {"brier", rounded(s.brier.score, 6)},
-          {"reliability", rounded(s.brier.reliability, 6)},
-          {"resolution", rounded(s.brier.resolution, 6)},
-          {"uncertainty", rounded(s.brier.uncertainty, 6)},
-          {"within_bins", rounded(s.brier.within_bins, 6)},
-          {"skill", or_null(s.brier.skill, 5)},
-          {"skill_against_hours", or_null(s.skill_against_hours, 5)},
-          {"roc_area", or_null(s.roc_area, 5)},
-          {"bins", std::move(bins)},
-          {"snr_difference",
-           {{"count", s.snr.count},
-            {"mean_db", snr(s.snr.mean)},
-            {"median_db", snr(s.snr.median)},
-            {"deviation_db", snr(s.snr.deviation)},
-            {"rms_db", snr(s.snr.rms)},
-            {"p10_db", snr(s.snr.p10)},
-            {"p90_db", snr(s.snr.p90)}}},
-          {"heard_though_closed", s.heard_though_closed}};
+  Json out{{"band", s.band},
+           {"heard", rounded(s.heard, 3)},
+           {"silent", rounded(s.silent, 3)},
+           {"base_rate", rounded(s.brier.base_rate, 6)},
+           {"mean_forecast", rounded(s.brier.mean_forecast, 6)},
+           {"brier", rounded(s.brier.score, 6)},
+           {"reliability", rounded(s.brier.reliability, 6)},
+           {"resolution", rounded(s.brier.resolution, 6)},
+           {"uncertainty", rounded(s.brier.uncertainty, 6)},
+           {"within_bins", rounded(s.brier.within_bins, 6)},
+           {"skill", or_null(s.brier.skill, 5)},
+           {"skill_against_hours", or_null(s.skill_against_hours, 5)},
+           {"roc_area", or_null(s.roc_area, 5)},
+           {"bins", std::move(bins)},
+           {"snr_difference",
+            {{"count", s.snr.count},
+             {"mean_db", snr(s.snr.mean)},
+             {"median_db", snr(s.snr.median)},
+             {"deviation_db", snr(s.snr.deviation)},
+             {"rms_db", snr(s.snr.rms)},
+             {"p10_db", snr(s.snr.p10)},
+             {"p90_db", snr(s.snr.p90)}}},
+           {"heard_though_closed", s.heard_though_closed}};
+  if (s.hours) out["hour_ranks"] = {{"ways", s.hours->ways}, {"mean", rounded(s.hours->mean, 5)}};
+  return out;
 }
 
 Json sonde_json(const after::SondeError& e) {
@@ -67,20 +69,29 @@ Json sonde_json(const after::SondeScore& s) {
 
 std::string score_json(const after::SpotScores& s, const words::ScoreShown& shown) {
   Json bands = list(s.bands, score_of_json);
-  return dump(Json{{"schema", "skerry.score/1"},
-                   {"first", to_iso(s.first)},
-                   {"last", to_iso(s.last)},
-                   {"spots", s.spots},
-                   {"left_out", shown.left_out},
-                   {"stations", s.stations},
-                   {"paths", s.paths},
-                   {"silent_step", s.silent_step},
-                   {"mode", shown.mode},
-                   {"threshold_snr_db", shown.threshold_db},
-                   {"reference_bandwidth_hz", shown.bandwidth_hz},
-                   {"activity", shown.activity},
-                   {"bands", std::move(bands)},
-                   {"all", score_of_json(s.all)}});
+  Json out{{"schema", "skerry.score/1"},
+           {"first", to_iso(s.first)},
+           {"last", to_iso(s.last)},
+           {"spots", s.spots},
+           {"left_out", shown.left_out},
+           {"stations", s.stations},
+           {"paths", s.paths},
+           {"silent_step", s.silent_step},
+           {"mode", shown.mode},
+           {"threshold_snr_db", shown.threshold_db},
+           {"reference_bandwidth_hz", shown.bandwidth_hz},
+           {"activity", shown.activity},
+           {"bands", std::move(bands)},
+           {"all", score_of_json(s.all)}};
+  if (!s.classes.empty()) {
+    out["classes"] = list(s.classes, [](const auto& c) {
+      Json one = score_of_json(c.score);
+      one["from_km"] = c.from_km;
+      one["to_km"] = c.to_km;
+      return one;
+    });
+  }
+  return dump(out);
 }
 
 std::string score_csv(const after::SpotScores& s) {

@@ -40,6 +40,20 @@ std::string row_text(const after::SpotScore& s) {
                      s.heard_though_closed);
 }
 
+std::string kilometres(const after::SpotScores::Class& c) {
+  return c.to_km > 20100 ? fmt::format("from {:.0f}", c.from_km)
+                         : fmt::format("{:.0f} to {:.0f}", c.from_km, c.to_km);
+}
+
+std::string hours_row(const after::SpotScore& s, const std::string& km) {
+  const std::string rank = s.hours ? fmt::format("{:>+8.2f}{:>6}", plus_zero(s.hours->mean, 2), s.hours->ways)
+                                   : std::string("       -     -");
+  return fmt::format("  {:<6}{:<15}{:>8.0f}{:>7.3f}{:>7.3f}{:>8.4f}{:>8}{:>7}{}{:>8.0f}\n", s.band, km,
+                     s.heard + s.silent, s.brier.base_rate, s.brier.mean_forecast, s.brier.score,
+                     or_dash(s.brier.skill, 2, "{:+.2f}"), or_dash(s.roc_area, 3, "{:.3f}"), rank,
+                     s.heard_though_closed);
+}
+
 std::string sonde_text(const after::SondeScore& s) {
   std::string out =
       fmt::format("\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n", s.quantity,
@@ -86,6 +100,37 @@ std::string score_text(const after::SpotScores& s, const ScoreShown& shown, cons
       "both known only afterwards. ROC: 0.5 is a coin, 1 perfect. S/N diff: measured less predicted of what "
       "was heard, dB: silent paths are not in it, so it leans high. Closed: heard though no mode carried the "
       "path by the forecast.",
+      columns, "", "");
+  return on_screen(out, style);
+}
+
+std::string hours_text(const after::SpotScores& s, const ScoreShown& shown, const Style& style) {
+  const auto columns = style.width(100);
+  std::string out = fmt::format("Forecasts against a month's hours ({})\n", one_line(shown.file));
+  out += wrapped(
+      fmt::format(
+          "{} hours of ways, {} to {}, {} stations, {} paths; {}. Heard: at least {:g} dB in {:g} Hz ({}).",
+          s.spots, to_iso(s.first).substr(0, 7), to_iso(s.last).substr(0, 7), s.stations, s.paths,
+          shown.activity, shown.threshold_db, shown.bandwidth_hz, shown.mode),
+      columns, "", "  ");
+  if (shown.left_out > 0)
+    out += fmt::format("{} records could not be read and are left out.\n", shown.left_out);
+  out += "\n  band  km                 days  heard   said   Brier   skill    ROC   hours  ways  closed\n";
+  for (const auto& band : s.bands) {
+    out += hours_row(band, "all");
+    for (const auto& c : s.classes) {
+      if (c.score.band == band.band) out += hours_row(c.score, kilometres(c));
+    }
+  }
+  out += hours_row(s.all, "");
+  for (const auto& band : s.bands) out += fmt::format("\nRELIABILITY, {}\n", band.band) + diagram(band);
+  out += "\n";
+  out += wrapped(
+      "Days: on which a way could be heard at that hour; heard and said: shares of them. Skill: against always "
+      "saying the row's own share, known only afterwards. ROC: 0.5 is a coin, 1 perfect. Hours: rank correlation "
+      "of forecast and share heard over the hours of a way, mean of the ways that are heard on a tenth of their "
+      "days. Closed: days heard though no mode carried the path by the forecast. Days of one month are not "
+      "independent.",
       columns, "", "");
   return on_screen(out, style);
 }

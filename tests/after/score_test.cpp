@@ -113,3 +113,15 @@ TEST_CASE("bias and spread of differences by hand", "[after][known]") {
   CHECK(spread_of({}).count == 0);
   CHECK(spread_of({5}).deviation == 0);
 }
+
+TEST_CASE("rank correlation, by hand and with ties", "[after][known]") {
+  // Source: by hand: ranks 1 2 3 4 5 against 2 1 4 3 5: 1 - 6 x 4 / (5 x 24) = 0.8; with ties Pearson's of the ranks
+  // 1.5 1.5 3 and 1 2 3: 1.5 / sqrt(1.5 x 2).
+  const std::vector<double> a{1, 2, 3, 4, 5};
+  CHECK(*rank_correlation(a, std::vector<double>{20, 10, 40, 30, 50}) == Approx(0.8));
+  CHECK(*rank_correlation(std::vector<double>{7, 7, 9}, std::vector<double>{1, 2, 3}) ==
+        Approx(1.5 / std::sqrt(3.0)));
+  CHECK(*rank_correlation(a, std::vector<double>{5, 4, 3, 2, 1}) == Approx(-1));
+  CHECK_FALSE(rank_correlation(a, std::vector<double>(5, 0.0)));
+  CHECK_FALSE(rank_correlation({}, {}));
+}

@@ -117,6 +117,19 @@ TEST_CASE("score speaks skerry.score/1 and skerry.sondes/1", "[cli][known]") {
   CHECK(maps.json()["fof2"]["by_hour"].size() == 24);
   CHECK(ask({"score", "--ionosonde", sondes}).out.find("middle latitudes") != std::string::npos);
 
+  const Folder folder("score");
+  const auto hours = folder.file("hours.csv");
+  std::ofstream(hours) << "month,utc_hour,mhz,tx,rx,power_w,days_active,days_heard\n"
+                          "2017-07,9,14.1,\"60.2,24.8\",JO62,100,20,8\n2017-07,10,21.1,JO62,PM95,100,6,0\n";
+  const auto month = ask({"score", "--hours", hours, "--mode", "cw", "-f", "json"});
+  REQUIRE(month.code == 0);
+  CHECK(month.json()["schema"] == "skerry.score/1");
+  CHECK(month.json()["bands"][0]["heard"] == 8);
+  CHECK(month.json()["classes"].size() == 2);
+  CHECK(ask({"score", "--hours", hours}).out.find("RELIABILITY, 15m") != std::string::npos);
+  CHECK(ask({"score", "--hours", hours, "--least-days", "21"}).code == 2);
+  CHECK(ask({"score", "--hours", hours, spots}).code == 2);
+
   CHECK(ask({"score"}).code == 2);
   CHECK(ask({"score", spots, "--ionosonde", sondes}).code == 2);
   CHECK(ask({"score", spots, "--mode", "wsprr"}).err.find("did you mean") != std::string::npos);

@@ -46,6 +46,11 @@ struct Bin {
 /// Hanley and McNeil, Radiology 143, 29-36, 1982.
 [[nodiscard]] std::optional<double> roc_area(std::span<const Trial> trials);
 
+/// Spearman's rank correlation, ties sharing their middle rank; -1..1. Both as long; none where either has only one
+/// value, or there are fewer than two. Source: Spearman, American Journal of Psychology 15, 72-101, 1904; the form
+/// with ties is Pearson's correlation of the ranks.
+[[nodiscard]] std::optional<double> rank_correlation(std::span<const double> a, std::span<const double> b);
+
 /// Brier score of always forecasting the rate of a trial's own group (same sample). `groups` as long as
 /// `trials`, small numbers from 0 on.
 [[nodiscard]] double group_climatology_score(std::span<const Trial> trials, std::span<const int> groups);

@@ -56,6 +56,12 @@ struct SpotQuestion {
   std::size_t most_silent = 2000000;
 };
 
+/// How well the forecast knows when, not how much: by rank over the hours of one way (path and band).
+struct HourRanks {
+  std::size_t ways = 0;
+  double mean = 0;  ///< of the ways' rank correlations, -1..1; a forecast that never changes counts as 0
+};
+
 /// The score of one band, or of all together.
 struct SpotScore {
   std::string band;  ///< "20m", or "5.29 MHz" outside the amateur bands; "all"
@@ -68,6 +74,7 @@ struct SpotScore {
   /// hour and path. What was not heard is not in it: on weak paths it leans high.
   Spread snr;
   double heard_though_closed = 0;  ///< no mode carries the path by the forecast
+  std::optional<HourRanks> hours;  ///< of tables of hours, where any way is heard enough to tell
 };
 
 struct SpotScores {
@@ -75,6 +82,12 @@ struct SpotScores {
   SpotScore all;
   std::size_t spots = 0, paths = 0, stations = 0;
   std::size_t silent_step = 1;  ///< every so many silent cases were computed
+  /// Of tables of hours: the same by band and length of the path, shortest first, where there are cases.
+  struct Class {
+    double from_km = 0, to_km = 0;
+    SpotScore score;
+  };
+  std::vector<Class> classes;
   UtcTime first{}, last{};
 };
 

@@ -18,6 +18,9 @@ struct ScoreShown {
 };
 [[nodiscard]] std::string score_text(const after::SpotScores& scores, const ScoreShown& shown,
                                      const Style& style);
+/// Of tables of hours.
+[[nodiscard]] std::string hours_text(const after::SpotScores& scores, const ScoreShown& shown,
+                                     const Style& style);
 [[nodiscard]] std::string sondes_text(const after::SondeScores& scores, const ScoreShown& shown,
                                       const Style& style);
 
