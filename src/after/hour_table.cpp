@@ -56,7 +56,7 @@ class RowReader {
     };
     if (!number(1, 0, 23, hour) || hour != std::floor(hour)) return wrong(1, "a whole hour from 0 to 23");
     out.utc_hour = static_cast<int>(hour);
-    if (!number(2, 1.6, 30, out.mhz)) return wrong(2, "a frequency from 1.6 to 30 MHz");
+    if (!number(2, 1.6, 54, out.mhz)) return wrong(2, "a frequency from 1.6 to 54 MHz");
     if (!number(5, 1e-6, 1e6, out.power_w)) return wrong(5, "power_w from 1e-6 to 1e6");
     if (!number(6, 0, 31, out.days_active)) return wrong(6, "a number of days, 0 to 31");
     if (!number(7, 0, out.days_active, out.days_heard)) return wrong(7, "not more days than were active");

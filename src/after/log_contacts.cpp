@@ -168,7 +168,7 @@ Log contacts_of(const AdifFile& adif, const std::string& file) {
       out.warnings.push_back({where,
                               fmt::format("BAND '{}', FREQ '{}'", one_line(field(record, "BAND")),
                                           one_line(field(record, "FREQ"))),
-                              "a band from 160m to 10m", "the record is left out"});
+                              "a band from 160m to 6m", "the record is left out"});
       continue;
     }
     c.band = band->id;

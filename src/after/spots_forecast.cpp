@@ -140,7 +140,7 @@ BandKey band_key(double mhz) {
   for (const int region : {2, 3, 1}) {
     if (const auto band = noise::band_of(mhz, region)) return {band->id, band->mhz};
   }
-  const double rounded = std::clamp(std::round(mhz * 10) / 10, 1.6, 30.0);
+  const double rounded = std::clamp(std::round(mhz * 10) / 10, 1.6, 54.0);
   return {fmt::format("{:.1f} MHz", rounded), rounded};
 }
 

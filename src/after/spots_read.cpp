@@ -49,8 +49,8 @@ class SpotReader {
     if (year < first_year || year > last_year)
       return fail(where, fmt::format("the year {}", year), fmt::format("{} to {}", first_year, last_year));
     const auto mhz = to_number(cell(row, mhz_));
-    if (!mhz || *mhz < 1.6 || *mhz > 30)
-      return fail(where, "mhz '" + one_line(cell(row, mhz_)) + "'", "a frequency from 1.6 to 30 MHz");
+    if (!mhz || *mhz < 1.6 || *mhz > 54)
+      return fail(where, "mhz '" + one_line(cell(row, mhz_)) + "'", "a frequency from 1.6 to 54 MHz");
     spot.mhz = *mhz;
     auto rx = station(cell(row, rx_), where, into);
     if (!rx) return tl::unexpected(std::move(rx.error()));

@@ -188,13 +188,12 @@ void read_frequencies(Reader& r, circuit::PathQuestion& q) {
     if (!item.is_string()) return r.wrong("bands", shown(item), R"(bands, as "40m")");
     noise::Band band;
     r.take(noise::find_band(item.get<std::string>(), region, {"bands"}), band);
-    if (band.mhz > 30) return r.wrong("bands", "'" + band.id + "'", "bands below 30 MHz");
     q.frequencies.push_back({band.id, band.mhz});
   });
   r.list("mhz", "1 to 100 frequencies, as [7.03, 14.06]", [&](const Json& item) {
     const double mhz = item.is_number() ? item.get<double>() : std::nan("");
     if (!files::good(mhz, files::field("question", "mhz").range))
-      return r.wrong("mhz", shown(item), "frequencies from 1.6 to 30 MHz");
+      return r.wrong("mhz", shown(item), "frequencies from 1.6 to 54 MHz");
     const auto band = noise::band_of(mhz, region);
     q.frequencies.push_back({band ? band->id : std::string{}, mhz});
   });

@@ -79,7 +79,6 @@ std::vector<circuit::PathQuestion::Frequency> frequencies_of(const StationOption
                                       : std::vector<std::string>{};
   for (const auto& name : names) {
     const auto band = must(noise::find_band(name, region, {"--bands"}));
-    if (band.mhz > 30) refuse({"--bands"}, "'" + band.id + "'", "bands below 30 MHz");
     out.push_back({band.id, band.mhz});
   }
   if (out.size() > 100) refuse({"--mhz"}, fmt::format("{} frequencies", out.size()), "at most 100");

@@ -196,7 +196,7 @@ std::vector<Field> question_fields() {
                                                "height of the ground around you in the path's direction")),
       called("days in ten",
              number("want_days", {0.5, 9.9, "days in ten"}, "days in ten that count as an opening")),
-      called("a frequency in MHz", number("mhz", {1.6, 30, "MHz"}, "frequencies in MHz, as 7.03,14.06")),
+      called("a frequency in MHz", number("mhz", {1.6, 54, "MHz"}, "frequencies in MHz, as 7.03,14.06")),
   };
 }
 

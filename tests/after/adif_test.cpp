@@ -161,7 +161,7 @@ TEST_CASE("records without time or band are left out, those without a place are 
   const auto log =
       log_of(good + "<CALL:6>QQ1AAA<QSO_DATE:8>20270230<TIME_ON:4>0239<BAND:3>12m<EOR>\n" +
              "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>2460<BAND:3>12m<EOR>\n" +
-             "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:2>6m<EOR>\n" +
+             "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:2>4m<EOR>\n" +
              "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239<FREQ:5>7.030<MODE:4>WHAT<EOR>\n" +
              "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:3>20m<GRIDSQUARE:4>ZZ99<COUNTRY:6>"
              "france<EOR>\n");

@@ -129,7 +129,7 @@ TEST_CASE("a line that cannot be answered says where, what and what would be rig
       {R"({"from":"0,0","to":"1,1","month":"2027-02","r12":9,"f107":100})", "r12", "one of"},
       {R"({"from":"0,0","to":"1,1","month":"2027-02","bands":[]})", "bands", "1 to 100"},
       {R"({"from":"0,0","to":"1,1","month":"2027-02","bands":["21m"]})", "bands", "20m"},
-      {R"({"from":"0,0","to":"1,1","month":"2027-02","mhz":[1.0]})", "mhz", "1.6 to 30"},
+      {R"({"from":"0,0","to":"1,1","month":"2027-02","mhz":[1.0]})", "mhz", "1.6 to 54"},
       {R"({"from":"0,0","to":"1,1","month":"2027-02","way":"shrt"})", "way", "short, long, both"},
       {R"({"from":"0,0","to":"1,1","month":"2027-02","hours":[24]})", "hours", "0 to 23"},
       {R"({"from":"0,0","to":"1,1","month":"2027-02","hours":[1.5]})", "hours", "0 to 23"},

@@ -30,7 +30,7 @@ TEST_CASE("mistakes in options are answered in one line", "[cli][edge]") {
       {{"path", "MH10", "JN45", "--date", "2027-02-29"}, "a day that the calendar has"},
       {{"path", "MH10", "JN45", "--date", "2027-02-28", "--month", "2027-02"}, "one of them"},
       {{"path", "MH10", "JN45", "--mhz", "abc"}, "--mhz: found 'abc'"},
-      {{"path", "MH10", "JN45", "--mhz", "0.5"}, "from 1.6 to 30"},
+      {{"path", "MH10", "JN45", "--mhz", "0.5"}, "from 1.6 to 54"},
       {{"path", "MH10", "JN45", "--mhz", "7,,14"}, "without empty parts"},
       {{"path", "MH10", "JN45", "--bands", "41m"}, "40m"},
       {{"path", "MH10", "JN45", "--way", "across"}, "short, long or both"},

@@ -21,6 +21,7 @@ TEST_CASE("the allocations are those of the Radio Regulations", "[bands][known]"
       {1, "30m", 10100, 10150},   {2, "30m", 10100, 10150},   {3, "30m", 10100, 10150},
       {1, "20m", 14000, 14350},   {2, "20m", 14000, 14350},   {3, "20m", 14000, 14350},
       {1, "17m", 18068, 18168},   {3, "17m", 18068, 18168},   {1, "15m", 21000, 21450},
+      {1, "6m", 50000, 52000},    {2, "6m", 50000, 54000},    {3, "6m", 50000, 54000},
       {2, "15m", 21000, 21450},   {1, "12m", 24890, 24990},   {2, "12m", 24890, 24990},
       {1, "10m", 28000, 29700},   {3, "10m", 28000, 29700},
   };
@@ -36,7 +37,7 @@ TEST_CASE("the allocations are those of the Radio Regulations", "[bands][known]"
 TEST_CASE("60 m carries 15 W e.i.r.p. and a warning; the narrow bands carry no contests", "[bands][known]") {
   // Radio Regulations No. 5.133B (WRC-15), from memory; contest-free bands by common practice.
   for (int region = 1; region <= 3; ++region) {
-    CHECK(noise::bands(region).size() == 10);
+    CHECK(noise::bands(region).size() == 11);
     for (const noise::Band& band : noise::bands(region)) {
       CAPTURE(band.id);
       CHECK(band.eirp_limit_w.has_value() == (band.id == "60m"));
@@ -93,7 +94,7 @@ TEST_CASE("a band is found by every way people write it", "[bands][edge]") {
 
 TEST_CASE("what is no band is refused with the list", "[bands][edge]") {
   for (const std::string& bad :
-       {std::string(), std::string("6m"), std::string("13"), std::string("nan"), std::string("inf"),
+       {std::string(), std::string("4m"), std::string("13"), std::string("nan"), std::string("inf"),
         std::string("m"), std::string("MHz"), std::string("-20"), std::string("1e1"), std::string("20mm"),
         std::string("14..0"), std::string(5000, '9'), std::string("2\n0m")}) {
     CAPTURE(bad);
@@ -158,4 +159,13 @@ TEST_CASE("modes are found by their other names and mended when misspelt", "[mod
   CHECK(typo.error().accepted.find("cw, ssb") != std::string::npos);
   CHECK_FALSE(noise::find_mode("", {}));
   CHECK_FALSE(noise::find_mode(std::string(10000, 'c'), {}));
+}
+
+TEST_CASE("6 m is asked for by its name or frequency", "[bands][edge]") {
+  for (const char* name : {"6m", "6", "50", "50 MHz", "50.313", "6 Meters"}) {
+    CAPTURE(name);
+    CHECK(noise::find_band(name, 2, {})->id == "6m");
+  }
+  CHECK_FALSE(noise::find_band("53", 1, {}));  // Region 1 ends at 52 MHz
+  CHECK(noise::find_band("53", 2, {})->id == "6m");
 }

@@ -22,7 +22,7 @@ struct Band {
   std::string note;
 };
 
-/// Amateur allocations 160 m .. 10 m of one ITU Region (1, 2, 3, asserted), lowest first. National rules
+/// Amateur allocations 160 m .. 6 m of one ITU Region (1, 2, 3, asserted), lowest first. National rules
 /// decide in the end. Source: data/bands/bands.toml (ITU Radio Regulations, Article 5).
 [[nodiscard]] const std::vector<Band>& bands(int itu_region);
 /// "40m", "40 m", "40", "7MHz", "7", "7.03" (any frequency inside). A bare number is a wavelength first: "10"
