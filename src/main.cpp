@@ -96,6 +96,7 @@ int work(int argc, char** argv) {
       std::cerr << "skerry: cannot write the answer: " << std::strerror(problem_number) << "\n";
     return 1;
   }
+  skerry::os::end_if_interrupted();
   return code;
 }
 

@@ -78,10 +78,10 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   const ReachModel model(trip, out.setups.possible, out.book);
   out.cells = model.cells();
   out.problem = packing_problem(trip, out.inventory, out.setups, model);
-  out.kit = choose::best(out.problem, options.stop);
+  out.kit = choose::best(out.problem, bounded(options.stop, most_asked));
   auto single = choose::best_single(out.problem);
   out.single = std::move(single.kit);
-  if (single.bundle >= 0) out.single_setup.emplace(nth(out.problem.bundles, single.bundle).origin);
+  if (single.bundle) out.single_setup.emplace(nth(out.problem.bundles, *single.bundle).origin);
   out.shares = shares_in(out.problem, out.setups.possible.size(), out.kit.items);
   const auto in_kit = working(out.shares);
   out.reach = Worth(model, out.shares, false).of(in_kit);
@@ -100,7 +100,8 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   out.full_kit_fits =
       everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) out.bags = std::move(plan->bags);
-  if (options.variants) out.variants = variants(trip, out.setups, model, out.kit, options.stop);
+  if (options.variants)
+    out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
 
   out.unfit = bands_that_cannot_be(out.setups, out.book);
   judge_items(out, options);

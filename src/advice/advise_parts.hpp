@@ -24,6 +24,17 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
 /// serves anything uses it (`used` false).
 [[nodiscard]] std::vector<int> never_without(const choose::Problem& problem, int item, bool& used);
 
+/// The same, and an end after so much work in what really costs: choose::Stop::now is asked every millisecond or
+/// two of it, and asked so often at most, however dear a node is. Deterministic where the caller wishes nothing.
+[[nodiscard]] choose::Stop bounded(choose::Stop stop, std::uint64_t most_asked);
+/// Judgement: of the main choice, and of all questions of one sort together: some seconds. Measured: the examples'
+/// searches ask under ten times.
+inline constexpr std::uint64_t most_asked = 3000;
+/// For one of so many questions beside the main one, not to be shared with another.
+[[nodiscard]] choose::Stop aside(const AdviceOptions& options, std::size_t questions);
+/// Whether the caller has had enough.
+[[nodiscard]] bool ended(const AdviceOptions& options);
+
 void judge_items(Advice& advice, const AdviceOptions& options);
 void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,
                    const AdviceOptions& options);

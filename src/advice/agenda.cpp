@@ -107,7 +107,7 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
       for (int h = 0; h < 24; ++h) {
         const auto& slot =
             advice.openings.at(static_cast<int>(s), static_cast<int>(t), h, static_cast<int>(b));
-        nth(values, h) = slot.open ? slot.days_both : 0;
+        nth(values, h) = slot.open() ? slot.days_both : 0;
       }
       std::map<std::string, int> count;
       for (const auto& span :
@@ -115,8 +115,8 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
         Event e;
         e.kind = EventKind::opening;
         e.site = static_cast<int>(s);
-        e.target = static_cast<int>(t);
-        e.band = static_cast<int>(b);
+        e.target.emplace(t);
+        e.band.emplace(b);
         e.start = span.start;
         e.end = span.end;
         // The best whole hour within, or the nearest one to a span that holds none.
@@ -125,12 +125,12 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
         auto hour = std::chrono::ceil<std::chrono::hours>(span.start);
         if (hour > span.end) hour = middle;
         for (; hour <= std::max<UtcTime>(span.end, middle); hour += std::chrono::hours{1}) {
-          const auto& slot =
-              advice.openings.at(e.site, e.target, static_cast<int>(std::lround(utc_hour(hour))), e.band);
+          const auto& slot = advice.openings.at(
+              e.site, e.target->value(), static_cast<int>(std::lround(utc_hour(hour))), e.band->value());
           if (slot.days_both <= e.peak_days) continue;
           e.peak_days = slot.days_both;
           e.peak = hour;
-          e.setup = slot.setup;
+          if (slot.by) e.setup = slot.by->setup;
         }
         const auto date = to_iso(Day{std::chrono::floor<days>(e.start)});
         e.key = fmt::format("opening|{}|{}|{}|{}|{}", trip.sites[s].id, trip.targets[t].region.id,

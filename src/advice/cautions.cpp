@@ -45,8 +45,8 @@ void exposure_and_voltage(Advice& advice, const kit::Trip& trip) {
   }
   if (farthest_m <= 0) return;
   advice.cautions.push_back(
-      {Kind::exposure, -1, std::max(least_distance_m, std::ceil(farthest_m)), farthest_m, mhz, {}});
-  if (volts > 50) advice.cautions.push_back({Kind::voltage, -1, volts});
+      {Kind::exposure, {}, std::max(least_distance_m, std::ceil(farthest_m)), farthest_m, mhz, {}});
+  if (volts > 50) advice.cautions.push_back({Kind::voltage, {}, volts});
 }
 
 void air(Advice& advice, const kit::Trip& trip) {
@@ -69,7 +69,7 @@ void batteries(Advice& advice) {
 void daylight(Advice& advice) {
   const auto late = std::count_if(advice.days.begin(), advice.days.end(),
                                   [](const DayPlan& day) { return day.session_after; });
-  if (late > 0) advice.cautions.push_back({Kind::late_sessions, -1, static_cast<double>(late)});
+  if (late > 0) advice.cautions.push_back({Kind::late_sessions, {}, static_cast<double>(late)});
   const bool never_rises = std::any_of(advice.days.begin(), advice.days.end(), [](const DayPlan& d) {
     return d.sun.state == sun::DayState::polar_night;
   });
@@ -147,7 +147,9 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
 }
 
 void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  const auto add = [&](Kind kind, int index = -1) { advice.cautions.push_back({kind, index}); };
+  const auto add = [&](Kind kind, std::optional<int> index = {}) {
+    advice.cautions.push_back({kind, index});
+  };
   if (!trip.climate.measured.empty()) add(Kind::measured);
   if (!trip.learned.note.empty()) add(Kind::learned);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {

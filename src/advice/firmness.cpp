@@ -33,10 +33,10 @@ std::optional<choose::Choice> find_runner_up(const Advice& advice, const AdviceO
                [&](int i) { return !nth(advice.inventory.things, i).always; });
   std::vector<choose::Choice> others(droppable.size());
   parallel_for(others.size(), 1, [&](std::size_t begin, std::size_t end) {
-    choose::Stop stop;
-    stop.max_nodes = options.nodes_per_question;
     for (std::size_t k = begin; k < end; ++k)
-      others[k] = choose::loss_of_dropping(advice.problem, advice.kit, droppable[k], stop).kit;
+      others[k] =
+          choose::loss_of_dropping(advice.problem, advice.kit, droppable[k], aside(options, others.size()))
+              .kit;
   });
   std::optional<choose::Choice> best;
   for (const auto& other : others) {
@@ -95,7 +95,7 @@ std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& tr
     }
     Question q;
     q.scenario.kind = Scenario::Kind::session_lost;
-    q.scenario.session = static_cast<int>(k);
+    q.scenario.session.emplace(k);
     q.scenario.day = lost_day;
     q.problem = advice.problem;
     lay_out_ways(q.problem, trip, advice.inventory, advice.setups, model, now, lost);
@@ -137,15 +137,14 @@ double worst_of(const Advice& advice, const std::vector<Question>& questions, co
 
 void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceOptions& options) {
   auto& out = advice.robustness;
-  choose::Stop stop;
-  stop.max_nodes = options.nodes_per_question;
   std::vector<choose::Choice> candidates = {advice.kit};
   out.bound = advice.kit.bound;
   std::vector<choose::Choice> answers(questions.size() + 1);
   parallel_for(answers.size(), 1, [&](std::size_t begin, std::size_t end) {
     // The mean of all is the largest: first.
     for (std::size_t k = begin; k < end; ++k)
-      answers[k] = choose::best(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem, stop);
+      answers[k] = choose::best(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem,
+                                aside(options, answers.size()));
   });
   for (std::size_t k = 0; k < questions.size(); ++k) {
     const auto& answer = answers[k + 1];
@@ -234,7 +233,7 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
   out.runner_up = find_runner_up(advice, options);
   out.low_r12 = trip.low_r12;
   out.high_r12 = trip.high_r12;
-  if (options.uncertainty) {
+  if (options.uncertainty && !ended(options)) {
     auto questions = ask_all(advice, trip, model);
     find_robust(advice, questions, options);
     if (trip.high_r12 > trip.low_r12) {
@@ -261,11 +260,11 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
   out.toss_up = flip != scenarios.end() || too_near;
   if (flip != scenarios.end()) {
     out.why = Firmness::Why::overtaken;
-    out.overtaken_in = static_cast<int>(flip - scenarios.begin());
+    out.overtaken_in = static_cast<std::size_t>(flip - scenarios.begin());
   } else if (too_near) {
     out.why = Firmness::Why::too_near;
   } else {
-    out.why = options.uncertainty ? Firmness::Why::ahead_in_all : Firmness::Why::ahead;
+    out.why = scenarios.empty() ? Firmness::Why::ahead : Firmness::Why::ahead_in_all;
   }
 }
 

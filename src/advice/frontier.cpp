@@ -19,7 +19,7 @@ void trace_frontier(Advice& advice, const AdviceOptions& options) {
   if (advice.kit.over_limit) return;
   choose::Problem wider = advice.problem;
   wider.limit_g = advice.problem.limit_g + steps * step_g;
-  choose::Stop stop = options.stop;
+  choose::Stop stop = bounded(options.stop, most_asked);
   stop.max_nodes = std::min(stop.max_nodes, nodes_per_kit);
   auto all = choose::frontier(wider, stop);
   for (int k = 1; k <= steps; ++k) {

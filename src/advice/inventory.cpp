@@ -4,6 +4,8 @@
 #include <chrono>
 #include <cmath>
 #include <functional>
+#include <iterator>
+#include <map>
 #include <set>
 
 #include "skerry/advice/patterns.hpp"
@@ -34,17 +36,6 @@ Exclusion exclusion_of(const kit::Trip& trip, const kit::Item& item, kit::Place 
   return fits ? Exclusion::none : Exclusion::too_large;
 }
 
-int hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
-  int out = -1;
-  for (std::size_t m = 0; m < trip.modes.size(); ++m) {
-    if (!rig_has_mode(rig, trip.modes[m])) continue;
-    if (out < 0 || kit::mean_current_a(rig, trip.modes[m]) > kit::mean_current_a(rig, nth(trip.modes, out))) {
-      out = static_cast<int>(m);
-    }
-  }
-  return out;
-}
-
 /// Hours on the air of each day of the trip.
 std::vector<double> hours_by_day(const kit::Trip& trip) {
   kit::Trip one;
@@ -59,10 +50,6 @@ std::vector<double> hours_by_day(const kit::Trip& trip) {
   return out;
 }
 
-bool contains(const std::vector<int>& big, const std::vector<int>& small) {
-  return std::includes(big.begin(), big.end(), small.begin(), small.end());
-}
-
 class BatteryChooser {
  public:
   BatteryChooser(const kit::Trip& trip, const Inventory& inventory)
@@ -74,11 +61,11 @@ class BatteryChooser {
     out.rig = rig_id;
     out.mode = hungriest_mode(trip_, rig);
     out.need_hours = need_hours;
-    if (out.mode < 0) {
+    if (!out.mode) {
       out.possible = false;
       return out;
     }
-    const auto& mode = nth(trip_.modes, out.mode);
+    const auto& mode = nth(trip_.modes, *out.mode);
     out.mean_current_a = kit::mean_current_a(rig, mode);
     out.need_wh = kit::energy_wh(rig, mode, need_hours);
     if (!inventory_.batteries_listed) {
@@ -149,14 +136,25 @@ class BatteryChooser {
     std::stable_sort(by_mass.begin(), by_mass.end(), [](const PackSet& a, const PackSet& b) {
       return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
     });
+    std::map<std::vector<int>, double> share_of_set;
+    for (const auto& set : all_) share_of_set.emplace(set.batteries, set.share);
+    // Whether some part of a set lasts as long as the whole: of four packs there are fourteen.
+    const auto idle = [&](const PackSet& set) {
+      const auto whole = (1U << set.batteries.size()) - 1;
+      std::vector<int> part;
+      for (unsigned mask = 1; mask < whole; ++mask) {
+        part.clear();
+        for (std::size_t k = 0; k < set.batteries.size(); ++k) {
+          if (((mask >> k) & 1U) != 0) part.push_back(set.batteries[k]);
+        }
+        const auto found = share_of_set.find(part);
+        if (found != share_of_set.end() && found->second >= set.share - 1e-12) return true;
+      }
+      return false;
+    };
     std::vector<PackSet> out;
-    for (const auto& set : by_mass) {
-      const bool idle = std::any_of(by_mass.begin(), by_mass.end(), [&](const PackSet& part) {
-        return part.batteries.size() < set.batteries.size() && part.share >= set.share - 1e-12 &&
-               contains(set.batteries, part.batteries);
-      });
-      if (!idle) out.push_back(set);
-    }
+    std::copy_if(by_mass.begin(), by_mass.end(), std::back_inserter(out),
+                 [&](const PackSet& set) { return !idle(set); });
     if (out.size() <= most_pack_sets) return out;
     std::vector<PackSet> rising;
     for (const auto& set : out) {
@@ -183,6 +181,15 @@ class BatteryChooser {
 };
 
 }  // namespace
+
+std::optional<Id<noise::Mode>> hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
+  std::optional<Id<noise::Mode>> out;
+  const auto current_a = [&](Id<noise::Mode> m) { return kit::mean_current_a(rig, nth(trip.modes, m)); };
+  for (const auto m : ids_of(trip.modes)) {
+    if (rig_has_mode(rig, nth(trip.modes, m)) && (!out || current_a(m) > current_a(*out))) out = m;
+  }
+  return out;
+}
 
 double share_of_hours(const kit::Trip& trip, double lasts_hours) {
   double all = 0, got = 0;

@@ -18,8 +18,7 @@ void judge_carried(const Advice& advice, const AdviceOptions& options, ItemAdvic
   std::vector<int> rest = advice.kit.items;
   std::erase(rest, out.thing);
   out.as_it_stands = advice.kit.reach - choose::reach_of(advice.problem, rest);
-  choose::Stop stop;
-  stop.max_nodes = options.nodes_per_question;
+  const auto stop = aside(options, advice.items.size());
   const choose::Change change = choose::loss_of_dropping(advice.problem, advice.kit, out.thing, stop);
   out.exact = change.kit.proved;
   out.reach = change.reach;
@@ -37,8 +36,7 @@ void judge_left(const Advice& advice, const AdviceOptions& options, ItemAdvice& 
   if (thing.excluded) return;
   std::vector<int> group = never_without(advice.problem, out.thing, out.used);
   if (!out.used) return;
-  choose::Stop stop;
-  stop.max_nodes = options.nodes_per_question;
+  const auto stop = aside(options, advice.items.size());
   const choose::Change change = choose::gain_of_adding(advice.problem, advice.kit, group, stop);
   out.exact = change.kit.proved;
   out.reach = change.reach;
@@ -71,6 +69,22 @@ std::vector<int> never_without(const choose::Problem& problem, int item, bool& u
     used = true;
   }
   return common;
+}
+
+choose::Stop bounded(choose::Stop stop, std::uint64_t most) {
+  stop.now = [wish = std::move(stop.now), most, asked = std::uint64_t{0}]() mutable {
+    return ++asked > most || (wish && wish());
+  };
+  return stop;
+}
+
+choose::Stop aside(const AdviceOptions& options, std::size_t questions) {
+  return bounded({options.nodes_per_question, options.stop.now},
+                 std::max<std::uint64_t>(1, most_asked / std::max<std::size_t>(1, questions)));
+}
+
+bool ended(const AdviceOptions& options) {
+  return options.stop.now && options.stop.now();
 }
 
 void judge_items(Advice& advice, const AdviceOptions& options) {

@@ -30,12 +30,7 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
   for (const auto r : ids_of(trip.rigs)) {
     const auto& rig = trip.at(r);
     if (!kit::suits(battery, rig)) continue;
-    std::optional<Id<noise::Mode>> hungriest;
-    const auto current_a = [&](Id<noise::Mode> m) { return kit::mean_current_a(rig, nth(trip.modes, m)); };
-    for (const auto m : ids_of(trip.modes)) {
-      if (!rig_has_mode(rig, nth(trip.modes, m))) continue;
-      if (!hungriest || current_a(m) > current_a(*hungriest)) hungriest = m;
-    }
+    const auto hungriest = hungriest_mode(trip, rig);
     if (!hungriest) continue;
     out.push_back({r, *hungriest, kit::hours_on(battery, rig, nth(trip.modes, *hungriest))});
   }

@@ -85,18 +85,23 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
 
   /// What a use makes of one path at one hour; not open: nothing.
   const auto slot_of = [&](const Use& use, const circuit::Passage& passage, const geodesy::Path& path,
-                           const circuit::Station& partner, const circuit::Noise& far, int hour) {
+                           const circuit::Station& partner, const circuit::Noise& far, int hour,
+                           Id<geodesy::WeightedPoint> person) {
     const auto own = d.own_station(use.setup, use.band, d.reaches[use.setup].layout_azimuth_deg,
                                    path.bearing_deg, use.band.power_w);
     const auto& mode = nth(d.trip.modes, use.band.mode);
     Slot slot;
     const auto level = circuit::level(passage, path, own, partner);
-    if (!level.open) return slot;
+    slot.spread_db = circuit::unknown_db(own, partner);
     const auto both = circuit::directions(
-        passage, level.received_dbw(to_db(own.power_w)) + d.stress.antenna_db + d.trip.learned.erp_db,
-        level.received_dbw(to_db(partner.power_w)) + d.stress.antenna_db, nth(use.noise, hour), far, mode);
-    const auto& [there, back, days_both] = both;
-    slot.open = true;
+        passage, level.received(to_db(own.power_w)) + (d.stress.antenna_db + d.trip.learned.erp_db),
+        level.received(to_db(partner.power_w)) + d.stress.antenna_db, nth(use.noise, hour), far, mode,
+        slot.spread_db);
+    if (!both.open()) return Slot{};
+    const auto& [there, back] = std::tie(both.there, both.back);
+    const double days_both = both.days_in_ten;
+    slot.days_as_assumed = both.days_as_assumed;
+    slot.es_days = both.es_days();
     slot.days_there = there.days_in_ten;
     slot.days_back = back.days_in_ten;
     slot.days_both = days_both;
@@ -111,8 +116,7 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
     slot.elevation_deg = level.best_elevation_deg;
     slot.support = level.best_mode >= 0 ? nth(passage.modes, level.best_mode).support_probability : 0;
     slot.way = path.way;
-    slot.setup = static_cast<int>(use.setup);
-    slot.mode = use.band.mode;
+    slot.by = ServedBy{Id<kit::Setup>(use.setup), use.band.mode, person};
     return slot;
   };
 
@@ -143,21 +147,19 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
             const auto& path = d.circuits->path(index);
             const auto passage = d.circuits->passage(index, hour, d.trip.bands[b].mhz);
             for (const auto& use : uses) {
-              const Slot slot = slot_of(use, passage, path, partner, far, hour);
-              if (!slot.open || (way == 1 && !circuit::long_way_counts(short_km, slot.days_both))) continue;
+              const Slot slot =
+                  slot_of(use, passage, path, partner, far, hour, Id<geodesy::WeightedPoint>(p));
+              if (!slot.open() || (way == 1 && !circuit::long_way_counts(short_km, slot.days_both))) continue;
               for (std::size_t g = 0; g < groups.size(); ++g) {
                 if (use.in_group[g] == 0) continue;
                 const Slot& other = best[g];
-                if (!other.open || slot.days_both > other.days_both ||
+                if (!other.open() || slot.days_both > other.days_both ||
                     (slot.days_both == other.days_both && slot.snr_there_db > other.snr_there_db))
                   best[g] = slot;
               }
             }
           }
-          for (std::size_t g = 0; g < groups.size(); ++g) {
-            best[g].person = static_cast<int>(p);
-            people[g].push_back({best[g], whole[p].weight});
-          }
+          for (std::size_t g = 0; g < groups.size(); ++g) people[g].push_back({best[g], whole[p].weight});
         }
         for (std::size_t g = 0; g < groups.size(); ++g) {
           if (works(g)) out[g].slots[row * empty.bands + b] = weighted_median(people[g]);

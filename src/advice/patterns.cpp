@@ -104,15 +104,17 @@ std::optional<Unfit> unfit(const antenna::Matching& matching, bool tuner) {
 
 /// The mode that needs the least signal power: required ratio and bandwidth together; ties go to the better
 /// wished.
-int easiest_mode(const kit::Trip& trip, const kit::Rig& rig, const noise::Band& band) {
-  int best = -1;
+std::optional<Id<noise::Mode>> easiest_mode(const kit::Trip& trip, const kit::Rig& rig,
+                                            const noise::Band& band) {
+  std::optional<Id<noise::Mode>> best;
   double least = 0;
-  for (std::size_t m = 0; m < trip.modes.size(); ++m) {
-    const auto& mode = trip.modes[m];
+  if (!rig_has_band(rig, band)) return best;
+  for (const auto m : ids_of(trip.modes)) {
+    const auto& mode = nth(trip.modes, m);
     if (!rig_has_mode(rig, mode) || !mode_on_band(mode, band)) continue;
     const double need = mode.required_snr_db + to_db(mode.bandwidth_hz);
-    if (best >= 0 && need >= least) continue;
-    best = static_cast<int>(m);
+    if (best && need >= least) continue;
+    best = m;
     least = need;
   }
   return best;
@@ -176,9 +178,8 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     const auto& rig = trip.at(setup.rig);
     const auto line = kit::line_for(trip, setup);
     for (const int b : setup.bands) {
-      const auto& band = nth(trip.bands, b);
-      const int mode = rig_has_band(rig, band) ? easiest_mode(trip, rig, band) : -1;
-      if (mode < 0) continue;
+      const auto mode = easiest_mode(trip, rig, nth(trip.bands, b));
+      if (!mode) continue;
       const std::string key = wires_key(site, setup, b);
       const auto [wire, new_wire] = known_wires.try_emplace(key, static_cast<int>(wires.size()));
       if (new_wire) wires.push_back({&setup, b});
@@ -188,7 +189,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
       SetupBand use;
       use.band = b;
       use.radiator = where->second;
-      use.mode = mode;
+      use.mode = *mode;
       out.setups[s].push_back(use);
     }
   }

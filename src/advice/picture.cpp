@@ -46,13 +46,13 @@ bool returns_mostly(const circuit::Passage& passage) {
                      [](const circuit::Mode& m) { return m.support_probability >= 0.5; });
 }
 
-double skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t count, int hour,
-               double mhz) {
+std::optional<double> skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t count,
+                              int hour, double mhz) {
   for (std::size_t i = 0; i < count; ++i) {
     if (returns_mostly(circuits.passage(first + i, hour, mhz)))
       return i == 0 ? 0 : skip_step_km * static_cast<double>(i + 1);
   }
-  return -1;
+  return std::nullopt;
 }
 
 class Gather {
@@ -89,36 +89,35 @@ class Gather {
     const auto& slot = advice_.openings.at(site, target, hour, band);
     PictureCell out;
     out.no_setup = !band_carried(site, band);
-    if (!slot.open) return out;
-    const auto s = static_cast<std::size_t>(slot.setup);
+    if (!slot.by) return out;
+    const auto [setup, mode, person_id] = *slot.by;
     const SetupBand* use = nullptr;
-    for (const auto& u : advice_.book.setups[s]) {
-      if (u.band == band && u.mode == slot.mode) use = &u;
+    for (const auto& u : nth(advice_.book.setups, setup.value())) {
+      if (u.band == band && u.mode == mode) use = &u;
     }
     if (use == nullptr) return out;
-    const auto person = nth(data_.first_person, target) + slot.person;
-    const auto index = path_index(site, target, slot.person, slot.way);
+    const auto person = nth(data_.first_person, target) + person_id.value();
+    const auto index = path_index(site, target, person_id.value(), slot.way);
     const auto& path = data_.circuits->path(index);
-    const auto& emission = nth(trip_.modes, use->mode);
+    const auto& emission = nth(trip_.modes, mode);
     const auto contact =
         circuit::contact(*data_.circuits, index, hour, nth(trip_.bands, band).mhz,
-                         data_.own_station(s, *use, layout_of(slot.setup), path.bearing_deg, use->power_w),
+                         data_.own_station(static_cast<std::size_t>(setup.value()), *use,
+                                           layout_of(setup.value()), path.bearing_deg, use->power_w),
                          data_.partner_station(person, true), emission);
 
-    out.open = true;
+    out.by = slot.by;
     out.long_method = contact.long_method();
     out.strongest = contact.strongest();
     out.way = path.way;
     out.distance_km = path.distance_km;
     out.bearing_deg = path.bearing_deg;
-    out.setup = slot.setup;
-    out.mode = slot.mode;
-    out.person = slot.person;
     out.there = contact.there;
     out.back = contact.back;
     out.there_terms = contact.there_terms;
     out.back_terms = contact.back_terms;
     out.days_both = contact.days_in_ten;
+    out.es_days = contact.es_days();
     return out;
   }
 
@@ -195,7 +194,7 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
       for (const auto& way : out.ways) {
         for (std::size_t h = 0; h < 24; ++h) {
           const auto& cell = way.cells[h * trip.bands.size() + static_cast<std::size_t>(one.band)];
-          if (!cell.open || cell.setup != one.setup || cell.days_both < 0.5) continue;
+          if (!cell.by || cell.by->setup.value() != one.setup || cell.days_both < 0.5) continue;
           const auto bin = static_cast<std::size_t>(std::clamp(cell.strongest.elevation_deg / 5, 0.0, 17.0));
           one.needed[bin] += 1;
           all += 1;

@@ -19,8 +19,14 @@ constexpr double days_slack = 1e-9;
 
 }  // namespace
 
+double land_share_of(const kit::Site& site) {
+  if (site.near_land) return *site.near_land ? 1 : 0;
+  return circuit::land_share(site.at);
+}
+
 void ReachModel::Data::lay_out_cells() {
   hours = session_hours(trip);
+  for (const auto& site : trip.sites) site_land.push_back(land_share_of(site));
   site_hours.resize(trip.sites.size());
   slot_of.resize(trip.sites.size());
   for (auto& row : slot_of) row.fill(-1);
@@ -33,6 +39,10 @@ void ReachModel::Data::lay_out_cells() {
     first_person.push_back(people);
     people += static_cast<int>(trip.targets[t].people.size());
     target_of.resize(static_cast<std::size_t>(people), static_cast<int>(t));
+    for (const auto& person : trip.targets[t].people) {
+      partners.push_back(advice::partner_station(trip.targets[t].partner, person.where));
+      spread_of.push_back(circuit::unknown_db({}, partners.back()));
+    }
   }
   const auto there = listeners_of(trip);
   std::vector<DayHour> slices = session_slices(trip);
@@ -64,20 +74,23 @@ void ReachModel::Data::lay_out_cells() {
 }
 
 double ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, int person, int way,
-                              std::size_t slot) const {
+                              std::size_t slot, double least) const {
   const auto& u = book.setups[setup][use];
   const int site = setups[setup].site.value();
-  const double one_watt_dbw = level_dbw(setup, use, layout, person, way, slot);
-  if (one_watt_dbw == closed_dbw) return 0;
+  const auto arriving = one_watt(setup, use, layout, person, way, slot);
   const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
   const auto& mode = nth(trip.modes, u.mode);
+  const double gain_dbi = partner.gain_dbi.value_or(0);
   // The way is the same in both directions; only the powers and the noise at the far end differ.
-  return circuit::directions(passage(site, person, way, slot, u.band),
-                             one_watt_dbw + partner.gain_dbi + to_db(u.power_w) + trip.learned.erp_db,
-                             one_watt_dbw + partner.gain_dbi + to_db(partner.power_w),
-                             home_noise[setup][use][slot],
-                             sky->far_noise[noise_index(site, person, slot, u.band)], mode)
-      .days_in_ten;
+  const auto& carried = passage(site, person, way, slot, u.band);
+  const double spread_db = nth(spread_of, person);
+  const double there =
+      circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(u.power_w) + trip.learned.erp_db),
+                           sky->far_noise[noise_index(site, person, slot, u.band)], mode, spread_db);
+  if (there < least) return there;
+  return circuit::both_ways(there,
+                            circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(partner.power_w)),
+                                                 home_noise[setup][use][slot], mode, spread_db));
 }
 
 choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
@@ -99,14 +112,15 @@ choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
     if (wanted.site != site) continue;
     const auto target = static_cast<std::size_t>(wanted.target);
     const int person = first_person[target] + wanted.person;
-    const double gain = trip.targets[target].partner.gain_dbi;
+    const double gain = trip.targets[target].partner.gain_dbi.value_or(0);
     const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
     for (std::size_t u = 0; u < uses.size(); ++u) {
       if (by_band == nullptr && out.has(c)) break;
       for (int way = 0; way < 2; ++way) {
-        const double heard = level_dbw(setup, u, layout, person, way, slot) + gain + lift_db[u];
+        const double heard = one_watt(setup, u, layout, person, way, slot).dbw + gain + lift_db[u];
         if (heard < sky->least_dbw[sky_index(site, person, way, slot, uses[u].band)] - rounding_db) continue;
-        if (days(setup, u, layout, person, way, slot) < trip.want_days_in_ten - days_slack) continue;
+        const double least = trip.want_days_in_ten - days_slack;
+        if (days(setup, u, layout, person, way, slot, least) < least) continue;
         out.add(c);
         if (by_band != nullptr) (*by_band)[u].add(c);
         break;

@@ -28,10 +28,13 @@ struct ReachModel::Data {
   std::vector<int> first_person;  ///< per target
   int people = 0;
   std::vector<int> target_of;  ///< per person in the row
+  std::vector<circuit::Station> partners;
+  std::vector<double> spread_of;  ///< circuit::unknown_db of a contact with him
 
   /// Per site: session hours in a row, and where an hour stands in it (-1: no session).
   std::vector<std::vector<int>> site_hours;
   std::vector<std::array<int, 24>> slot_of;
+  std::vector<double> site_land;      ///< per site: circuit::land_share, or as the trip says
   std::vector<char> band_used;        ///< by any setup
   std::vector<std::size_t> sky_base;  ///< per site, into `cells` and (by person) `far_noise`
 
@@ -46,10 +49,10 @@ struct ReachModel::Data {
   std::shared_ptr<circuit::Circuits> circuits;
   std::shared_ptr<Sky> sky;
 
-  /// Received power for 1 W and a partner of 0 dBi, dBW; none where closed. Per setup band.
+  /// What arrives of 1 W at a partner of stated gain 0 dBi, or a home antenna. Per setup band.
   struct Levels {
     int layouts = 1;
-    std::vector<double> dbw;  ///< [layout][person][way][slot]
+    std::vector<circuit::Received> arriving;  ///< [layout][person][way][slot]
   };
   struct Field {
     std::vector<std::vector<int>> level_of;  ///< [setup][band use] into levels
@@ -89,28 +92,28 @@ struct ReachModel::Data {
   [[nodiscard]] circuit::Noise partner_noise(int site, int person, int hour, int band) const;
   [[nodiscard]] circuit::Noise own_noise(std::size_t setup, const SetupBand& use, int hour) const;
 
-  [[nodiscard]] double level_dbw(std::size_t setup, std::size_t use, int layout, int person, int way,
-                                 std::size_t slot) const {
+  [[nodiscard]] circuit::Received one_watt(std::size_t setup, std::size_t use, int layout, int person,
+                                           int way, std::size_t slot) const {
     const auto& level = nth(field->levels, field->level_of[setup][use]);
     const int turn = layout % level.layouts;
-    return stress.antenna_db + level.dbw[static_cast<std::size_t>((turn * people + person) * 2 + way) *
-                                             slots(setups[setup].site.value()) +
-                                         slot];
+    return level.arriving[static_cast<std::size_t>((turn * people + person) * 2 + way) *
+                              slots(setups[setup].site.value()) +
+                          slot] +
+           stress.antenna_db;
   }
   [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
     return nth(sky_base, site) * 2 +
            ((static_cast<std::size_t>(person * 2 + way) * slots(site) + slot) * bands() +
             static_cast<std::size_t>(band));
   }
-  /// Days in ten, both ways, of one setup band on one path and slot, from the stored levels.
+  /// Days in ten, both ways, of one setup band on one path and slot, from the stored levels; under `least` of
+  /// the way there alone.
   [[nodiscard]] double days(std::size_t setup, std::size_t use, int layout, int person, int way,
-                            std::size_t slot) const;
+                            std::size_t slot, double least = 0) const;
   [[nodiscard]] choose::CellSet served(std::size_t setup, int layout,
                                        std::vector<choose::CellSet>* by_band) const;
 };
 
-/// Level of a closed path.
-inline constexpr double closed_dbw = -std::numeric_limits<double>::infinity();
 /// Azimuths tried for wires that are not round.
 inline constexpr double layout_step_deg = 30;
 /// Half a turn is enough where front and back are alike.

@@ -11,6 +11,17 @@
 
 namespace skerry::advice {
 
+circuit::Station partner_station(const kit::Partner& partner, GeoPoint where) {
+  auto out = circuit::unknown_station(partner.power_w, partner.environment, where);
+  if (partner.gain_dbi) {
+    out.home = false;
+    out.gain_dbi = *partner.gain_dbi;
+    out.man_made_above_db = 0;
+  }
+  if (partner.spread_db) out.spread_db = *partner.spread_db;
+  return out;
+}
+
 void ReachModel::Data::make_paths() {
   sky = std::make_shared<Sky>();
   std::vector<geodesy::Path> paths;
@@ -32,12 +43,9 @@ void ReachModel::Data::make_paths() {
 }
 
 circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) const {
-  const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
-  circuit::Station out;
-  out.power_w = partner.power_w;
-  out.gain_dbi = with_gain ? partner.gain_dbi : 0;
-  out.environment = partner.environment;
-  return out;  // near_land: people live on land
+  auto out = nth(partners, person);
+  if (!with_gain) out.gain_dbi = 0;
+  return out;
 }
 
 circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBand& use, double layout_deg,
@@ -51,7 +59,7 @@ circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBan
   out.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
   out.receiver_noise_figure_db = trip.at(setups[setup].rig).noise_figure_db;
   out.environment = stress.noisier_site ? noise::noisier(site.environment) : site.environment;
-  out.near_land = site.near_land;
+  out.land_share = nth(site_land, setups[setup].site.value());
   return out;
 }
 
@@ -98,8 +106,9 @@ void ReachModel::Data::fill_sky() {
             auto& passage_here = sky->passages[index];
             passage_here =
                 circuits->passage(path_index(site, person, way), row[slot], nth(trip.bands, b).mhz);
-            sky->least_dbw[index] = circuit::least_dbw(
-                passage_here, sky->far_noise[noise_index(site, person, slot, b)], trip.want_days_in_ten);
+            sky->least_dbw[index] =
+                circuit::least_dbw(passage_here, sky->far_noise[noise_index(site, person, slot, b)],
+                                   trip.want_days_in_ten, nth(spread_of, person));
           }
         }
       }
@@ -139,7 +148,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
       auto& out = field->levels[j];
       if (only < 0) out.layouts = layouts_of(nth(book.radiators, use.radiator));
       const std::size_t n = slots(site);
-      out.dbw.reserve(static_cast<std::size_t>(out.layouts * people) * 2 * n);
+      out.arriving.reserve(static_cast<std::size_t>(out.layouts * people) * 2 * n);
       for (int layout = 0; layout < out.layouts; ++layout) {
         for (int person = 0; person < people; ++person) {
           const auto partner = partner_station(person, false);
@@ -150,7 +159,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
             for (std::size_t slot = 0; slot < n; ++slot) {
               const auto level =
                   circuit::level(passage(site, person, way, slot, use.band), path, own, partner);
-              out.dbw.push_back(level.received_dbw(0));
+              out.arriving.push_back(level.received(0));
             }
           }
         }

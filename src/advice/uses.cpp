@@ -26,7 +26,7 @@ std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
   const double all = worth.of(working);
   std::vector<int> plan;
   while (worth.of(plan) < all - 1e-12) {
-    int best = -1;
+    std::optional<int> best;
     double most = -1;
     for (const int s : working) {
       if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
@@ -38,7 +38,7 @@ std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
         best = s;
       }
     }
-    plan.push_back(best);
+    plan.push_back(*best);
   }
   // An early choice may have become needless.
   for (std::size_t k = 0; k < plan.size() && plan.size() > 1;) {
@@ -158,7 +158,7 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     }
     out.reach = all > 0 ? got / all : 0;
     for (std::size_t h = 0; h < 24; ++h)
-      out.by_hour.push_back(hour_all[h] > 0 ? hour_got[h] / hour_all[h] : -1);
+      out.by_hour.push_back(hour_all[h] > 0 ? std::optional(hour_got[h] / hour_all[h]) : std::nullopt);
     const auto& people = trip.targets[t].people;
     if (!people.empty() && !trip.sites.empty()) {
       const auto largest = std::max_element(people.begin(), people.end(),
@@ -183,17 +183,17 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     std::erase(others, s);
     auto use = describe(advice, model, worth, s, others);
     use.in_plan = true;
-    const auto most = std::max_element(use.bands.begin(), use.bands.end(),
-                                       [](const auto& a, const auto& b) { return a.reach < b.reach; });
-    if (most != use.bands.end()) use.mast_band = most->use.band;
     advice.uses.push_back(std::move(use));
   }
   parallel_for(plan.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
       auto& use = advice.uses[k];
-      if (use.mast_band < 0) continue;
-      use.mast_cost_db =
-          mast_cost_db(trip, nth(advice.setups.possible, use.setup), use.mast_band, advice.book);
+      const auto most = std::max_element(use.bands.begin(), use.bands.end(),
+                                         [](const auto& a, const auto& b) { return a.reach < b.reach; });
+      if (most == use.bands.end()) continue;
+      const int band = most->use.band;
+      if (const auto db = mast_cost_db(trip, nth(advice.setups.possible, use.setup), band, advice.book))
+        use.mast_cost = {Id<noise::Band>(band), *db};
     }
   });
   for (const int s : working) {

@@ -53,23 +53,21 @@ class Parser {
       }
       if (record.fields.empty()) record.line = line_at(tag->begin);
       if (!tag->length) {
-        leave_out(*tag, fmt::format("<{}>", one_line(tag->text)),
-                  "<FIELD:LENGTH> with a whole number of bytes");
+        leave_out(*tag, fmt::format("<{}>", shown(*tag)), "<FIELD:LENGTH> with a whole number of bytes");
         record = {};
         continue;
       }
       if (*tag->length > text_.size() - at_) {
-        leave_out(
-            *tag,
-            fmt::format("<{}> with {} bytes to the end of the file", one_line(tag->text), text_.size() - at_),
-            "no more bytes than are there");
+        leave_out(*tag,
+                  fmt::format("<{}> with {} bytes to the end of the file", shown(*tag), text_.size() - at_),
+                  "no more bytes than are there");
         record = {};
         continue;
       }
       const auto data = text_.substr(at_, *tag->length);
       // The length decides, unless it ends amid some text: then it is wrong, and the next record's end is in it.
       if (!tag_follows(at_ + *tag->length) && find_word(end_of_record, at_, at_ + *tag->length)) {
-        leave_out(*tag, fmt::format("<{}> that reaches into the next record", one_line(tag->text)),
+        leave_out(*tag, fmt::format("<{}> that reaches into the next record", shown(*tag)),
                   "the length of its own data, in bytes");
         record = {};
         continue;
@@ -155,6 +153,17 @@ class Parser {
     return tag;
   }
 
+  /// A tag as messages may quote it: its name and length. What else stands in a broken one may name somebody.
+  static std::string shown(const Tag& tag) {
+    const auto fits = [](std::string_view part, std::string_view of) {
+      return !part.empty() && part.find_first_not_of(of) == std::string_view::npos;
+    };
+    const auto colon = tag.text.find(':');
+    const auto rest = colon == std::string_view::npos ? std::string_view{} : trim(tag.text.substr(colon + 1));
+    const bool name = colon != std::string_view::npos && fits(tag.name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ_");
+    return fmt::format("{}:{}", name ? tag.name : "...", fits(rest, "-+.0123456789") ? rest : "...");
+  }
+
   /// Says what is wrong with the record and goes behind its <EOR>.
   void leave_out(const Tag& tag, std::string found, std::string accepted) {
     Error error;
@@ -192,7 +201,12 @@ Result<AdifFile> parse_adif(std::string_view text, const std::string& file) {
   if (text.size() > most_bytes)
     return fail({file}, fmt::format("{} MB", text.size() >> 20U),
                 fmt::format("at most {} MB", most_bytes >> 20U));
+  if (const auto encoded = check_encoding(text, {file}); !encoded) return tl::unexpected(encoded.error());
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
+  const auto begin = upper(trim(text.substr(0, 200)));
+  if (begin.rfind("<?XML", 0) == 0 || begin.rfind("<ADX", 0) == 0)
+    return fail({file, 1, 1}, "the XML form of a log (ADX)", "its other form, ADIF (.adi)",
+                "most logging programs save either");
   auto out = Parser(text, file).run();
   if (out && out->records.empty() && out->warnings.empty())
     return fail({file}, "no record",

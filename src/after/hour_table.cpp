@@ -24,8 +24,10 @@ class RowReader {
  public:
   RowReader(const CsvHead& table, const std::string& file) : file_(file), width_(table.header.size()) {
     for (std::size_t i = 0; i < names.size(); ++i) {
-      at_[i] = table.column({names[i]});
-      if (at_[i] >= 0) continue;
+      if (const auto column = table.column({names[i]})) {
+        at_[i] = *column;
+        continue;
+      }
       Error error;
       error.where = {file_, 1, 1};
       error.found = fmt::format("no column {}", names[i]);
@@ -89,7 +91,7 @@ class RowReader {
 
   const std::string& file_;
   std::size_t width_;
-  std::array<int, names.size()> at_{};
+  std::array<std::size_t, names.size()> at_{};
   std::vector<Error> errors_;
   std::unordered_map<std::string, int> known_;
 };

@@ -18,12 +18,12 @@ namespace skerry::after {
 namespace {
 
 struct Columns {
-  int station = -1, place = -1, lat = -1, lon = -1, month = -1, hour = -1, fof2 = -1, m3 = -1;
+  std::optional<std::size_t> station, place, lat, lon, month, hour, fof2, m3;
   std::size_t width = 0;
 };
 
-std::string_view cell(const CsvRow& row, int column) {
-  return column < 0 ? std::string_view{} : nth(row.cells, column);
+std::string_view cell(const CsvRow& row, std::optional<std::size_t> column) {
+  return column ? std::string_view(nth(row.cells, *column)) : std::string_view{};
 }
 
 Result<SondeMedian> read_row(const CsvRow& row, const Columns& c, const std::string& file,
@@ -49,8 +49,8 @@ Result<SondeMedian> read_row(const CsvRow& row, const Columns& c, const std::str
     if (!out.m3000f2 || *out.m3000f2 < 1.5 || *out.m3000f2 > 5)
       return fail(where, "m3000f2 '" + one_line(text) + "'", "1.5 to 5");
   }
-  const std::string place = c.place >= 0 ? std::string(cell(row, c.place))
-                                         : fmt::format("{},{}", cell(row, c.lat), cell(row, c.lon));
+  const std::string place =
+      c.place ? std::string(cell(row, c.place)) : fmt::format("{},{}", cell(row, c.lat), cell(row, c.lon));
   const std::string name(cell(row, c.station));
   const auto [at, fresh] = known.try_emplace(name + "\n" + place, static_cast<int>(into.stations.size()));
   if (fresh) {
@@ -154,10 +154,10 @@ Checked<SondeTable> read_sondes(std::string_view text, const std::string& file) 
            "place (or lat_deg and lon_deg), month, utc_hour, fof2_mhz; station and m3000f2 if known",
            {}});
   };
-  need(c.place >= 0 || (c.lat >= 0 && c.lon >= 0), "place (or lat_deg and lon_deg)");
-  need(c.month >= 0, "month");
-  need(c.hour >= 0, "utc_hour");
-  need(c.fof2 >= 0, "fof2_mhz");
+  need(c.place || (c.lat && c.lon), "place (or lat_deg and lon_deg)");
+  need(c.month.has_value(), "month");
+  need(c.hour.has_value(), "utc_hour");
+  need(c.fof2.has_value(), "fof2_mhz");
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   SondeTable out;
   std::map<std::string, int> known;

@@ -213,8 +213,8 @@ Findings learn(const LearnProblem& problem, const LearnPrior& prior) {
       rb.exposure.setZero();
       double log_cells = 0;
       for (const auto& c : problem.cells) {
-        const double there =
-            circuit::reliability(c.there_margin_db[step] + point.erp_db, c.there_upper_db, c.there_lower_db);
+        const double there = circuit::reliability(c.there_margin_db[step] + point.erp_db, c.there_upper_db,
+                                                  c.there_lower_db, c.spread_db);
         const double works =
             prior.unmodelled + (1 - prior.unmodelled) * circuit::both_ways(there, c.back_chance);
         rb.exposure(c.region, c.block) += c.exposure * works;

@@ -54,16 +54,17 @@ class Comparison {
     return nth(log_.contacts, view.contact);
   }
 
-  [[nodiscard]] int target_of(const Contact& c) const {
-    int nearest = -1;
+  [[nodiscard]] std::optional<Id<kit::Target>> target_of(const Contact& c) const {
+    std::optional<Id<kit::Target>> nearest;
     double least_km = beside_region_km;
-    for (std::size_t t = 0; t < trip_.targets.size(); ++t) {
-      if (geodesy::contains(trip_.targets[t].region, *c.at)) return static_cast<int>(t);
-      for (const auto& person : trip_.targets[t].people) {
+    for (const auto t : skerry::ids_of(trip_.targets)) {
+      const auto& target = nth(trip_.targets, t);
+      if (geodesy::contains(target.region, *c.at)) return t;
+      for (const auto& person : target.people) {
         const double km = geodesy::distance_km(person.where, *c.at);
         if (km > least_km) continue;
         least_km = km;
-        nearest = static_cast<int>(t);
+        nearest = t;
       }
     }
     return nearest;
@@ -105,31 +106,29 @@ class Comparison {
       view.site = site_of(c);
       const auto begun = std::chrono::floor<std::chrono::hours>(c.time + std::chrono::minutes{30});
       view.utc_hour = static_cast<int>(std::lround(utc_hour(begun)));
-      for (std::size_t b = 0; b < trip_.bands.size(); ++b) {
-        if (trip_.bands[b].id == c.band) view.band = static_cast<int>(b);
-      }
+      view.band = band_of(trip_, c.band);
       if (!c.at) {
         ++out_.unplaced;
       } else {
         if (c.within_km > 0) ++out_.coarse;
         view.target = target_of(c);
-        if (view.target < 0) ++out_.elsewhere;
+        if (!view.target) ++out_.elsewhere;
       }
       out_.contacts.push_back(view);
     }
   }
 
   void predict() {
-    std::map<std::pair<std::string, int>, int> known;  // square and region
+    std::map<std::pair<std::string, std::optional<Id<kit::Target>>>, int> known;  // square and region
     std::vector<PlaceTable::Place> places;
     for (const auto& view : out_.contacts) {
       const auto& c = contact(view);
-      place_of_.push_back(-1);
+      place_of_.emplace_back();
       if (!c.at) continue;
       const auto [at, fresh] =
           known.try_emplace({geodesy::to_locator(*c.at, 4), view.target}, static_cast<int>(places.size()));
       if (fresh) {
-        const auto partner = view.target >= 0 ? nth(trip_.targets, view.target).partner : kit::Partner{};
+        const auto partner = view.target ? nth(trip_.targets, *view.target).partner : kit::Partner{};
         places.push_back({*c.at, partner});
       }
       place_of_.back() = at->second;
@@ -138,12 +137,12 @@ class Comparison {
     places_ = std::make_unique<PlaceTable>(trip_, plan_, std::move(places));
     for (std::size_t i = 0; i < out_.contacts.size(); ++i) {
       auto& view = out_.contacts[i];
-      if (place_of_[i] < 0 || view.band < 0) continue;
-      const auto& slot = places_->slot(view.site, place_of_[i], view.utc_hour, view.band);
+      if (!place_of_[i] || !view.band) continue;
+      const auto& slot = places_->slot(view.site, *place_of_[i], view.utc_hour, view.band->value());
       view.days_in_ten = 0;
-      view.open = slot.open;
-      if (!slot.open) continue;
-      const auto& computed = nth(trip_.modes, slot.mode);
+      view.open = slot.open();
+      if (!slot.by) continue;
+      const auto& computed = nth(trip_.modes, slot.by->mode);
       view.there_db = slot.snr_there_db + to_db(computed.bandwidth_hz) - to_db(2500);
       view.back_db = slot.snr_back_db + to_db(computed.bandwidth_hz) - to_db(2500);
       view.there_dbw = slot.there_dbw;
@@ -151,9 +150,10 @@ class Comparison {
       const auto& mode = mode_or_first(trip_, contact(view).mode);
       const double needed = mode.required_snr_db + to_db(mode.bandwidth_hz) - to_db(2500);
       view.days_in_ten =
-          10 * circuit::both_ways(
-                   circuit::reliability(view.there_db - needed, slot.there_upper_db, slot.there_lower_db),
-                   circuit::reliability(view.back_db - needed, slot.back_upper_db, slot.back_lower_db));
+          10 * circuit::both_ways(circuit::reliability(view.there_db - needed, slot.there_upper_db,
+                                                       slot.there_lower_db, slot.spread_db),
+                                  circuit::reliability(view.back_db - needed, slot.back_upper_db,
+                                                       slot.back_lower_db, slot.spread_db));
     }
   }
 
@@ -193,20 +193,21 @@ class Comparison {
         ++tally.contacts;
         tally.unlikely += unlikely;
       };
-      if (view.band >= 0) count(nth(out_.bands, view.band));
+      if (view.band) count(nth(out_.bands, view.band->value()));
       count(nth(out_.hours, view.utc_hour));
-      if (contact(view).at) count(view.target >= 0 ? nth(out_.regions, view.target) : out_.regions.back());
-      if (view.target < 0) continue;
-      if (view.band >= 0) ++worked[{view.site, view.target, view.band, view.utc_hour}];
-      ++worked_at_all[{view.site, view.target, view.utc_hour}];
+      if (contact(view).at)
+        count(view.target ? nth(out_.regions, view.target->value()) : out_.regions.back());
+      if (!view.target) continue;
+      const int target = view.target->value();
+      if (view.band) ++worked[{view.site, target, view.band->value(), view.utc_hour}];
+      ++worked_at_all[{view.site, target, view.utc_hour}];
     }
     for (const auto& planned : advice::session_hours(trip_)) {
       for (int t = 0; t < static_cast<int>(trip_.targets.size()); ++t) {
-        LogOpening best_missed;
-        best_missed.band = -1;
+        std::optional<LogOpening> best_missed;
         for (int b = 0; b < static_cast<int>(trip_.bands.size()); ++b) {
           const auto& slot = plan_.openings.at(planned.site, t, planned.utc_hour, b);
-          if (!slot.open || slot.days_both < trip_.want_days_in_ten - 1e-9) continue;
+          if (!slot.open() || slot.days_both < trip_.want_days_in_ten - 1e-9) continue;
           LogOpening opening{planned.site, t, b, planned.utc_hour, slot.days_both, 0, 0};
           opening.on_air_minutes = nth(nth(on_air_, planned.site), planned.utc_hour);
           const auto at = worked.find({planned.site, t, b, planned.utc_hour});
@@ -220,10 +221,10 @@ class Comparison {
             tally->missed += missed;
           }
           if (opening.contacts > 0) out_.used.push_back(opening);
-          if (missed && (best_missed.band < 0 || opening.days_in_ten > best_missed.days_in_ten))
+          if (missed && (!best_missed || opening.days_in_ten > best_missed->days_in_ten))
             best_missed = opening;
         }
-        if (best_missed.band >= 0) out_.missed.push_back(best_missed);
+        if (best_missed) out_.missed.push_back(*best_missed);
       }
     }
     std::stable_sort(out_.used.begin(), out_.used.end(),
@@ -240,7 +241,9 @@ class Comparison {
   /// Whether one of the carried setups with this thing works a band that was worked.
   [[nodiscard]] bool could_have_served(const advice::Thing& thing) const {
     std::set<int> worked;
-    for (const auto& view : out_.contacts) worked.insert(view.band);
+    for (const auto& view : out_.contacts) {
+      if (view.band) worked.insert(view.band->value());
+    }
     for (const auto& setup : plan_.setups) {
       if (std::find(setup.needs.begin(), setup.needs.end(), thing.id) == setup.needs.end()) continue;
       for (const int band : setup.bands) {
@@ -311,7 +314,7 @@ class Comparison {
   const LogPlan& plan_;
   LogReport out_;
   std::vector<advice::DayHour> slices_;
-  std::vector<int> place_of_;
+  std::vector<std::optional<int>> place_of_;
   std::unique_ptr<PlaceTable> places_;
   std::vector<std::array<double, 24>> on_air_;
 };
@@ -321,11 +324,11 @@ class Comparison {
 Checked<std::vector<OnAir>> read_on_air(std::string_view text, const std::string& file) {
   const auto table = parse_csv(text, file);
   if (!table) return tl::unexpected(std::vector<Error>{table.error()});
-  const int start = table->column({"start_utc", "start"});
-  const int end = table->column({"end_utc", "end"});
-  const int band = table->column({"band"});
+  const auto start = table->column({"start_utc", "start"});
+  const auto end = table->column({"end_utc", "end"});
+  const auto band = table->column({"band"});
   std::vector<Error> errors;
-  if (start < 0 || end < 0 || band < 0) {
+  if (!start || !end || !band) {
     errors.push_back(
         {{file, 1, 1}, "a header without start_utc, end_utc or band", "start_utc,end_utc,band", {}});
     return tl::unexpected(std::move(errors));
@@ -347,16 +350,16 @@ Checked<std::vector<OnAir>> read_on_air(std::string_view text, const std::string
                         {}});
       continue;
     }
-    const auto from = parse_utc(nth(row.cells, start), where);
-    const auto to = parse_utc(nth(row.cells, end), where);
-    const auto on = noise::find_band(nth(row.cells, band), 2, where);
+    const auto from = parse_utc(nth(row.cells, *start), where);
+    const auto to = parse_utc(nth(row.cells, *end), where);
+    const auto on = noise::find_band(nth(row.cells, *band), 2, where);
     if (!from) errors.push_back(from.error());
     if (!to) errors.push_back(to.error());
     if (!on) errors.push_back(on.error());
     if (!from || !to || !on) continue;
     if (*to <= *from || *to - *from > std::chrono::hours{24}) {
       errors.push_back({where,
-                        "end_utc '" + one_line(nth(row.cells, end)) + "'",
+                        "end_utc '" + one_line(nth(row.cells, *end)) + "'",
                         "later than start_utc, by at most 24 hours",
                         {}});
       continue;

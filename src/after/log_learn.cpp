@@ -75,15 +75,9 @@ std::vector<Run> runs_of(const Log& log, const std::vector<ContactView>& contact
 
 LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log& log,
                            const std::vector<ContactView>& contacts, const std::vector<Run>& runs,
-                           const PlaceTable& places, const std::vector<int>& place_of) {
+                           const PlaceTable& places, const std::vector<std::optional<int>>& place_of) {
   LearnProblem out;
   for (const auto& target : trip.targets) out.regions.push_back(target.region.name);
-  const auto band_of = [&](const std::string& id) {
-    for (std::size_t b = 0; b < trip.bands.size(); ++b) {
-      if (trip.bands[b].id == id) return static_cast<int>(b);
-    }
-    return -1;
-  };
 
   // The people of all regions, each as a place of its own.
   std::vector<PlaceTable::Place> people;
@@ -111,7 +105,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     constexpr double hopeless_db = -200;
     c.there_margin_db.fill(hopeless_db);
     c.back_chance = 0;
-    if (slot.open) {
+    if (slot.by) {
       const double mhz = nth(trip.bands, band).mhz;
       for (std::size_t s = 0; s < noise_steps.size(); ++s) {
         // The slot's own level holds what an overlay in use has added: what is learned comes on top.
@@ -120,18 +114,20 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
       }
       c.there_upper_db = slot.there_upper_db;
       c.there_lower_db = slot.there_lower_db;
-      const auto& computed = nth(trip.modes, slot.mode);
+      c.spread_db = slot.spread_db;
+      const auto& computed = nth(trip.modes, slot.by->mode);
       const double back_db = slot.snr_back_db + to_db(computed.bandwidth_hz) - to_db(mode.bandwidth_hz);
-      c.back_chance =
-          circuit::reliability(back_db - mode.required_snr_db, slot.back_upper_db, slot.back_lower_db);
+      c.back_chance = circuit::reliability(back_db - mode.required_snr_db, slot.back_upper_db,
+                                           slot.back_lower_db, slot.spread_db);
     }
     out.cells.push_back(c);
     return out.cells.back();
   };
 
   for (const auto& run : runs) {
-    const int band = band_of(run.band);
-    if (band < 0) continue;
+    const auto on = band_of(trip, run.band);
+    if (!on) continue;
+    const int band = on->value();
     const int site = run.counted.empty() ? 0 : nth(contacts, run.counted.front()).site;
     each_hour(run.start, run.end, [&](UtcTime begun, double on_air) {
       const int hour = static_cast<int>(std::lround(utc_hour(begun)));
@@ -144,18 +140,18 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     });
     for (const int i : run.counted) {
       const auto& view = nth(contacts, i);
-      if (view.target < 0) continue;
+      if (!view.target) continue;
       const auto& contact = nth(log.contacts, view.contact);
-      int nearest = -1;
+      std::optional<int> nearest;
       double least_km = 1e9;
       for (int p = 0; p < table.size(); ++p) {
-        if (nth(who, p).first != view.target) continue;
+        if (nth(who, p).first != view.target->value()) continue;
         const double km = geodesy::distance_km(nth(people, p).at, *contact.at);
         if (km >= least_km) continue;
         least_km = km;
         nearest = p;
       }
-      if (nearest >= 0) ++cell_for(site, nearest, nearest_hour(contact.time), band, run.mode).contacts;
+      if (nearest) ++cell_for(site, *nearest, nearest_hour(contact.time), band, run.mode).contacts;
     }
   }
 
@@ -163,18 +159,19 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
   for (std::size_t i = 0; i < contacts.size(); ++i) {
     const auto& view = contacts[i];
     const auto& contact = nth(log.contacts, view.contact);
-    if (!contact.received_db || !view.open || place_of[i] < 0) continue;
-    const auto& slot = places.slot(view.site, place_of[i], view.utc_hour, view.band);
+    if (!contact.received_db || !view.open) continue;
+    const int place = *place_of[i], band = view.band->value();
+    const auto& slot = places.slot(view.site, place, view.utc_hour, band);
     LearnReport r;
     const auto day = std::chrono::floor<std::chrono::days>(contact.time).time_since_epoch().count();
     // What lies in no region shares its sky with what is nearest: its own place.
-    const int where = view.target >= 0 ? view.target : 1000 + place_of[i];
-    r.group = groups.try_emplace({day, view.band, where}, static_cast<int>(groups.size())).first->second;
+    const int where = view.target ? view.target->value() : 1000 + place;
+    r.group = groups.try_emplace({day, band, where}, static_cast<int>(groups.size())).first->second;
     r.measured_db = *contact.received_db;
-    const double mhz = nth(trip.bands, view.band).mhz;
+    const double mhz = nth(trip.bands, band).mhz;
     for (std::size_t s = 0; s < noise_steps.size(); ++s) {
       r.predicted_db[s] = slot.there_dbw -
-                          places.noise_dbw(view.site, place_of[i], view.utc_hour, mhz, noise_steps[s]) -
+                          places.noise_dbw(view.site, place, view.utc_hour, mhz, noise_steps[s]) -
                           to_db(report_width_hz);
     }
     const double days_db = 0.5 * (slot.there_upper_db + slot.there_lower_db) / deviations_per_decile;

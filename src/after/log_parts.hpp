@@ -75,8 +75,10 @@ void each_hour(UtcTime start, UtcTime end, F&& f) {
 [[nodiscard]] LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log& log,
                                          const std::vector<ContactView>& contacts,
                                          const std::vector<Run>& runs, const PlaceTable& places,
-                                         const std::vector<int>& place_of);
+                                         const std::vector<std::optional<int>>& place_of);
 
+/// The trip's band of that id.
+[[nodiscard]] std::optional<Id<noise::Band>> band_of(const kit::Trip& trip, const std::string& id);
 /// The mode of a contact or run by its id, or the trip's first.
 [[nodiscard]] const noise::Mode& mode_or_first(const kit::Trip& trip, const std::string& id);
 

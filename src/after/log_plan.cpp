@@ -77,6 +77,13 @@ double PlaceTable::noise_dbw(int site, int place, int utc_hour, double mhz, int 
   return circuit::noise_at(sky, there.at, month_, station, mhz).dbw_per_hz;
 }
 
+std::optional<Id<noise::Band>> band_of(const kit::Trip& trip, const std::string& id) {
+  for (const auto b : ids_of(trip.bands)) {
+    if (nth(trip.bands, b).id == id) return b;
+  }
+  return std::nullopt;
+}
+
 const noise::Mode& mode_or_first(const kit::Trip& trip, const std::string& id) {
   for (const auto& mode : noise::modes()) {
     if (mode.id == id) return mode;

@@ -31,11 +31,12 @@ class Forecaster {
  public:
   Forecaster(std::span<const GeoPoint> stations, const SpotQuestion& q, const std::vector<BandKey>& bands,
              const std::vector<Case>& cases)
-      : stations_(stations), q_(q), bands_(bands), near_land_(stations.size(), -1) {
+      : stations_(stations), q_(q), bands_(bands), land_(stations.size()) {
+    emission_.required_snr_db = emission_.threshold_snr_db;
     // A case asks the land map of its receiver once, before the threads start.
     for (const auto& c : cases) {
-      auto& known = nth(near_land_, c.rx);
-      if (known < 0) known = circuit::near_land(nth(stations, c.rx)) ? 1 : 0;
+      auto& known = nth(land_, c.rx);
+      if (!known) known = circuit::land_share(nth(stations, c.rx));
     }
   }
 
@@ -61,6 +62,12 @@ class Forecaster {
   }
 
  private:
+  /// What arrives of 1 W, and above what noise.
+  struct Hearing {
+    circuit::Passage passage;
+    circuit::Received arriving;
+    circuit::Noise noise;
+  };
   struct Group {
     std::size_t begin = 0, end = 0;
     std::size_t path = 0;
@@ -88,7 +95,7 @@ class Forecaster {
   void fill(const circuit::Circuits& circuits, const Group& g, std::span<const std::size_t> order,
             std::vector<Case>& cases) const {
     int hour = -1, band = -1;
-    std::array<circuit::Direction, 2> for_1w;
+    std::array<Hearing, 2> for_1w;
     for (std::size_t k = g.begin; k < g.end; ++k) {
       Case& c = cases[order[k]];
       c.km = circuits.path(g.path).distance_km;
@@ -96,42 +103,46 @@ class Forecaster {
         hour = c.hour;
         band = c.band;
         for_1w[0] = one_watt(circuits, g.path, c);
-        for_1w[1] = g.both ? one_watt(circuits, g.path + 1, c) : circuit::Direction{};
+        for_1w[1] = g.both ? one_watt(circuits, g.path + 1, c) : Hearing{};
       }
       const double watts_db = to_db(c.power_w);
       for (const auto& l : for_1w) {
-        if (!l.open) continue;
-        const double snr = l.snr_db + watts_db;
-        const double p = circuit::reliability(snr - q_.mode.threshold_snr_db, l.snr_upper_db, l.snr_lower_db);
-        if (!c.open || p > c.probability) {
-          c.probability = p;
-          c.predicted_db = snr;
+        if (!l.passage.any()) continue;
+        const auto d = circuit::direction(l.passage, l.arriving + watts_db, l.noise, emission_, spread_db_);
+        if (!c.any || d.days_in_ten / 10 > c.probability) {
+          c.probability = d.days_in_ten / 10;
+          c.predicted_db = d.snr_db;
         }
-        c.open = true;
+        c.any = true;
+        c.open = c.open || d.open;
       }
     }
   }
 
-  circuit::Direction one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
+  Hearing one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
     const double mhz = nth(bands_, c.band).mhz;
     circuit::Station tx, rx;
-    tx.gain_dbi = q_.tx_gain_dbi;
-    rx.gain_dbi = q_.rx_gain_dbi;
+    tx.gain_dbi = q_.tx_gain_dbi.value_or(0);
+    tx.home = !q_.tx_gain_dbi;
+    rx.gain_dbi = q_.rx_gain_dbi.value_or(0);
+    rx.home = !q_.rx_gain_dbi;
+    if (rx.home) rx.man_made_above_db = circuit::home_noise_db;
     rx.environment = q_.rx_noise;
     rx.receiver_noise_figure_db = q_.noise_figure_db;
-    rx.near_land = nth(near_land_, c.rx) == 1;
+    rx.land_share = nth(land_, c.rx).value_or(1);
     const auto passage = circuits.passage(path, c.hour, mhz);
-    if (!passage.open()) return {};
     const auto noise = circuit::noise_at(circuits.to_sky(path, c.hour), circuits.path(path).to,
                                          static_cast<unsigned>(circuits.climate().day.month()), rx, mhz);
-    return circuit::direction(passage, circuit::level(passage, circuits.path(path), tx, rx).received_dbw(0),
-                              noise, q_.mode);
+    return {passage, circuit::level(passage, circuits.path(path), tx, rx).received(0), noise};
   }
 
   std::span<const GeoPoint> stations_;
   const SpotQuestion& q_;
   const std::vector<BandKey>& bands_;
-  std::vector<int> near_land_;
+  std::vector<std::optional<double>> land_;
+  noise::Mode emission_{q_.mode};  ///< asked for its threshold
+  double spread_db_ = circuit::unknown_db({.spread_db = circuit::sender_spread_db},
+                                          {.spread_db = circuit::partner_spread_db});
 };
 
 }  // namespace

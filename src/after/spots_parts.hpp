@@ -30,7 +30,7 @@ struct Case {
   // By the forecast:
   double km = 0;  ///< of the short way
   double probability = 0, predicted_db = 0;
-  bool open = false;
+  bool any = false, open = false;
 };
 
 /// Fills in the forecasts of all cases, each path, hour and band computed once. Returns the number of paths, counted

@@ -31,7 +31,7 @@ class SpotReader {
     watts_ = table.column({"power_w"});
     dbm_ = table.column({"power_dbm"});
     snr_ = need(table, {"snr_db", "snr"}, "snr_db");
-    if (watts_ < 0 && dbm_ < 0) complain("power_w (or power_dbm)");
+    if (!watts_ && !dbm_) complain("power_w (or power_dbm)");
     width_ = table.header.size();
   }
   [[nodiscard]] std::vector<Error>& header_errors() { return errors_; }
@@ -52,7 +52,7 @@ class SpotReader {
     if (!mhz || *mhz < 1.6 || *mhz > 54)
       return fail(where, "mhz '" + one_line(cell(row, mhz_)) + "'", "a frequency from 1.6 to 54 MHz");
     spot.mhz = *mhz;
-    auto rx = station(cell(row, rx_), where, into);
+    auto rx = station("rx", cell(row, rx_), where, into);
     if (!rx) return tl::unexpected(std::move(rx.error()));
     spot.rx = *rx;
     const auto snr = cell(row, snr_);
@@ -66,11 +66,11 @@ class SpotReader {
       if (spot.snr_db) return fail(where, "snr_db without tx", "both, or neither where nobody was heard");
       return spot;
     }
-    auto tx = station(sender, where, into);
+    auto tx = station("tx", sender, where, into);
     if (!tx) return tl::unexpected(std::move(tx.error()));
     spot.tx = *tx;
-    const bool by_watts = watts_ >= 0 && !cell(row, watts_).empty();
-    const auto typed = by_watts ? cell(row, watts_) : dbm_ >= 0 ? cell(row, dbm_) : std::string_view{};
+    const bool by_watts = !cell(row, watts_).empty();
+    const auto typed = cell(row, by_watts ? watts_ : dbm_);
     const auto power = to_number(typed);
     const double watts = power ? (by_watts ? *power : std::pow(10.0, (*power - 30) / 10)) : 0;
     if (!(watts >= 1e-6 && watts <= 1e6))
@@ -82,6 +82,7 @@ class SpotReader {
   }
 
  private:
+  using Column = std::optional<std::size_t>;
   void complain(std::string_view name) {
     Error error;
     error.where = {file_, 1, 1};
@@ -89,18 +90,24 @@ class SpotReader {
     error.accepted = "time_utc, mhz, tx, rx, power_w (or power_dbm), snr_db";
     errors_.push_back(std::move(error));
   }
-  int need(const CsvHead& table, std::initializer_list<std::string_view> names, std::string_view name) {
-    const int at = table.column(names);
-    if (at < 0) complain(name);
+  Column need(const CsvHead& table, std::initializer_list<std::string_view> names, std::string_view name) {
+    const auto at = table.column(names);
+    if (!at) complain(name);
     return at;
   }
-  static std::string_view cell(const CsvRow& row, int column) { return nth(row.cells, column); }
-  Result<int> station(std::string_view text, const Where& where, Spots& into) {
+  /// Empty where the table has no such column.
+  static std::string_view cell(const CsvRow& row, Column column) {
+    return column ? std::string_view(nth(row.cells, *column)) : std::string_view{};
+  }
+  /// Many tables have call signs there: whom they name is not repeated.
+  Result<int> station(const char* column, std::string_view text, const Where& where, Spots& into) {
     const auto name = lower(text);
     const auto known = known_.find(name);
     if (known != known_.end()) return known->second;
     auto place = geodesy::parse_place(text, where);
-    if (!place) return tl::unexpected(std::move(place.error()));
+    if (!place)
+      return fail(where, fmt::format("{} that is no place", column), std::move(place.error().accepted),
+                  "the place, not the name of the station");
     const int index = static_cast<int>(into.stations.size());
     into.stations.push_back(*place);
     known_.emplace(name, index);
@@ -110,7 +117,7 @@ class SpotReader {
   const std::string& file_;
   std::vector<Error> errors_;
   std::unordered_map<std::string, int> known_;
-  int time_ = -1, mhz_ = -1, tx_ = -1, rx_ = -1, watts_ = -1, dbm_ = -1, snr_ = -1;
+  Column time_, mhz_, tx_, rx_, watts_, dbm_, snr_;
   std::size_t width_ = 0;
 };
 

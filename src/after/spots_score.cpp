@@ -75,9 +75,9 @@ class Cases {
     Hour out;
     for (const auto* spot : slot.spots) {
       out.receivers.insert(spot->rx);
-      if (spot->tx < 0) continue;
-      out.senders[spot->tx].push_back(spot->power_w);
-      auto& talk = out.heard[{spot->tx, spot->rx}];
+      if (!spot->tx) continue;
+      out.senders[*spot->tx].push_back(spot->power_w);
+      auto& talk = out.heard[{*spot->tx, spot->rx}];
       talk.power_w.push_back(spot->power_w);
       if (spot->snr_db) talk.snr_db.push_back(*spot->snr_db);
     }
@@ -139,7 +139,7 @@ SpotScore score_of(std::string name, std::span<const Case* const> cases) {
     (c->heard ? out.heard : out.silent) += c->weight;
     if (!c->heard) continue;
     if (!c->open) out.heard_though_closed += c->weight;
-    if (c->open && !std::isnan(c->snr_db)) differences.push_back(c->snr_db - c->predicted_db);
+    if (c->any && !std::isnan(c->snr_db)) differences.push_back(c->snr_db - c->predicted_db);
   }
   out.brier = brier(trials);
   const double by_hours = group_climatology_score(trials, groups);
@@ -180,7 +180,7 @@ SpotScores score_spots(const Spots& spots, const SpotQuestion& q) {
     out.first = std::min(out.first, s.time);
     out.last = std::max(out.last, s.time);
     used.insert(s.rx);
-    if (s.tx >= 0) used.insert(s.tx);
+    if (s.tx) used.insert(*s.tx);
   }
   out.stations = used.size();
   return out;

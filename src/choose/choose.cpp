@@ -61,6 +61,18 @@ Choice finished(const Problem& problem, const Reduced& reduced, const SearchResu
   return out;
 }
 
+/// A search that was stopped may have found less than what is there without one.
+void take_if_better(const Problem& problem, std::vector<int> items, Choice& found) {
+  if (found.proved || found.over_limit) return;
+  const double reach = reach_of(problem, items);
+  if (reach <= found.reach || (problem.feasible && !problem.feasible(items))) return;
+  drop_useless(problem, reduce(problem), items);
+  found.items = std::move(items);
+  found.mass_g = mass_of(problem, found.items);
+  found.reach = reach;
+  found.bound = std::max(found.bound, reach);
+}
+
 void check(const Problem& problem) {
   for ([[maybe_unused]] const auto& bundle : problem.bundles) {
     assert(bundle.cells.words().size() == (problem.weights.size() + 63) / 64);
@@ -127,7 +139,7 @@ Frontier frontier(const Problem& problem, const Stop& stop, std::size_t most) {
   std::vector<Found> pool;
   std::int64_t left = reduced.left_mg;
   while (left >= 0) {
-    if (out.kits.size() == most) {
+    if (out.kits.size() == most || (!out.complete && stop.now && stop.now())) {
       out.complete = false;
       break;
     }
@@ -156,6 +168,11 @@ Change gain_of_adding(const Problem& problem, const Choice& chosen, std::span<co
   out.added_g = static_cast<double>(added_mg) / 1000;
   wider.limit_g = std::max(problem.limit_g, chosen.over_limit ? chosen.mass_g : 0.0) + out.added_g;
   out.kit = best(wider, stop);
+  std::vector<int> plain = chosen.items;
+  plain.insert(plain.end(), items.begin(), items.end());
+  std::sort(plain.begin(), plain.end());
+  plain.erase(std::unique(plain.begin(), plain.end()), plain.end());
+  take_if_better(wider, std::move(plain), out.kit);
   out.reach = out.kit.reach - chosen.reach;
   return out;
 }
@@ -166,6 +183,9 @@ Change loss_of_dropping(const Problem& problem, const Choice& chosen, int item, 
   without.items[static_cast<std::size_t>(item)].excluded = true;
   Change out;
   out.kit = best(without, stop);
+  std::vector<int> plain = chosen.items;
+  std::erase(plain, item);
+  take_if_better(without, std::move(plain), out.kit);
   out.reach = chosen.reach - out.kit.reach;
   return out;
 }

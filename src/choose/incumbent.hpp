@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "mask.hpp"
+#include "meter.hpp"
 #include "search.hpp"
 
 namespace skerry::choose {
@@ -13,8 +14,9 @@ namespace skerry::choose {
 template <std::size_t W>
 class Incumbent {
  public:
-  Incumbent(const Reduced& problem, std::int64_t left, const Problem& original, std::vector<Found>* pool)
-      : p_(problem), original_(original), pool_(pool), left_(left), words_(problem.words) {
+  Incumbent(const Reduced& problem, std::int64_t left, const Problem& original, std::vector<Found>* pool,
+            Meter& meter)
+      : p_(problem), original_(original), pool_(pool), meter_(meter), left_(left), words_(problem.words) {
     masks_.resize(p_.bundles.size());
     for (std::size_t s = 0; s < masks_.size(); ++s) {
       for (const int g : p_.bundles[s].groups) masks_[s].add(g);
@@ -123,17 +125,21 @@ class Incumbent {
     // Judgement: a few ms at 400 bundles; more found nothing better in the benchmark.
     constexpr std::size_t starts = 24;
     for (std::size_t i = 0; i <= std::min(starts, firsts.size()); ++i) {
-      for (const bool per_gram : {true, false}) greedy(i == 0 ? -1 : firsts[i - 1], per_gram);
+      for (const bool per_gram : {true, false}) {
+        greedy(i == 0 ? -1 : firsts[i - 1], per_gram, alone);
+        if (meter_.ended()) return;
+      }
     }
   }
-  void greedy(int first, bool per_gram) {
+  /// most_gain: what each bundle adds to nothing.
+  void greedy(int first, bool per_gram, std::vector<std::int64_t> most_gain) {
     Mask<W> in;
     Words covered(words_, 0);
     std::int64_t left = left_, mg = 0;
     std::vector<int> groups;
     std::vector<char> refused(p_.bundles.size(), 0);
     for (int next = first;;) {
-      if (next < 0) next = steepest(in, covered, left, per_gram, refused);
+      if (next < 0) next = steepest(in, covered, left, per_gram, refused, most_gain);
       if (next < 0) break;
       std::vector<int> with = groups;
       std::int64_t added = 0;
@@ -162,21 +168,27 @@ class Incumbent {
     }
     return weigh(covered.data());
   }
+  /// most_gain: of a step before, and brought up to date where it matters; a gain only falls as more is covered.
   [[nodiscard]] int steepest(const Mask<W>& in, const Words& covered, std::int64_t left, bool per_gram,
-                             const std::vector<char>& refused) const {
+                             const std::vector<char>& refused, std::vector<std::int64_t>& most_gain) const {
     int chosen = -1;
     double top = 0;
+    meter_.work(masks_.size());
     for (std::size_t s = 0; s < masks_.size(); ++s) {
-      if (refused[s] != 0) continue;
+      if (refused[s] != 0 || most_gain[s] <= 0) continue;
       std::int64_t need = 0;
       for (const int g : p_.bundles[s].groups)
         need += in.has(g) ? 0 : p_.group_mg[static_cast<std::size_t>(g)];
       if (need > left) continue;
-      const auto gain = weigh_lost(cells(static_cast<int>(s)), covered.data(),
-                                   std::numeric_limits<std::int64_t>::max() / 2);
-      const double score = static_cast<double>(gain) / (per_gram ? static_cast<double>(need) + 1.0 : 1.0);
-      if (gain > 0 && score > top) {
-        top = score;
+      const auto score = [&](std::int64_t gain) {
+        return static_cast<double>(gain) / (per_gram ? static_cast<double>(need) + 1.0 : 1.0);
+      };
+      if (score(most_gain[s]) <= top) continue;
+      meter_.work(words_);
+      most_gain[s] = weigh_lost(cells(static_cast<int>(s)), covered.data(),
+                                std::numeric_limits<std::int64_t>::max() / 2);
+      if (most_gain[s] > 0 && score(most_gain[s]) > top) {
+        top = score(most_gain[s]);
         chosen = static_cast<int>(s);
       }
     }
@@ -186,6 +198,7 @@ class Incumbent {
   const Reduced& p_;
   const Problem& original_;
   std::vector<Found>* pool_;
+  Meter& meter_;
   std::int64_t left_;
   std::size_t words_;
   std::vector<Mask<W>> masks_;

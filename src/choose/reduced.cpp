@@ -20,10 +20,12 @@ std::vector<std::int64_t> whole_weights(const Problem& problem) {
   std::vector<std::int64_t> whole(problem.weights.size(), 0);
   if (!(total > 0)) return whole;
   // A power of two as the scale leaves whole numbers and halves exact: what adds up to the same, ties.
+  // In two steps: the scale of the smallest weights there are is no number itself.
   const int shift = 50 - std::ilogb(total);
+  const double first = std::ldexp(1.0, shift / 2), second = std::ldexp(1.0, shift - shift / 2);
   for (std::size_t c = 0; c < whole.size(); ++c) {
     assert(problem.weights[c] >= 0 && std::isfinite(problem.weights[c]));
-    whole[c] = std::llround(std::ldexp(problem.weights[c], shift));
+    whole[c] = std::llround(problem.weights[c] * first * second);
   }
   return whole;
 }
@@ -51,23 +53,35 @@ void close_and_prune(std::vector<Draft>& drafts) {
   std::sort(drafts.begin(), drafts.end(), [](const Draft& a, const Draft& b) {
     return a.items.size() != b.items.size() ? a.items.size() < b.items.size() : a.items < b.items;
   });
+  // What a bundle holds whole is found under the item of it that the fewest have: each looks at a few others only.
+  std::map<int, std::size_t> users;
+  for (const auto& draft : drafts) {
+    for (const int item : draft.items) ++users[item];
+  }
+  std::map<int, std::vector<std::size_t>> by_rarest;
   std::vector<Draft> kept;
   for (auto& draft : drafts) {
     const Words own = draft.cells;
     Words below(own.size(), 0);
     Draft* same = nullptr;
-    for (auto& k : kept) {
-      if (!includes(draft.items, k.items)) continue;
-      if (k.items.size() == draft.items.size()) {
-        same = &k;
+    for (const int item : draft.items) {
+      for (const std::size_t at : by_rarest[item]) {
+        auto& k = kept[at];
+        if (!includes(draft.items, k.items)) continue;
+        if (k.items.size() == draft.items.size()) {
+          same = &k;
+        }
+        for (std::size_t i = 0; i < below.size(); ++i) below[i] |= k.cells[i];
       }
-      for (std::size_t i = 0; i < below.size(); ++i) below[i] |= k.cells[i];
     }
     if (covers(below, own)) continue;
     for (std::size_t i = 0; i < below.size(); ++i) draft.cells[i] |= below[i];
     if (same != nullptr) {
       same->cells = draft.cells;
     } else {
+      const int rarest = *std::min_element(draft.items.begin(), draft.items.end(),
+                                           [&](int a, int b) { return users[a] < users[b]; });
+      by_rarest[rarest].push_back(kept.size());
       kept.push_back(std::move(draft));
     }
   }
@@ -107,17 +121,19 @@ void group_items(const Problem& problem, const std::vector<Draft>& drafts, Reduc
 /// Cells that the same bundles serve become one; cells that none serves vanish.
 void merge_cells(const std::vector<std::int64_t>& weights, const Words& served_anyway, Reduced& out) {
   const std::size_t bundles = out.bundles.size();
+  std::vector<Words> served_by(weights.size());
+  for (std::size_t s = 0; s < bundles; ++s) {
+    const auto& cells = out.bundles[s].cells;
+    each_cell(cells.data(), cells.size(), [&](std::size_t c) {
+      if (served_by[c].empty()) served_by[c].resize((bundles + 63) / 64, 0);
+      served_by[c][s / 64] |= std::uint64_t{1} << (s % 64);
+      return true;
+    });
+  }
   std::map<Words, std::int64_t> columns;
   for (std::size_t c = 0; c < weights.size(); ++c) {
-    if (weights[c] == 0 || ((served_anyway[c / 64] >> (c % 64)) & 1U) != 0) continue;
-    Words column((bundles + 63) / 64, 0);
-    bool any = false;
-    for (std::size_t s = 0; s < bundles; ++s) {
-      if (((out.bundles[s].cells[c / 64] >> (c % 64)) & 1U) == 0) continue;
-      column[s / 64] |= std::uint64_t{1} << (s % 64);
-      any = true;
-    }
-    if (any) columns[column] += weights[c];
+    const bool open = weights[c] != 0 && ((served_anyway[c / 64] >> (c % 64)) & 1U) == 0;
+    if (open && !served_by[c].empty()) columns[std::move(served_by[c])] += weights[c];
   }
   out.words = (columns.size() + 63) / 64;
   for (auto& bundle : out.bundles) bundle.cells.assign(out.words, 0);

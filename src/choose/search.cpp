@@ -16,9 +16,9 @@ class Search {
          std::vector<Found>* pool)
       : p_(problem),
         original_(original),
-        stop_(stop),
+        meter_(stop),
         words_(problem.words),
-        known_(problem, left, original, pool) {
+        known_(problem, left, original, pool, meter_) {
     root_.left = left;
   }
 
@@ -32,11 +32,12 @@ class Search {
     }
     frames_.resize(p_.group.size() + 2);
     frames_[0] = root_;
+    settle(frames_[0]);  // its bound stands, whenever the search is stopped
     visit(0);
     SearchResult out;
     out.proved = !stopped_;
     out.bound = stopped_ ? std::max(open_bound_, known_.best().value) : known_.best().value;
-    out.nodes = nodes_;
+    out.nodes = meter_.nodes();
     out.best = known_.best();
     std::sort(out.best.groups.begin(), out.best.groups.end());
     return out;
@@ -55,6 +56,7 @@ class Search {
 
   /// Drops what can no longer be completed, takes in what is complete. Leaves `all` and `bound` up to date.
   void settle(Frame& f) {
+    meter_.work(f.open.size() * words_);
     std::size_t kept = 0;
     bool grew = false;
     for (std::size_t k = 0; k < f.open.size(); ++k) {
@@ -114,21 +116,27 @@ class Search {
   std::int64_t find_owners(const Frame& f) {
     owners_.resize(words_ * 64);
     seen_.assign(words_, 0);
+    loose_.assign(words_, 0);
+    std::size_t met = 0;
     for (const int s : f.open) {
       const auto& mask = known_.mask(s);
       for (std::size_t i = 0; i < words_; ++i) {
-        const std::uint64_t fresh = cells(s)[i] & ~f.covered[i];
+        const std::uint64_t fresh = cells(s)[i] & ~f.covered[i] & ~loose_[i];
         for (std::uint64_t rest = fresh; rest != 0; rest &= rest - 1) {
           const std::size_t c = i * 64 + static_cast<std::size_t>(std::countr_zero(rest));
           if (((seen_[i] >> (c % 64)) & 1U) == 0) {
             owners_[c] = mask;
           } else {
             owners_[c].meet(mask);
+            // What needs nothing in common any more never will.
+            if (owners_[c].within(f.in)) loose_[i] |= rest & (~rest + 1);
           }
+          ++met;
         }
         seen_[i] |= fresh;
       }
     }
+    meter_.work(f.open.size() * words_ + met * (W + 1));
     lost_out_.assign(p_.group.size(), 0);
     owned_.assign(p_.group.size(), 0);
     std::int64_t free = 0;
@@ -212,6 +220,7 @@ class Search {
     std::sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) {
       return f.need[a] != f.need[b] ? f.need[a] < f.need[b] : f.open[a] < f.open[b];
     });
+    meter_.work(2 * n * words_);
     prefix_.resize((n + 1) * words_);
     std::copy(f.covered.begin(), f.covered.end(), prefix_.begin());
     for (std::size_t k = 0; k < n; ++k) {
@@ -233,6 +242,7 @@ class Search {
           static_cast<std::size_t>(std::partition_point(order_.begin(), order_.end(),
                                                         [&](std::size_t k) { return f.need[k] <= rest; }) -
                                    order_.begin());
+      meter_.work(n - fit + 2 * words_);
       std::copy_n(prefix_.begin() + static_cast<std::ptrdiff_t>(fit * words_), words_, scratch_.begin());
       for (std::size_t o = fit; o < n; ++o) {
         const int s = f.open[order_[o]];
@@ -268,7 +278,8 @@ class Search {
     bool dropped = false;
     std::size_t kept = 0;
     gone_.assign(n, 0);
-    for (std::size_t k = 0; k < n; ++k) {
+    for (std::size_t k = 0; k < n && !meter_.ended(); ++k) {
+      meter_.work(n);
       const auto& mine = known_.mask(f.open[k]);
       const std::int64_t rest = f.left - f.need[k];
       std::copy(f.covered.begin(), f.covered.end(), scratch_.begin());
@@ -283,6 +294,7 @@ class Search {
           }
           if (extra > rest) continue;
         }
+        meter_.work(words_);
         for (std::size_t i = 0; i < words_; ++i) scratch_[i] |= cells(s)[i];
       }
       if (known_.weigh_lost(f.all.data(), scratch_.data(), slack) > slack) {
@@ -309,8 +321,7 @@ class Search {
         open_bound_ = std::max(open_bound_, f.bound);
         return;
       }
-      ++nodes_;
-      if (nodes_ >= stop_.max_nodes || (nodes_ % 256 == 0 && stop_.now && stop_.now())) stopped_ = true;
+      if (meter_.node()) stopped_ = true;
       for (;;) {
         if (!worth_visiting(f)) return;
         if (f.value > known_.best().value || (f.value == known_.best().value && f.mg <= known_.best().mg)) {
@@ -320,6 +331,11 @@ class Search {
           if (f.bound < known_.best().value) return;
         }
         if (f.open.empty()) return;
+        if (!stopped_ && meter_.ended()) {
+          stopped_ = true;
+          open_bound_ = std::max(open_bound_, f.bound);
+          return;
+        }
         const Probe found = probe(f);
         if (found == Probe::hopeless) return;
         if (found == Probe::changed) continue;
@@ -338,16 +354,15 @@ class Search {
 
   const Reduced& p_;
   const Problem& original_;
-  const Stop& stop_;
+  Meter meter_;
   std::size_t words_;
   Incumbent<W> known_;
   Frame root_;
   std::vector<Frame> frames_;
-  std::uint64_t nodes_ = 0;
   bool stopped_ = false;
   std::int64_t open_bound_ = 0;
   std::vector<std::size_t> order_;
-  Words prefix_, scratch_, seen_;
+  Words prefix_, scratch_, seen_, loose_;
   std::vector<Mask<W>> owners_;
   std::vector<std::int64_t> lost_out_, owned_;
   std::vector<int> shelf_;
@@ -361,6 +376,8 @@ class Search {
 SearchResult search(const Reduced& problem, std::int64_t left_mg, const Problem& original, const Stop& stop,
                     std::vector<Found>* pool) {
   if (problem.group.size() <= 64) return Search<1>(problem, left_mg, original, stop, pool).run();
+  if (problem.group.size() <= 128) return Search<2>(problem, left_mg, original, stop, pool).run();
+  if (problem.group.size() <= 256) return Search<4>(problem, left_mg, original, stop, pool).run();
   if (problem.group.size() <= 1024) return Search<16>(problem, left_mg, original, stop, pool).run();
   return Search<0>(problem, left_mg, original, stop, pool).run();
 }

@@ -1,19 +1,18 @@
 #include "skerry/circuit/contact.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <limits>
 
 #include "ground_wave.hpp"
 #include "method.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
 
 namespace skerry::circuit {
 
 namespace {
-
-constexpr double closed_dbw = -std::numeric_limits<double>::infinity();
 
 /// 10^(db/10) as one exponential; the inner loop's share of libm.
 double ratio(double db) {
@@ -23,30 +22,93 @@ double ratio(double db) {
 /// A station's gain toward one bearing.
 class Toward {
  public:
-  Toward(const Station& station, double bearing_deg) : even_dbi_(station.gain_dbi) {
-    if (station.pattern != nullptr) cut_ = station.pattern->cut(bearing_deg - station.layout_azimuth_deg);
+  Toward(const Station& station, double bearing_deg, double mhz) : even_dbi_(station.gain_dbi) {
+    if (station.pattern != nullptr) {
+      cut_ = station.pattern->cut(bearing_deg - station.layout_azimuth_deg);
+    } else if (station.home) {
+      home_.emplace(mhz);
+    }
   }
   [[nodiscard]] double gain_dbi(double elevation_deg) const {
-    return cut_.left == nullptr ? even_dbi_ : cut_.at_dbi(elevation_deg);
+    if (cut_.left != nullptr) return cut_.at_dbi(elevation_deg);
+    return home_ ? home_->gain_dbi(elevation_deg) - home_feed_db : even_dbi_;
   }
   [[nodiscard]] double low_gain_dbi() const {
-    return cut_.left == nullptr ? even_dbi_ : cut_.low_angle_dbi();
+    if (cut_.left != nullptr) return cut_.low_angle_dbi();
+    return gain_dbi(antenna::Pattern::low_angle_deg);
   }
 
  private:
   double even_dbi_;
+  std::optional<HomeAntenna> home_;
   antenna::Pattern::Cut cut_;
 };
 
-/// Ratio, margin and days of a received power above a noise, the deciles being known.
-void judge(Direction& d, double received_dbw, const Noise& noise, const noise::Mode& emission) {
-  d.open = received_dbw > closed_dbw;
-  if (!d.open) return;
+/// The normal law in steps of half a standard deviation out to three, both sides: with the deciles
+/// that occur the mean of reliability() is within 0.006 of the integral (tests/circuit/contact_test.cpp).
+struct Step {
+  double deviations, weight;
+};
+constexpr std::size_t half_steps = 6;
+const std::array<Step, 2 * half_steps + 1> normal = [] {
+  std::array<Step, 2 * half_steps + 1> out{};
+  double sum = 0;
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    const double x = (static_cast<double>(i) - half_steps) / 2;
+    out[i] = {x, std::exp(-x * x / 2)};
+    sum += out[i].weight;
+  }
+  for (auto& step : out) step.weight /= sum;
+  return out;
+}();
+
+/// Mean of a share of days over the unknown stations. share(offset) for a margin that is `offset` dB better.
+template <class F>
+double over_stations(double spread_db, F&& share) {
+  if (spread_db <= 0) return share(0);
+  double sum = 0;
+  for (const auto& step : normal) sum += step.weight * share(spread_db * step.deviations);
+  return sum;
+}
+
+/// Ratio and margin of a received power above a noise, the deciles being known.
+void weigh(Direction& d, double received_dbw, const Noise& noise, const noise::Mode& emission) {
+  d.any = received_dbw > closed_dbw;
+  if (!d.any) return;
   d.received_dbw = received_dbw;
   d.snr_db = received_dbw - noise.dbw_per_hz - to_db(emission.bandwidth_hz);
   d.margin_db = d.snr_db - emission.required_snr_db;
-  d.days_in_ten = 10 * reliability(d.margin_db, d.snr_upper_db, d.snr_lower_db);
 }
+
+/// Share of days on which sporadic E mirrors the band at all, whatever the power.
+double most_es_share(const Passage& passage) {
+  double most = 0;
+  for (const auto& way : passage.es_in_use()) most = std::max(most, way.mode.support_probability);
+  return most;
+}
+
+/// Share of days by sporadic E at an offset from the stated stations: the better of its ways, which use the
+/// same patches.
+class EsShare {
+ public:
+  EsShare(const Passage& passage, const Received& received, double needed_dbw) {
+    for (const auto& way : passage.es_in_use()) {
+      const auto k = count_++;
+      odds_[k].emplace(way.ray, passage.mhz);
+      spare_db_[k] = received.es_dbw[k] - needed_dbw;
+    }
+  }
+  [[nodiscard]] double operator()(double offset_db) const {
+    double best = 0;
+    for (std::size_t k = 0; k < count_; ++k) best = std::max(best, (*odds_[k])(spare_db_[k] + offset_db));
+    return best;
+  }
+
+ private:
+  std::array<std::optional<EsOdds>, es_rays> odds_;
+  std::array<double, es_rays> spare_db_{};
+  std::size_t count_ = 0;
+};
 
 /// P.533 section 8 with P.842: day to day, within the hour, and the noise's own deciles.
 void add_spread(Direction& d, const Passage& passage, const Noise& noise) {
@@ -71,6 +133,7 @@ Ledger ledger(const Contact& c, const Direction& d, double sent_dbw, const Noise
     out.above_muf_db = mode.absorption_db * (1 - c.passage.long_lower_share);
   }
   out.bounces_db = mode.ground_db;
+  out.screening_db = mode.screening_db;
   out.auroral_db = mode.auroral_db;
   out.other_db = mode.other_db;
   out.focusing_db = mode.focusing_db;
@@ -84,28 +147,46 @@ Direction along_the_ground(double received_dbw, const Noise& noise, const noise:
   Direction out;
   out.snr_upper_db = std::max(method::least_ground_spread_db, noise.lower_db);
   out.snr_lower_db = std::max(method::least_ground_spread_db, noise.upper_db);
-  judge(out, received_dbw, noise, emission);
+  weigh(out, received_dbw, noise, emission);
+  out.open = out.any;
+  out.days_in_ten = out.days_as_assumed = 10 * reliability(out.margin_db, out.snr_upper_db, out.snr_lower_db);
   return out;
 }
 
 }  // namespace
 
-bool near_land(GeoPoint where) {
+double land_share(GeoPoint where) {
   int on_land = 0;
+  int all = 0;
   for (const double ring_km : method::land_rings_km) {
-    for (int i = 0; i < 8; ++i) {
-      if (geodesy::is_land(geodesy::destination(where, 45.0 * i, ring_km))) ++on_land;
+    for (int i = 0; i < method::land_places; ++i, ++all) {
+      if (geodesy::is_land(geodesy::destination(where, 360.0 * i / method::land_places, ring_km))) ++on_land;
     }
   }
-  return on_land >= method::land_places;
+  return std::min(1.0, on_land / (method::inland_share * all));
+}
+
+Station unknown_station(double power_w, noise::Environment environment, GeoPoint where) {
+  Station out;
+  out.power_w = power_w;
+  out.home = true;
+  out.spread_db = partner_spread_db;
+  out.environment = environment;
+  out.man_made_above_db = home_noise_db;
+  out.land_share = land_share(where);
+  return out;
 }
 
 Level level(const Passage& passage, const geodesy::Path& path, const Station& from, const Station& to) {
   Level out;
-  out.open = passage.open();
-  if (!out.open) return out;
-  const Toward here(from, path.bearing_deg);
-  const Toward there(to, path.return_bearing_deg);
+  out.any = passage.any();
+  const Toward here(from, path.bearing_deg, passage.mhz);
+  const Toward there(to, path.return_bearing_deg, passage.mhz);
+  for (std::size_t k = 0; k < passage.es_in_use().size(); ++k) {
+    const Mode& m = passage.es[k].mode;
+    out.es_dbw[k] = here.gain_dbi(m.elevation_deg) + there.gain_dbi(m.elevation_deg) - m.loss_db;
+  }
+  if (!out.any) return out;
   double sum = 0;
   double best_dbw = closed_dbw;
   for (int i = 0; i < passage.count; ++i) {
@@ -138,9 +219,9 @@ Level level(const Passage& passage, const geodesy::Path& path, const Station& fr
 }
 
 double Level::received_dbw(double sent_dbw) const {
-  if (!open) return closed_dbw;
+  if (!any) return closed_dbw;
+  if (long_share <= 0) return sent_dbw + modes_dbw;
   const double by_modes = std::max(method::nothing_dbw, sent_dbw + modes_dbw);
-  if (long_share <= 0) return by_modes;
   const double by_long = sent_dbw + long_dbw;
   if (long_share >= 1) return by_long;
   // P.533 section 5.4: interpolation of X = 10^(0.01 E). Both shares positive, so that a hopeless field
@@ -148,6 +229,10 @@ double Level::received_dbw(double sent_dbw) const {
   const double xs = std::pow(10.0, 0.01 * by_modes);
   const double xl = std::pow(10.0, 0.01 * by_long);
   return 100 * std::log10((1 - long_share) * xs + long_share * xl);
+}
+
+Received Level::received(double sent_dbw) const {
+  return {received_dbw(sent_dbw), {es_dbw[0] + sent_dbw, es_dbw[1] + sent_dbw}};
 }
 
 Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver,
@@ -159,7 +244,8 @@ Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, cons
   c.solar_hour = sky.solar_hour;
   c.zenith_deg = sky.zenith_deg;
   c.fof2_mhz = sky.fof2_mhz;
-  c.near_land = receiver.near_land;
+  c.land_share = receiver.land_share;
+  c.man_made_above_db = receiver.man_made_above_db;
   Noise out;
   out.sources = noise::noise(c, mhz);
   // P.372, receiver total: the antenna's losses weaken what comes from outside and add their own warmth at
@@ -182,30 +268,84 @@ double reliability(double margin_db, double upper_db, double lower_db) {
   return std::max(0.0, share_slope / (1 - margin_db / upper_db) - share_least);
 }
 
-Direction direction(const Passage& passage, double received_dbw, const Noise& noise,
-                    const noise::Mode& emission) {
+double reliability(double margin_db, double upper_db, double lower_db, double spread_db) {
+  return over_stations(spread_db, [&](double db) { return reliability(margin_db + db, upper_db, lower_db); });
+}
+
+double unknown_db(const Station& a, const Station& b) {
+  return std::hypot(a.spread_db, b.spread_db, method::method_spread_db);
+}
+
+namespace {
+
+/// Days in ten over all stations; `assumed_too`: the other two as well.
+void count_days(Direction& out, const Passage& passage, const Received& received, const Noise& noise,
+                const noise::Mode& emission, double spread_db, bool assumed_too) {
+  const auto regular = [&](double offset_db) {
+    return out.any ? reliability(out.margin_db + offset_db, out.snr_upper_db, out.snr_lower_db) : 0;
+  };
+  // Judgement: odds of mirroring under one day in 10 000 are not worth their logarithms.
+  if (most_es_share(passage) < 1e-4) {
+    out.days_in_ten = 10 * over_stations(spread_db, regular);
+    if (assumed_too) out.days_as_assumed = 10 * regular(0);
+    return;
+  }
+  // The layers' days are independent; what is not known of a station holds for both.
+  const EsShare es(passage, received,
+                   noise.dbw_per_hz + to_db(emission.bandwidth_hz) + emission.required_snr_db);
+  const auto either = [&](double offset_db) { return 1 - (1 - regular(offset_db)) * (1 - es(offset_db)); };
+  out.days_in_ten = 10 * over_stations(spread_db, either);
+  if (!assumed_too) return;
+  out.days_as_assumed = 10 * either(0);
+  out.es_days = 10 * over_stations(spread_db, es);
+}
+
+}  // namespace
+
+double days_in_ten(const Passage& passage, const Received& received, const Noise& noise,
+                   const noise::Mode& emission, double spread_db) {
   Direction out;
   add_spread(out, passage, noise);
-  judge(out, received_dbw, noise, emission);
+  weigh(out, received.dbw, noise, emission);
+  count_days(out, passage, received, noise, emission, spread_db, false);
+  return out.days_in_ten;
+}
+
+Direction direction(const Passage& passage, const Received& received, const Noise& noise,
+                    const noise::Mode& emission, double spread_db) {
+  Direction out;
+  add_spread(out, passage, noise);
+  weigh(out, received.dbw, noise, emission);
+  count_days(out, passage, received, noise, emission, spread_db, true);
+  out.open = (out.any && passage.carried) || out.days_in_ten >= method::least_open_days;
   return out;
 }
 
-double least_dbw(const Passage& passage, const Noise& noise, double days) {
-  using namespace method;
+double least_dbw(const Passage& passage, const Noise& noise, double days, double spread_db) {
+  // Either layer alone: the regular ones must make up what sporadic E cannot at any power.
+  const double by_regular = days - 10 * most_es_share(passage);
+  if (by_regular <= 0) return closed_dbw;
   Direction d;
   add_spread(d, passage, noise);
-  // The inverse of reliability().
-  const double p = days / 10;
-  return noise.dbw_per_hz + (p >= 0.5 ? d.snr_lower_db * (share_slope / (share_most - p) - 1)
-                                      : d.snr_upper_db * (1 - share_slope / (p + share_least)));
+  double low = -80, high = 80;  // the days are 0 and 10 there
+  while (high - low > 0.5) {
+    const double middle = (low + high) / 2;
+    (10 * reliability(middle, d.snr_upper_db, d.snr_lower_db, spread_db) < by_regular ? low : high) = middle;
+  }
+  return noise.dbw_per_hz + low;
 }
 
-BothWays directions(const Passage& passage, double there_dbw, double back_dbw, const Noise& noise_from,
-                    const Noise& noise_to, const noise::Mode& emission) {
+BothWays directions(const Passage& passage, const Received& there, const Received& back,
+                    const Noise& noise_from, const Noise& noise_to, const noise::Mode& emission,
+                    double spread_db) {
   BothWays out;
-  out.there = direction(passage, there_dbw, noise_to, emission);
-  out.back = direction(passage, back_dbw, noise_from, emission);
+  out.there = direction(passage, there, noise_to, emission, spread_db);
+  out.back = direction(passage, back, noise_from, emission, spread_db);
   out.days_in_ten = both_ways(out.there.days_in_ten, out.back.days_in_ten);
+  out.days_as_assumed = both_ways(out.there.days_as_assumed, out.back.days_as_assumed);
+  // One path: open in both directions or in neither.
+  out.there.open = out.back.open =
+      (out.there.any && passage.carried) || out.days_in_ten >= method::least_open_days;
   return out;
 }
 
@@ -221,9 +361,19 @@ Contact contact(const Circuits& circuits, std::size_t index, int hour, double mh
   const double from_dbw = to_db(from.power_w);
   const double to_dbw = to_db(to.power_w);
   static_cast<BothWays&>(out) =
-      directions(out.passage, out.level.received_dbw(from_dbw), out.level.received_dbw(to_dbw),
-                 out.noise_from, out.noise_to, emission);
-  if (!out.open()) return out;
+      directions(out.passage, out.level.received(from_dbw), out.level.received(to_dbw), out.noise_from,
+                 out.noise_to, emission, unknown_db(from, to));
+  double best = 0;
+  for (int k = 0; k < out.passage.es_count; ++k) {
+    const double spare_db = nth(out.level.es_dbw, k) + from_dbw - out.noise_to.dbw_per_hz -
+                            to_db(emission.bandwidth_hz) - emission.required_snr_db;
+    // Judgement: with 20 dB more at the partner's than stated there are odds or there are none.
+    const double odds = es_odds(nth(out.passage.es, k).ray, mhz, spare_db + 20);
+    if (odds <= best) continue;
+    best = odds;
+    out.es_way = k;
+  }
+  if (!out.any()) return out;
   out.there_terms = ledger(out, out.there, from_dbw, out.noise_to, emission);
   out.back_terms = ledger(out, out.back, to_dbw, out.noise_from, emission);
   return out;
@@ -236,11 +386,12 @@ void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<c
   const double from_dbw = to_db(from.power_w);
   // Sky and antennas are the same both ways. Level::received_dbw is not linear at its floor and in the blend
   // without modes; there contact() and this differ in signals that nobody hears.
+  const double spread_db = unknown_db(from, to);
   const double back_db = to_db(to.power_w) - from_dbw;
   for (std::size_t i = 0; i < mhz.size(); ++i) {
     const auto passage = circuits.passage(index, hour, mhz[i]);
-    const double there_dbw = level(passage, path, from, to).received_dbw(from_dbw);
-    out[i] = directions(passage, there_dbw, there_dbw + back_db, noise_from[i], noise_to[i], emission);
+    const auto there = level(passage, path, from, to).received(from_dbw);
+    out[i] = directions(passage, there, there + back_db, noise_from[i], noise_to[i], emission, spread_db);
   }
 }
 

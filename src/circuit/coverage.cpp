@@ -35,7 +35,7 @@ struct Job {
 
 CoverageValue value(const BothWays& both, geodesy::Way way) {
   CoverageValue out;
-  out.open = both.there.open;
+  out.open = both.open();
   out.long_way = way == geodesy::Way::long_way;
   if (!out.open) return out;
   out.snr_db = static_cast<float>(both.there.snr_db);
@@ -72,7 +72,7 @@ void work_block(const Job& job, std::size_t first_cell, std::size_t count, Cover
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t first_path = i * job.ways;
     const GeoPoint there = paths[first_path].to;
-    to.near_land = near_land(there);
+    to.land_share = land_share(there);
     for (std::size_t h = 0; h < q.hours.size(); ++h, values += bands) {
       const auto sky = circuits.to_sky(first_path, q.hours[h]);
       for (std::size_t f = 0; f < bands; ++f) noise_to[f] = noise_at(sky, there, job.month, to, job.mhz[f]);

@@ -10,6 +10,7 @@
 #include "method.hpp"
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/sporadic_e.hpp"
 #include "skerry/sun/position.hpp"
 
 namespace skerry::circuit {
@@ -36,7 +37,7 @@ struct EHop {
 
 /// One path at one hour, before any frequency is named.
 struct Hour {
-  int f2_order = 0;                               ///< n0; 0: no hop method (beyond 9000 km)
+  int f2_order = 0;                               ///< n0; 0: no hop method
   std::array<double, method::f2_modes> f2_mhz{};  ///< basic MUF of n0, n0 + 1, ... hops
   std::array<double, method::e_modes> e_mhz{};    ///< basic MUF of e_order, e_order + 1, ... hops
   std::array<MirrorShape, 3> mirrors;             ///< control points of table 1c
@@ -47,6 +48,14 @@ struct Hour {
   double auroral_db = 0;
   double basic_muf_mhz = 0, f2_muf_mhz = 0, e_muf_mhz = 0;
   double long_upper_mhz = 0, long_lower_mhz = 0;
+};
+
+/// A way by sporadic E: what of it belongs to the path.
+struct EsWay {
+  EsRay ray;                           ///< the deciles left to fill in
+  std::array<std::int32_t, 2> rows{};  ///< of the hops' middles, in Data::es
+  double slant_db = 0;                 ///< 32.45 + 20 log10 of slant_km
+  double absorption_secant = 1;        ///< of the angle of incidence at 100 km
 };
 
 struct PathData {
@@ -62,7 +71,9 @@ struct PathData {
   int long_hops = 0;
   int e_order = 0;  ///< fewest hops of E modes; 0: none
   std::array<EHop, method::e_modes> e;
-  std::array<HopCut, method::most_hops + 1> cuts;  ///< by number of hops; filled up to 9000 km
+  std::array<EsWay, es_rays> es;
+  int es_count = 0;
+  std::array<HopCut, method::most_hops + 1> cuts;  ///< by number of hops
   std::vector<std::uint64_t> land;                 ///< per hop count (index), bit k-1: bounce k lies on land
   std::array<Hour, 24> hours;
 };
@@ -71,11 +82,20 @@ struct Circuits::Data {
   ionosphere::Climate climate;
   Settings settings;
   ionosphere::Sky sky;            ///< ends, middles and 1000 km points, then half-hop points
+  ionosphere::SporadicE es;       ///< at the middles of sporadic E's hops
   double equation_of_time_h = 0;  ///< to turn UTC and longitude into solar time
   std::array<double, 24> sun_x{}, sun_y{},
       sun_z{};  ///< where the Sun stands overhead at each hour, as unit vectors
   std::vector<PathData> paths;
 };
+
+/// Which of the two methods a distance asks for; in the blend both.
+[[nodiscard]] inline bool by_hops(const Settings& settings, double distance_km) {
+  return settings.far == FarMethod::hops || distance_km <= method::long_only_km;
+}
+[[nodiscard]] inline bool by_limits(const Settings& settings, double distance_km) {
+  return settings.far == FarMethod::limits && distance_km > method::hops_only_km;
+}
 
 /// The F2 layer's shape at a row of the sky and an hour.
 [[nodiscard]] F2Shape shape_at(const ionosphere::Sky& sky, std::int32_t row, int hour);
@@ -87,11 +107,10 @@ void cut_into_hops(PathData& path);
 /// PathData::cuts.
 [[nodiscard]] int lowest_order(const PathData& path, double m3, double dmax_km, const Settings& settings);
 
-/// Fills all of the hop method in PathData and its hours, whose f2_order is set already. For paths up to 9000
-/// km.
+/// Fills all of the hop method in PathData and its hours, whose f2_order is set already.
 void prepare_hop_method(PathData& path, const Circuits::Data& data);
 
-/// Fills PathData::long_* and the fM and fL of every hour. For paths beyond 7000 km.
+/// Fills PathData::long_* and the fM and fL of every hour. Where by_limits().
 void prepare_long_path(PathData& path, const Circuits::Data& data);
 
 /// A ray of equal hops mirrored at a height: the elevation with its cosine, and the length of one hop's rays.

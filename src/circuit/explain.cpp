@@ -95,7 +95,7 @@ void aim(BandExplanation& e, const Station& station) {
 }
 
 double days_at(const BandExplanation& e, double margin_db) {
-  return 10 * reliability(margin_db, e.snr_upper_db, e.snr_lower_db);
+  return 10 * reliability(margin_db, e.snr_upper_db, e.snr_lower_db, e.spread_db);
 }
 
 void weigh_causes(BandExplanation& e) {
@@ -165,13 +165,10 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
       const bool asked = band.utc_hour ? *band.utc_hour == h : nth(q.hours, h);
       if (!asked) continue;
       if (round && !long_way_counts(short_km, l.days_in_ten)) continue;
-      const auto muf = circuits.muf(w, h);
-      // Closed: -1 at a limit of 0 MHz, up to 0 at the frequency itself. Open: 0 to 10, weak ones told apart
-      // by margin.
-      const double limit = muf.long_upper_mhz > 0 ? muf.long_upper_mhz : muf.basic_mhz;
+      // 0 to 10, weak ones told apart by margin.
       const double score = l.ground_days > l.days_in_ten ? l.ground_days
-                           : l.open() ? l.days_in_ten + 1e-3 / (1 + std::exp(-l.there.margin_db / 10))
-                                      : std::min(0.0, limit / band.mhz - 1) - 1e-6;
+                           : l.any() ? l.days_in_ten + 1e-3 / (1 + std::exp(-l.there.margin_db / 10))
+                                     : -1;
       if (score > best) {
         best = score;
         way = w;
@@ -193,21 +190,26 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.ground_days = l.ground_days;
   e.by_ground = l.ground_days >= 0.5 && l.ground_days > l.days_in_ten;
   const auto points = circuits.control_points(way, hour);
-  const auto layer = l.open() ? l.strongest().layer : Layer::f2;
+  const auto layer = l.any() ? l.strongest().layer : Layer::f2;
   const auto deciding = deciding_points(points, layer, e.muf.lowest_order_f2);
   e.points = static_cast<int>(deciding.size());
-  e.weakest = weakest(deciding, e.path, layer, l.open() ? l.strongest().hops : e.muf.lowest_order_f2);
+  e.weakest = weakest(deciding, e.path, layer, l.any() ? l.strongest().hops : e.muf.lowest_order_f2);
   if (!band.in_kit) {
     e.verdict = Verdict::no_antenna;
     weigh_causes(e);
     return e;
   }
-  if (!l.open()) {
-    e.verdict = band.mhz > e.muf.limit_mhz ? Verdict::layer_thin : Verdict::screened;
+  if (!l.any()) {
+    e.verdict = Verdict::screened;
     weigh_causes(e);
     return e;
   }
   e.days = l.days_in_ten;
+  e.days_as_assumed = l.days_as_assumed;
+  e.es_days = l.es_days();
+  e.by_es = l.by_es();
+  if (l.es_way) e.es_mode = nth(l.passage.es, *l.es_way).mode;
+  e.spread_db = unknown_db(band.own, band.partner);
   e.days_there = l.there.days_in_ten;
   e.days_back = l.back.days_in_ten;
   e.there_is_worse = l.there.margin_db <= l.back.margin_db;
@@ -247,7 +249,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   if (e.days >= q.want_days_in_ten - 1e-9) {
     e.verdict = Verdict::works;
   } else {
-    e.verdict = e.days >= 1 ? Verdict::sometimes : Verdict::too_weak;
+    e.verdict = e.days >= 1 ? Verdict::sometimes : l.open() ? Verdict::too_weak : Verdict::layer_thin;
   }
   weigh_causes(e);
   return e;

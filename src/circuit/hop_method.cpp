@@ -1,4 +1,4 @@
-// Paths up to 9000 km, hop by hop: what each hour makes of the path before any frequency is named. P.533
+// A path hop by hop: what each hour makes of the path before any frequency is named. P.533
 // sections 3, 4 and the hourly parts of 5.2.
 
 #include <numeric>
@@ -16,13 +16,6 @@ using geodesy::point_at;
 
 MirrorShape mirror_at(const ionosphere::Sky& sky, std::int32_t row, int hour, double r12) {
   return mirror_shape(sky.fof2_mhz(row, hour), sky.foe_mhz(row, hour), sky.m3000f2(row, hour), r12);
-}
-
-std::int32_t find_row(const PathData& path, PointRole role, int order) {
-  for (const auto& point : path.points) {
-    if (point.role == role && point.order == order) return point.row;
-  }
-  return -1;
 }
 
 /// Rows of table 1d for one kind of mode at one lowest order: the first `e_count` serve modes without
@@ -132,15 +125,13 @@ class HopMethod {
     if (!beyond) {
       for (int k = 0; k < method::f2_modes; ++k) nth(hour.f2_mhz, k) = f2_muf(middle, cut(k).km);
     } else {
-      // Section 3.5.1.2: the lower of the two ends' longest-hop MUF, scaled for the higher orders (3.5.2).
-      if (n0 != half_hop_order_) {
-        half_hop_order_ = n0;
-        half_hop_rows_ = {find_row(p_, PointRole::from_half_hop, n0),
-                          find_row(p_, PointRole::to_half_hop, n0)};
-      }
+      // Section 3.5.1.2: the lowest of the hops' longest-hop MUF, scaled for the higher orders (3.5.2). The
+      // Recommendation looks at the outer two hops. Measured: the lowest of all told heard hours from others
+      // better on 7000 to 12 000 km; absorption at all of them told worse (docs/scoring.md, July 2017).
       hour.f2_mhz.fill(1e9);
-      for (const auto row : half_hop_rows_) {
-        nth(hour.mirrors, hour.mirror_count++) = mirror_at(sky_, row, h, r12);
+      for (const auto& point : p_.points) {
+        if (point.order != n0) continue;
+        const auto row = point.row;
         const F2Shape end = shape_at(sky_, row, h);
         const double longest = f2_muf(end, std::min(end.dmax_km, data_.settings.hop_limit_km));
         const double scale = longest / f2_muf(end, cut(0).km);
@@ -149,6 +140,8 @@ class HopMethod {
           double& muf = nth(hour.f2_mhz, k);
           muf = std::min(muf, scale * f2_muf(end, cut(k).km));
         }
+        if (point.role == PointRole::hop_middle) continue;
+        nth(hour.mirrors, hour.mirror_count++) = mirror_at(sky_, row, h, r12);
         if (rows_.e_count > 1) {  // table 1d: beyond 2000 km
           rows_.row[rows_.count] = row;
           load(rows_.count++);
@@ -185,8 +178,6 @@ class HopMethod {
   const ionosphere::Sky& sky_;
   Rows rows_;
   std::array<Place, 5> points_;
-  int half_hop_order_ = -1;
-  std::array<std::int32_t, 2> half_hop_rows_{-1, -1};
 };
 
 /// Which bounces of each hop count lie on land. Needed for the orders n0 .. n0+5 and the E orders.

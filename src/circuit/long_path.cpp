@@ -127,7 +127,8 @@ void prepare_long_path(PathData& p, const Circuits::Data& data) {
   std::array<std::int32_t, 2> rows{-1, -1};
   for (const auto& point : p.points) {
     if (point.order != p.long_hops) continue;
-    rows[point.role == PointRole::from_half_hop ? 0 : 1] = point.row;
+    if (point.role == PointRole::from_half_hop) rows[0] = point.row;
+    if (point.role == PointRole::to_half_hop) rows[1] = point.row;
   }
   p.long_gyro_mhz = (data.sky.gyro300_mhz(rows[0]) + data.sky.gyro300_mhz(rows[1])) / 2;
   const LimitPoint a(data.sky, rows[0], data.equation_of_time_h);

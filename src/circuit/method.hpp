@@ -26,8 +26,10 @@ inline constexpr double lowest_mirror_km = 110;
 inline constexpr double e_lower_decile = 0.95, e_upper_decile = 1.05;
 inline constexpr double f2_lower_decile = 0.85, f2_upper_decile = 1.15;
 
-// Section 4: an F2 mode must pass the E layer at 1.05 foE.
-inline constexpr double screening_factor = 1.05;
+// Section 4 removes an F2 mode under 1.05 times the E layer's MUF. Measured: as a lid that takes 6 dB, rising
+// over 0.3 of that MUF, it told hours that were heard from others better (docs/scoring.md, July 2017); the
+// breadth is a judgement, without effect on that measure between 0.1 and 0.5.
+inline constexpr double screening_top = 1.05, screening_breadth = 0.3, screening_db = 6;
 
 // Section 5.2.2 and P.525: free space, this + 20 log f + 20 log p'.
 inline constexpr double free_space_db = 32.45;
@@ -62,10 +64,11 @@ inline constexpr double order_height_limit_km = 500;
 inline constexpr double end_point_km = 1000, end_points_from_km = 2000;
 inline constexpr double e_hop_limit_km = 2000, e_path_limit_km = 4000;
 inline constexpr int e_modes = 3, f2_modes = 6;
-// Judgement: no path needs more hops than this for its lowest order (9000 km in hops of 750 km).
-inline constexpr int most_lowest_order = 12, most_hops = most_lowest_order + f2_modes - 1;
+// Judgement: no path needs more hops than this for its lowest order (40 000 km in hops of 2200 km; a short
+// path under a low layer in hops of 750 km).
+inline constexpr int most_lowest_order = 18, most_hops = most_lowest_order + f2_modes - 1;
 
-// Sections 5.2 to 5.4: which method for which distance.
+// Sections 5.2 to 5.4: which method for which distance, where both are used (FarMethod::limits).
 inline constexpr double hops_only_km = 7000, long_only_km = 9000;
 
 // Section 5.3: the long-path method.
@@ -113,6 +116,12 @@ inline constexpr double optimum_f2_share = 0.85, optimum_e_share = 0.95;
 /// Section 5.3.2: winter-anomaly factor Aw at the path's middle.
 [[nodiscard]] double winter_factor(unsigned month, double lat_deg);
 
+// Measured: 17 dB from one pair of stations to the next in July 2017 (docs/scoring.md); 11 dB of it among
+// receivers and 8 dB among senders; this is left to the method.
+inline constexpr double method_spread_db = 10;
+// Judgement: days in ten that are printed as one.
+inline constexpr double least_open_days = 0.5;
+
 // Section 8: deciles within the hour, dB.
 inline constexpr double hour_upper_db = 5, hour_lower_db = 8;
 struct Deciles {
@@ -134,9 +143,11 @@ inline constexpr double ground_field_dbuv = 109.5424, short_vertical_dbi = 4.77;
 // Judgement: least decile distance of its ratio; a noise that never varied would make an edge of the margin.
 inline constexpr double least_ground_spread_db = 1;
 
-// Judgement: rings around a place, 8 places on each, and how many of the 16 make it near land.
+// Judgement: rings around a place, how many places are looked at on each, and which share of land counts as
+// inland.
 inline constexpr double land_rings_km[] = {150, 300};
-inline constexpr int land_places = 4;
+inline constexpr int land_places = 16;
+inline constexpr double inland_share = 0.5;
 
 // Disturbances. Kp from which the aurora and the fall of MUFs at middle latitudes are worth a warning.
 // Judgement. Aurora's edge at midnight at Kp 0 and 9, geomagnetic degrees: the US Space Weather Prediction

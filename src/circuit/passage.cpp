@@ -12,12 +12,6 @@ namespace {
 
 using namespace method;
 
-// support_probability is 0 from here on. One part in 10^9 of slack leaves the exact edge to that function.
-constexpr double last_share(double upper_decile) {
-  return (1 + (share_slope / share_least - 1) * (upper_decile - 1)) * (1 + 1e-9);
-}
-constexpr double e_last_share = last_share(e_upper_decile), f2_last_share = last_share(f2_upper_decile);
-
 struct Request {
   const PathData& path;
   const Hour& hour;
@@ -44,7 +38,8 @@ void finish(const Request& r, Mode& m) {
   m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
   m.auroral_db = r.hour.auroral_db;
   m.other_db = other_losses_db;
-  m.loss_db = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.auroral_db + m.other_db;
+  m.loss_db = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.screening_db +
+              m.auroral_db + m.other_db;
 }
 
 /// Absorption of one vertical passage per unit of index. Source: Lucas and Haydon 1966.
@@ -54,20 +49,17 @@ double absorption_per_index(double mhz, double gyro_mhz) {
 
 void add_e_modes(const Request& r, Passage& passage) {
   const PathData& p = r.path;
-  if (p.e_order == 0 || r.mhz >= r.hour.e_mhz[0] * e_last_share) return;
+  if (p.e_order == 0) return;
   const double per_index = absorption_per_index(r.mhz, p.e_gyro_mhz);
   for (std::size_t k = 0; k < e_modes; ++k) {
     const double muf = r.hour.e_mhz[k];
-    const double support = support_probability(r.mhz, muf, e_lower_decile, e_upper_decile);
-    // Higher orders have lower MUFs: once none carries the frequency, the rest do not either.
-    if (support <= 0) break;
     const EHop& ray = p.e[k];
     if (ray.elevation_deg < r.skyline_deg) continue;
     Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::e;
     m.hops = p.e_order + static_cast<int>(k);
     m.basic_muf_mhz = muf;
-    m.support_probability = support;
+    m.support_probability = support_probability(r.mhz, muf, e_lower_decile, e_upper_decile);
     m.reflection_height_km = e_height_km;
     m.elevation_deg = ray.elevation_deg;
     m.slant_km = ray.slant_km;
@@ -99,13 +91,10 @@ class Mirrors {
 
 void add_f2_modes(const Request& r, Passage& passage) {
   const Hour& hour = r.hour;
-  if (r.mhz >= hour.f2_mhz[0] * f2_last_share) return;
   const double per_index = absorption_per_index(r.mhz, hour.f2_gyro_mhz);
   const Mirrors mirrors(hour, r.mhz);
   for (std::size_t k = 0; k < f2_modes; ++k) {
     const double muf = hour.f2_mhz[k];
-    const double support = support_probability(r.mhz, muf, f2_lower_decile, f2_upper_decile);
-    if (support <= 0) break;
     const int hops = hour.f2_order + static_cast<int>(k);
     const HopCut& cut = nth(r.path.cuts, hops);
     // Above the basic MUF the ray keeps the geometry it has at the basic MUF (section 5.3, absorption).
@@ -113,28 +102,54 @@ void add_f2_modes(const Request& r, Passage& passage) {
     const HopRay ray = hop_ray(cut, height);
     if (ray.elevation_deg < r.skyline_deg) continue;
     // Section 4: the E layer underneath must let it through, going up and coming down.
-    if (r.mhz <= screening_factor * hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km))
-      continue;
+    const double of_e_muf =
+        r.mhz / (hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km));
     Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::f2;
     m.hops = hops;
     m.basic_muf_mhz = muf;
-    m.support_probability = support;
+    m.support_probability = support_probability(r.mhz, muf, f2_lower_decile, f2_upper_decile);
     m.reflection_height_km = height;
     m.elevation_deg = ray.elevation_deg;
     m.slant_km = hops * ray.slant_km;
     m.above_muf_db = above_muf_db(f2_above_muf, r.mhz, muf);
     m.free_space_db = method::free_space_db + r.log_db + 20 * std::log10(m.slant_km);
+    m.screening_db = screening_db * std::clamp((screening_top - of_e_muf) / screening_breadth, 0.0, 1.0);
     m.absorption_db =
         hops * hour.f2_index * per_index * incidence_secant(ray.cos_elevation, absorption_height_km);
     finish(r, m);
   }
 }
 
+void add_es_ways(const Request& r, const ionosphere::SporadicE& es, int hour, Passage& passage) {
+  if (r.path.es_count == 0) return;
+  const double per_index = absorption_per_index(r.mhz, r.path.e_gyro_mhz);
+  for (std::size_t k = 0; k < static_cast<std::size_t>(r.path.es_count); ++k) {
+    const EsWay& way = r.path.es[k];
+    if (way.ray.elevation_deg < r.skyline_deg) continue;
+    auto& out = nth(passage.es, passage.es_count++);
+    out.ray = way.ray;
+    for (int hop = 0; hop < way.ray.hops; ++hop) nth(out.ray.foes, hop) = es.at(nth(way.rows, hop), hour);
+    Mode& m = out.mode;
+    m.layer = Layer::es;
+    m.hops = way.ray.hops;
+    m.basic_muf_mhz = out.ray.foes.front().median_mhz * way.ray.secant;
+    constexpr double any_loss_db = 1e6;  // mirroring alone
+    m.support_probability = es_odds(out.ray, r.mhz, any_loss_db);
+    m.reflection_height_km = e_height_km;
+    m.elevation_deg = way.ray.elevation_deg;
+    m.slant_km = way.ray.slant_km;
+    m.free_space_db = way.slant_db + r.log_db;
+    m.absorption_db = m.hops * r.hour.e_index * per_index * way.absorption_secant;
+    m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
+    m.loss_db = m.free_space_db + m.absorption_db + m.ground_db;
+  }
+}
+
 void add_long(const Request& r, Passage& passage) {
   const PathData& p = r.path;
   const double d = p.path.distance_km;
-  if (d <= hops_only_km) return;
+  if (!by_limits(r.settings, d)) return;
   const double upper = r.hour.long_upper_mhz;
   const double lower = r.hour.long_lower_mhz;
   const double fh = p.long_gyro_mhz;
@@ -176,6 +191,7 @@ Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
   const PathData& p = data_->paths[index];
   const Hour& at = nth(p.hours, hour);
   Passage out;
+  out.mhz = mhz;
   const double log10_mhz = std::log10(mhz);
   const Request r{p,
                   at,
@@ -188,7 +204,10 @@ Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
     add_e_modes(r, out);
     add_f2_modes(r, out);
   }
+  add_es_ways(r, data_->es, hour, out);
   add_long(r, out);
+  for (const auto& m : out.in_use()) out.carried = out.carried || m.support_probability > 0;
+  out.carried = out.carried || out.long_share > 0;
   const auto days =
       day_deciles(mhz / at.basic_muf_mhz, std::abs(p.middle_geomagnetic_lat_deg) >= high_latitude_deg);
   out.day_upper_db = days.upper_db;

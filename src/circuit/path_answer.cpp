@@ -11,11 +11,27 @@ namespace skerry::circuit {
 Station station_of(const PathEnd& end) {
   Station s;
   s.power_w = end.power_w;
-  s.gain_dbi = end.gain_dbi;
+  s.gain_dbi = end.gain_dbi.value_or(0);
+  s.home = !end.gain_dbi;
+  s.spread_db = end.spread_db;
+  s.man_made_above_db = end.far && !end.gain_dbi ? home_noise_db : 0;
   s.environment = end.environment;
   s.receiver_noise_figure_db = end.noise_figure_db;
-  s.near_land = near_land(end.at);
+  s.land_share = land_share(end.at);
   return s;
+}
+
+double gain_dbi(const PathEnd& end, double mhz, double elevation_deg) {
+  return end.gain_dbi ? *end.gain_dbi : HomeAntenna(mhz).gain_dbi(elevation_deg) - home_feed_db;
+}
+
+PathEnd far_end() {
+  PathEnd out;
+  out.power_w = 100;
+  out.environment = noise::Environment::residential;
+  out.spread_db = partner_spread_db;
+  out.far = true;
+  return out;
 }
 
 namespace {
@@ -33,6 +49,7 @@ WayAnswer sky_wave(const PathQuestion& q, const Circuits& circuits, std::size_t 
       auto& b = hour.bands.emplace_back();
       static_cast<Contact&>(b) = contact(circuits, w, h, frequency.mhz, from, to, q.mode);
       b.both_days_in_ten = b.days_in_ten;
+      b.both_days_as_assumed = b.days_as_assumed;
       b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
     }
     way.hours.push_back(std::move(hour));
@@ -49,9 +66,10 @@ void add_ground_wave(WayAnswer& way, const PathQuestion& q, const Station& from,
       const auto ground = ground_wave(*loss_db, from, to, b.noise_from, b.noise_to, q.mode);
       b.ground_there = ground.there;
       b.ground_back = ground.back;
-      b.skip_zone = !b.there.open && ground.days_in_ten < 0.5;
+      b.skip_zone = !b.open() && ground.days_in_ten < 0.5;
       b.by_ground = ground.days_in_ten >= 0.5 && ground.days_in_ten > b.both_days_in_ten;
       b.both_days_in_ten = std::max(b.both_days_in_ten, ground.days_in_ten);
+      b.both_days_as_assumed = std::max(b.both_days_as_assumed, ground.days_in_ten);
       b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
     }
   }

@@ -66,6 +66,23 @@ void add_point(PathData& p, Places& places, PointRole role, double share, int or
   p.points.push_back({role, places.add(where), static_cast<std::int16_t>(order)});
 }
 
+/// The rays of sporadic E, and the places whose foEs they ask for.
+void add_es_ways(PathData& p, Places& places) {
+  for (const int hops : {1, 2}) {
+    const auto ray = es_ray(p.path.distance_km, hops);
+    if (!ray) continue;
+    EsWay& way = nth(p.es, p.es_count++);
+    way.ray = *ray;
+    way.slant_db = method::free_space_db + 20 * std::log10(ray->slant_km);
+    way.absorption_secant = incidence_secant(cos_deg(ray->elevation_deg), method::absorption_height_km);
+    for (int k = 0; k < hops; ++k) {
+      const GeoPoint middle = point_at(p.path, (k + 0.5) / hops);
+      nth(way.rows, k) = places.add(middle);
+      way.ray.share *= es_latitude_share(ionosphere::geomagnetic_lat_deg(middle));
+    }
+  }
+}
+
 }  // namespace
 
 Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Climate& climate,
@@ -96,22 +113,27 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
     p.middle_row = p.points.front().row;
     p.middle_geomagnetic_lat_deg = ionosphere::geomagnetic_lat_deg(point_at(p.path, 0.5));
     const double d = p.path.distance_km;
-    if (d > method::end_points_from_km && d <= method::long_only_km) {
+    if (d > method::end_points_from_km && by_hops(settings, d)) {
       add_point(p, first, PointRole::from_1000, method::end_point_km / d);
       p.from_1000_row = p.points.back().row;
       add_point(p, first, PointRole::to_1000, 1 - method::end_point_km / d);
       p.to_1000_row = p.points.back().row;
     }
-    if (d <= method::long_only_km) cut_into_hops(p);
+    if (by_hops(settings, d)) cut_into_hops(p);
   }
   data.sky = ionosphere::sky(first.all(), climate);
+  if (settings.sporadic_e) {
+    Places under_es(0);
+    for (auto& p : data.paths) add_es_ways(p, under_es);
+    if (!under_es.all().empty()) data.es = ionosphere::sporadic_e(under_es.all(), climate);
+  }
 
   // Then half a hop from either end, for each hop count that some hour calls for.
   Places second(first.all().size());
   for (auto& p : data.paths) {
     const double d = p.path.distance_km;
     std::uint32_t orders = 0;
-    if (d <= method::long_only_km) {
+    if (by_hops(settings, d)) {
       for (int h = 0; h < 24; ++h) {
         const double dmax_km = shape_at(data.sky, p.middle_row, h).dmax_km;
         const int n0 = lowest_order(p, data.sky.m3000f2(p.middle_row, h), dmax_km, settings);
@@ -119,7 +141,7 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
         if (n0 > 1) orders |= 1U << n0;
       }
     }
-    if (d > method::hops_only_km) {
+    if (by_limits(settings, d)) {
       p.long_hops = static_cast<int>(std::ceil(d / method::long_hop_km - 1e-9));
       orders |= 1U << p.long_hops;
     }
@@ -127,6 +149,7 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
       if ((orders & (1U << n)) == 0) continue;
       add_point(p, second, PointRole::from_half_hop, 0.5 / n, n);
       add_point(p, second, PointRole::to_half_hop, 1 - 0.5 / n, n);
+      for (int k = 1; k + 1 < n; ++k) add_point(p, second, PointRole::hop_middle, (k + 0.5) / n, n);
     }
   }
   append(data.sky, ionosphere::sky(second.all(), climate));
@@ -135,10 +158,8 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
     for (std::size_t i = begin; i < end; ++i) {
       PathData& p = data.paths[i];
       const double d = p.path.distance_km;
-      if (d <= method::long_only_km) {
-        prepare_hop_method(p, data);
-      }
-      if (d > method::hops_only_km) prepare_long_path(p, data);
+      if (by_hops(settings, d)) prepare_hop_method(p, data);
+      if (by_limits(settings, d)) prepare_long_path(p, data);
       for (auto& hour : p.hours) hour.basic_muf_mhz = std::max(hour.f2_muf_mhz, hour.e_muf_mhz);
     }
   });
@@ -172,8 +193,7 @@ HourMuf Circuits::muf(std::size_t index, int hour) const {
       std::max(at.f2_muf_mhz * ratio * method::optimum_f2_share, at.e_muf_mhz * method::optimum_e_share);
   out.long_upper_mhz = at.long_upper_mhz;
   out.long_lower_mhz = at.long_lower_mhz;
-  out.limit_mhz = p.path.distance_km > method::long_only_km ? at.long_upper_mhz
-                                                            : std::max(at.basic_muf_mhz, at.long_upper_mhz);
+  out.limit_mhz = at.f2_order == 0 ? at.long_upper_mhz : std::max(at.basic_muf_mhz, at.long_upper_mhz);
   out.lowest_order_f2 = at.f2_order > 0 ? at.f2_order : p.long_hops;
   return out;
 }

@@ -22,13 +22,14 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 const std::vector<std::string>& keys() {
-  static const std::vector<std::string> known{"id",          "from",       "to",          "month",
-                                              "date",        "r12",        "ssn_v2",      "f107",
-                                              "maps",        "bands",      "mhz",         "way",
-                                              "mode",        "power_w",    "to_power_w",  "gain_from_dbi",
-                                              "gain_to_dbi", "noise_from", "noise_to",    "noise_figure_db",
-                                              "skyline_deg", "absorption", "ground_loss", "want_days",
-                                              "hours",       "modes",      "fof2"};
+  static const std::vector<std::string> known{"id",          "from",         "to",          "month",
+                                              "date",        "r12",          "ssn_v2",      "f107",
+                                              "maps",        "bands",        "mhz",         "way",
+                                              "mode",        "power_w",      "to_power_w",  "gain_from_dbi",
+                                              "gain_to_dbi", "noise_from",   "noise_to",    "noise_figure_db",
+                                              "skyline_deg", "absorption",   "ground_loss", "far_method",
+                                              "es",          "spread_to_db", "want_days",   "hours",
+                                              "modes",       "fof2"};
   return known;
 }
 
@@ -80,6 +81,10 @@ class Reader {
     return true;
   }
   bool number(const char* key, double& into) { return number(files::field("question", key), into); }
+  void number(const char* key, std::optional<double>& into) {
+    double value = 0;
+    if (number(key, value)) into = value;
+  }
 
   /// One of some words, `choices` in the order of their meaning.
   void word(const char* key, const std::vector<std::string>& choices, std::size_t& into) {
@@ -125,8 +130,8 @@ class Reader {
     const auto& lon = (*value)["lon_deg"];
     if (!lat.is_number() || !(std::abs(lat.get<double>()) <= 90))
       return wrong(key, "lat_deg " + shown(lat), "-90 to 90, north positive");
-    if (!lon.is_number() || !(std::abs(lon.get<double>()) <= 360))
-      return wrong(key, "lon_deg " + shown(lon), "-360 to 360, east positive");
+    if (!lon.is_number() || !(std::abs(lon.get<double>()) <= 180))
+      return wrong(key, "lon_deg " + shown(lon), "-180 to 180, east positive");
     into = GeoPoint::at_deg(lat.get<double>(), lon.get<double>());
   }
 
@@ -206,12 +211,11 @@ void read_frequencies(Reader& r, circuit::PathQuestion& q) {
 
 void read_ends(Reader& r, circuit::PathQuestion& q) {
   q.from.environment = noise::Environment::quiet;
-  q.to.environment = noise::Environment::residential;
-  q.to.power_w = 100;
   r.number("power_w", q.from.power_w);
   r.number("to_power_w", q.to.power_w);
   r.number("gain_from_dbi", q.from.gain_dbi);
   r.number("gain_to_dbi", q.to.gain_dbi);
+  r.number("spread_to_db", q.to.spread_db);
   r.number("noise_figure_db", q.from.noise_figure_db);
   q.to.noise_figure_db = q.from.noise_figure_db;
   r.number("skyline_deg", q.from.skyline_deg);
@@ -239,6 +243,12 @@ void read_choices(Reader& r, Request& request) {
   choice = 0;
   r.word("ground_loss", {"by-surface", "fixed"}, choice);
   if (choice == 1) q.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
+  choice = 0;
+  r.word("far_method", {"hops", "limits"}, choice);
+  if (choice == 1) q.settings.far = circuit::FarMethod::limits;
+  choice = 0;
+  r.word("es", {"on", "off"}, choice);
+  if (choice == 1) q.settings.sporadic_e = false;
   r.number("want_days", q.want_days_in_ten);
   if (r.find("hours") == nullptr) request.options.hours.fill(true);
   r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
@@ -269,13 +279,14 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
   if (too_deep(line, most_depth))
     return refuse_all("brackets nested deeper", fmt::format("at most {} levels", most_depth));
   std::vector<Error> errors;
-  std::set<std::string> seen;
+  std::vector<std::set<std::string>> seen;  // keys of the objects around, the innermost last
   Json object;
   try {
-    object = Json::parse(line, [&](int depth, Json::parse_event_t event, Json& parsed) {
-      if (event == Json::parse_event_t::key && depth == 1 && !seen.insert(parsed.get<std::string>()).second) {
+    object = Json::parse(line, [&](int, Json::parse_event_t event, Json& parsed) {
+      if (event == Json::parse_event_t::object_start) seen.emplace_back();
+      if (event == Json::parse_event_t::object_end) seen.pop_back();
+      if (event == Json::parse_event_t::key && !seen.back().insert(parsed.get<std::string>()).second)
         errors.push_back(mistake(one_line(parsed.get<std::string>()), "this key twice", "each key once"));
-      }
       return true;
     });
   } catch (const Json::parse_error& problem) {
@@ -284,8 +295,8 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
     return refuse_all("a number too large", "numbers within 1e308");
   }
   if (!object.is_object()) return refuse_all(shown(object), shape);
-  if (const auto id = object.find("id"); id != object.end())
-    id_json = id->dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+  // As it was written: a number of many digits would not come out of a double as it went in.
+  id_json = member_text(line, "id");
 
   for (const auto& [key, value] : object.items()) {
     if (std::find(keys().begin(), keys().end(), key) == keys().end()) {

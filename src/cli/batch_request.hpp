@@ -17,7 +17,7 @@ inline constexpr std::size_t most_line_bytes = 64U << 10U;
 inline constexpr int most_depth = 16;
 
 struct Request {
-  std::string id_json;  ///< as JSON text; empty: none given (or not readable)
+  std::string id_json;  ///< as it was written, without blanks; empty: none given (or not readable)
   circuit::PathQuestion question;
   forms::LineOptions options;
 };

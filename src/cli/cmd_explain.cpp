@@ -15,7 +15,9 @@
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/setup.hpp"
+#include "stations.hpp"
 #include "worksheet.hpp"
 
 namespace skerry::cli {
@@ -25,7 +27,7 @@ namespace {
 struct Options {
   Common common;
   std::vector<std::string> what;
-  std::string bands, hour, mode = "cw", power = "10", to_power = "100", gain_from = "0", gain_to = "0";
+  std::string bands, hour, mode = "cw", power = "10", to_power = "100", gain_from, gain_to;
   std::string noise_from = "quiet", noise_to = "residential", region, site;
   bool teach = false;
 };
@@ -62,13 +64,17 @@ circuit::ExplainQuestion two_places(const Options& o) {
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
   one.utc_hour = hour_of(o);
   one.own.power_w = number_of(o.power, files::field("question", "power_w"));
-  one.partner.power_w = number_of(o.to_power, files::field("question", "to_power_w"));
-  one.own.gain_dbi = number_of(o.gain_from, files::field("question", "gain_from_dbi"));
-  one.partner.gain_dbi = number_of(o.gain_to, files::field("question", "gain_to_dbi"));
+  auto there = circuit::far_end();
+  there.at = q.to;
+  there.power_w = number_of(o.to_power, files::field("question", "to_power_w"));
+  there.gain_dbi = gain_of(o.gain_to, "gain_to_dbi");
+  there.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
+  one.partner = circuit::station_of(there);
+  const auto own_gain = gain_of(o.gain_from, "gain_from_dbi");
+  one.own.gain_dbi = own_gain.value_or(0);
+  one.own.home = !own_gain;
   one.own.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
-  one.partner.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
-  one.own.near_land = circuit::near_land(q.from);
-  one.partner.near_land = circuit::near_land(q.to);
+  one.own.land_share = circuit::land_share(q.from);
   for (const auto& band : bands_of(o, q.from)) {
     one.band = band.id;
     one.mhz = band.mhz;
@@ -187,8 +193,8 @@ void run_explain(const Options& o, World& world) {
   sheet.activity_note = activity_note(o.common);
   const auto& band = q.bands.front();
   sheet.hours_note =
-      fmt::format("{} W in {} to {} W, antennas of {:+g} and {:+g} dBi; {}.", band.own.power_w,
-                  band.mode.name, band.partner.power_w, band.own.gain_dbi, band.partner.gain_dbi,
+      fmt::format("{} W in {} to {} W, here {}, there {}; {}.", band.own.power_w, band.mode.name,
+                  band.partner.power_w, words::antenna_text(band.own), words::antenna_text(band.partner),
                   o.hour.empty() ? std::string("each band at its best hour")
                                  : fmt::format("all at {:02} UTC", *hour_of(o)));
   sheet.bands = circuit::explain(q);
@@ -240,12 +246,10 @@ Command add_explain(CLI::App& app) {
   sub->add_option("--mode", o.mode, "two places: mode of emission")->type_name("MODE")->default_str("cw");
   sub->add_option("--power-w", o.power, "two places: your power")->type_name("W")->default_str("10");
   sub->add_option("--to-power-w", o.to_power, "two places: their power")->type_name("W")->default_str("100");
-  sub->add_option("--gain-from-dbi", o.gain_from, "two places: your antenna's gain at all angles")
-      ->type_name("DBI")
-      ->default_str("0");
-  sub->add_option("--gain-to-dbi", o.gain_to, "two places: their antenna's gain")
-      ->type_name("DBI")
-      ->default_str("0");
+  sub->add_option("--gain-from-dbi", o.gain_from,
+                  "two places: your antenna's gain at all angles; without it a usual home antenna")
+      ->type_name("DBI");
+  sub->add_option("--gain-to-dbi", o.gain_to, "two places: their antenna's gain, likewise")->type_name("DBI");
   sub->add_option("--noise-from", o.noise_from,
                   "two places: man-made noise at yours: city, residential, rural, quiet")
       ->type_name("CLASS")

@@ -153,10 +153,10 @@ void run_geojson(const Options& o, World& world) {
       one.mhz = band.mhz;
       one.mode = must(noise::find_mode("cw", {}));
       one.utc_hour = hour;
-      one.own.near_land = circuit::near_land(q.from);
+      one.own.land_share = circuit::land_share(q.from);
+      one.own.home = true;
       one.own.environment = noise::Environment::quiet;
-      one.partner.power_w = 100;
-      one.partner.near_land = circuit::near_land(q.to);
+      one.partner = circuit::unknown_station(100, noise::Environment::residential, q.to);
       q.bands.push_back(std::move(one));
     }
     keep_band(q, o.band);

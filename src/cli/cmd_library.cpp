@@ -10,6 +10,7 @@
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/os/files.hpp"
+#include "skerry/os/progress.hpp"
 #include "skerry/os/surroundings.hpp"
 #include "skerry/words/library.hpp"
 
@@ -104,22 +105,33 @@ Error in_words_of_options(Error error) {
 
 void run_add(const AddOptions& o, World& world) {
   const auto file = library_file(o.library);
-  const bool there = os::exists(file);
-  const auto text = there ? must(os::read_file(file, most_bytes, {"--library"})) : std::string(heading);
   const auto entry = entry_of(o);
-  auto whole = files::with_entry(text, file, entry);
-  if (!whole) {
+  const auto with_it = [&](const std::string& text) {
+    auto whole = files::with_entry(text, file, entry);
+    if (whole) return std::move(*whole);
     Stop stop;
     for (auto& error : whole.error()) stop.errors.push_back(in_words_of_options(std::move(error)));
     throw stop;
+  };
+  const auto folder = std::filesystem::path(file).parent_path();
+  if (!folder.empty() && !os::exists(folder.string())) {
+    (void)with_it(heading);  // a mistake makes no folder
+    // Where that cannot be, the lock says so.
+    (void)os::make_folder(folder.string(), {});
   }
-  if (!there) {
-    // Where that cannot be, writing says so.
-    const auto folder = std::filesystem::path(file).parent_path();
-    if (!folder.empty()) (void)os::make_folder(folder.string(), {});
-  }
-  write_whole(file, *whole);
-  const auto added = whole->substr(text.size());
+  // From reading to writing: of two that add at once each would write what it read and its own thing.
+  const auto lock = os::FolderLock::take(file, {world.patience, world.lock_patience}, [&] {
+    if (world.progress != nullptr) world.progress->end();
+    world.err << "skerry: waiting for another program that is changing " << one_line(file) << "\n"
+              << std::flush;
+  });
+  if (!lock) give_up(lock.error());
+  const auto text =
+      os::exists(file) ? must(os::read_file(file, most_bytes, {"--library"})) : std::string(heading);
+  const auto whole = with_it(text);
+  if (const auto written = os::write_file(file, whole, os::Onto::what_was_read); !written)
+    give_up(written.error());
+  const auto added = whole.substr(text.size());
   world.out << "added to " << file << ":\n" << added.substr(added.find_first_not_of('\n'));
 }
 

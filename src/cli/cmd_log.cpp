@@ -40,7 +40,7 @@ void run_log(const Options& o, World& world) {
   const Format format = format_of(o.common);
   const auto trip = read_trip_file(o.trip);
   const auto text = must(os::read_file(o.log, 64U << 20U, {}));
-  const auto log = after::contacts_of(must(after::parse_adif(text, o.log)), o.log);
+  auto log = after::contacts_of(must(after::parse_adif(text, o.log)), o.log);
   after::LogOptions options;
   if (o.carried) options.carried = ids_of(*o.carried, "--carried", trip);
   if (o.used) options.used = ids_of(*o.used, "--used", trip);
@@ -50,8 +50,16 @@ void run_log(const Options& o, World& world) {
   if (!o.learn.empty() && os::exists(o.learn))
     give_up(Error{Where{o.learn}, "a file of that name", "a new name",
                   "what was learned earlier is never replaced"});
+  log.warnings.put_first(after::doubts_of(trip, log, o.log));
   warn(log.warnings, world);
   const auto report = after::compare_log(trip, log, options);
+  const Day made = o.learn.empty() ? Day{} : today();
+  if (!o.learn.empty() && report.findings.contacts == 0 && report.findings.reports == 0)
+    give_up(Error{Where{o.log}, fmt::format("no contact to learn from, of {} in the log", report.total),
+                  "contacts within the days of the trip, placed and on its bands",
+                  "the first of a stretch on the air opens it and does not count"});
+  // Before the answer: what fails says nothing else.
+  if (!o.learn.empty()) write_whole(o.learn, words::learned_toml(trip, report, o.log, made));
   const words::LogShown shown{log, o.log, o.calls};
   switch (format) {
     case Format::json:
@@ -65,7 +73,6 @@ void run_log(const Options& o, World& world) {
       break;
   }
   if (o.learn.empty()) return;
-  write_whole(o.learn, words::learned_toml(trip, report, o.log, today()));
   world.err << "skerry: wrote " << o.learn << "; a trip uses it only with learned = \"" << o.learn
             << "\" under [trip]\n";
 }

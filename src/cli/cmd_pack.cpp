@@ -1,4 +1,7 @@
 #include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <optional>
 
 #include "options.hpp"
 #include "skerry/core/nth.hpp"
@@ -7,7 +10,9 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
+#include "skerry/os/progress.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
@@ -19,11 +24,50 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip, what_if, limit;
+  std::string trip, what_if, limit, time_limit;
 };
 
+/// Ends a search that has a kit to show: at the time limit, or at the first Ctrl-C after it began.
+class Patience {
+ public:
+  explicit Patience(const std::string& seconds) {
+    using std::chrono::duration;
+    if (!seconds.empty())
+      end_ = start_ + std::chrono::duration_cast<Clock::duration>(
+                          duration<double>(number_of(seconds, "--time-limit", 0, 1e6, "seconds")));
+  }
+  [[nodiscard]] advice::AdviceOptions options() {
+    advice::AdviceOptions out;
+    // Asked once there is a kit: until then Ctrl-C has nothing to spare.
+    out.stop.now = [this] {
+      interrupt_.arm();
+      const bool end = interrupted() || (end_ && Clock::now() >= *end_);
+      if (end) cut_short_ = true;
+      return end;
+    };
+    return out;
+  }
+  [[nodiscard]] bool interrupted() const { return interrupt_.asked(); }
+  [[nodiscard]] bool cut_short() const { return cut_short_; }
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  Clock::time_point start_ = Clock::now();
+  std::optional<Clock::time_point> end_;
+  std::atomic<bool> cut_short_{false};
+  os::GentleInterrupt interrupt_;
+};
+
+void say_if_cut_short(const Patience& patience, World& world) {
+  if (!patience.cut_short()) return;
+  if (world.progress != nullptr) world.progress->end();
+  world.err << "skerry: stopped " << (patience.interrupted() ? "by Ctrl-C" : "at the time limit")
+            << ": the best kit found so far; what is not called proved may be beaten\n";
+}
+
 /// "drop=mast,add=pole,add=tuner" as indices into the inventory.
-advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advice::Advice& advice) {
+advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advice::Advice& advice,
+                      const choose::Stop& stop) {
   std::vector<std::string> known;
   for (const auto& thing : advice.inventory.things) known.push_back(thing.id);
   std::vector<int> drop, add;
@@ -46,7 +90,7 @@ advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advi
     auto& list = verb == "add" ? add : drop;
     if (std::find(list.begin(), list.end(), where->second) == list.end()) list.push_back(where->second);
   }
-  return advice::what_if(advice, drop, add, advice::AdviceOptions{}.stop);
+  return advice::what_if(advice, drop, add, stop);
 }
 
 void run_pack(const Options& o, World& world) {
@@ -56,14 +100,18 @@ void run_pack(const Options& o, World& world) {
   if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
   warn_of_zones(trip, world);
-  const auto advice = advice::advise(trip);
+  Patience patience(o.time_limit);
+  const auto options = patience.options();
+  const auto advice = advice::advise(trip, options);
   if (!o.what_if.empty()) {
-    const auto what_if = answer(o.what_if, trip, advice);
+    const auto what_if = answer(o.what_if, trip, advice, options.stop);
+    say_if_cut_short(patience, world);
     const auto columns = static_cast<std::size_t>(std::min(style_of(world, o.common).columns, 120));
     return write(format == Format::json ? forms::pack_json(trip, advice, &what_if)
                                         : words::what_if_text(advice, what_if, columns),
                  o.common, world);
   }
+  say_if_cut_short(patience, world);
   switch (format) {
     case Format::json:
       return write(forms::pack_json(trip, advice), o.common, world);
@@ -124,6 +172,11 @@ Command add_pack(CLI::App& app) {
   sub->add_option("--what-if", o.what_if, "the best kit when some things stay and some come: drop=ID,add=ID")
       ->type_name("LIST");
   sub->add_option("--mass-limit-kg", o.limit, "another limit than the trip file's")->type_name("KG");
+  sub->add_option(
+         "--time-limit", o.time_limit,
+         "seconds after which the best kit found so far is shown, with what could still exist; so does "
+         "Ctrl-C once the search has begun")
+      ->type_name("SECONDS");
   add_measured(*sub, o.common);
   add_format(*sub, o.common);
   sub->footer("Example: skerry pack examples/rodrigues.toml --mass-limit-kg 3.5");

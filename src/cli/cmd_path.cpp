@@ -23,7 +23,12 @@ struct Options {
 std::pair<std::size_t, std::size_t> explained(const std::string& text, const circuit::PathQuestion& q) {
   const auto parts = split_list(text, "--explain");
   const auto hour = static_cast<std::size_t>(number_of(parts[0], "--explain", 0, 23, "a whole UTC hour"));
-  if (parts.size() < 2) return {hour, 0};
+  if (parts.size() == 1 && q.frequencies.size() == 1) return {hour, 0};
+  if (parts.size() != 2) {
+    refuse({"--explain"}, "'" + one_line(text) + "'",
+           "an hour and a band or frequency of this question, as 18,20m",
+           parts.size() == 1 ? fmt::format("{} are asked for: which of them?", q.frequencies.size()) : "");
+  }
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
     if (q.frequencies[i].band == parts[1] || to_number(parts[1]) == q.frequencies[i].mhz) return {hour, i};
   }

@@ -19,9 +19,9 @@ namespace {
 
 struct Options {
   Common common;
-  std::string spots, hours, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain = "0",
-                                         rx_gain = "0", noise = "residential", noise_figure = "15",
-                                         most_silent = "2000000", least_days = "5";
+  std::string spots, hours, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain, rx_gain,
+                                         noise = "residential", noise_figure = "15", most_silent = "2000000",
+                                         least_days = "5";
 };
 
 std::function<ionosphere::R12(Month)> activity_of(const Options& o, std::string& words) {
@@ -70,8 +70,8 @@ after::SpotQuestion question_of(const Options& o, words::ScoreShown& shown) {
   q.mode = must(noise::find_mode(o.mode, {"--mode"}));
   if (!o.threshold.empty())
     q.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
-  q.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
-  q.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
+  if (!o.tx_gain.empty()) q.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
+  if (!o.rx_gain.empty()) q.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
   q.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
   q.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
   q.most_silent =
@@ -148,8 +148,9 @@ Command add_score(CLI::App& app) {
   add("--maps", o.maps, "foF2 maps: ccir or ursi", "SET");
   add("--mode", o.mode, "mode of the reports: its threshold decides what counts as heard", "MODE");
   add("--threshold-db", o.threshold, "another threshold, in the mode's reference bandwidth (2500 Hz)", "DB");
-  add("--tx-gain-dbi", o.tx_gain, "gain of all senders' antennas", "DBI");
-  add("--rx-gain-dbi", o.rx_gain, "gain of all receivers' antennas", "DBI");
+  add("--tx-gain-dbi", o.tx_gain,
+      "gain of all senders' antennas at all angles; without it usual home antennas", "DBI");
+  add("--rx-gain-dbi", o.rx_gain, "gain of all receivers' antennas, likewise", "DBI");
   add("--rx-noise", o.noise, "man-made noise at the receivers: city, residential, rural, quiet", "CLASS");
   add("--noise-figure-db", o.noise_figure, "of the receivers", "DB");
   add("--most-silent", o.most_silent, "silent cases computed; above it every k-th counts k times", "N");

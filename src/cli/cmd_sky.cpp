@@ -4,6 +4,7 @@
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/ionosphere/sky.hpp"
+#include "skerry/ionosphere/sporadic_e.hpp"
 
 namespace skerry::cli {
 
@@ -53,13 +54,14 @@ void run_sky(const SkyOptions& o, World& world) {
   const std::vector<GeoPoint> places{must(geodesy::parse_place(o.at, {"AT"}))};
   const auto climate = climate_of(o.common);
   const auto sky = ionosphere::sky(places, climate);
+  const auto es = ionosphere::sporadic_e(places, climate);
   switch (format) {
     case Format::json:
-      return write(forms::sky_json(sky, climate), o.common, world);
+      return write(forms::sky_json(sky, es, climate), o.common, world);
     case Format::csv:
-      return write(forms::sky_csv(sky, climate), o.common, world);
+      return write(forms::sky_csv(sky, es, climate), o.common, world);
     case Format::text:
-      return write(words::sky_text(sky, climate, style_of(world, o.common)), o.common, world);
+      return write(words::sky_text(sky, es, climate, style_of(world, o.common)), o.common, world);
   }
 }
 

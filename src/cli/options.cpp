@@ -7,7 +7,7 @@
 
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
-#include "skerry/geodesy/path.hpp"
+#include "skerry/geodesy/apart.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/os/ending.hpp"
@@ -67,7 +67,17 @@ void add_measured(CLI::App& app, Common& c) {
 }
 
 Day today() {
-  return Day{std::chrono::floor<std::chrono::days>(os::now())};
+  return day_by(os::now());
+}
+
+Day day_by(UtcTime clock) {
+  const Day day{std::chrono::floor<std::chrono::days>(clock)};
+  const int year{day.year()};
+  if (year < first_year || year > last_year)
+    give_up(Error{Where{"the system's clock"}, fmt::format("the year {}", year),
+                  fmt::format("{} to {}", first_year, last_year),
+                  "set it, or say the day where one is asked for"});
+  return day;
 }
 
 std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
@@ -75,6 +85,7 @@ std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
   if (c.fof2.size() > ionosphere::most_measured)
     refuse({"--fof2"}, fmt::format("{} readings", c.fof2.size()),
            fmt::format("at most {}", ionosphere::most_measured));
+  if (c.fof2.empty()) return out;
   const auto now = os::now();
   const bool is_today = day == today();
   for (const auto& text : c.fof2)
@@ -100,10 +111,11 @@ Day day_of(const Common& c) {
 }
 
 double number_of(const std::string& text, const std::string& option, double low, double high,
-                 const char* what) {
+                 const char* what, const char* mend) {
   const auto value = to_number(trim(text));
   if (!value || *value < low || *value > high) {
-    refuse({option}, "'" + text + "'", fmt::format("{} from {:g} to {:g}", what, low, high));
+    refuse({option}, "'" + std::string(trim(text)) + "'",
+           fmt::format("{} from {:g} to {:g}", what, low, high), mend);
   }
   return *value;
 }
@@ -114,7 +126,7 @@ double number_of(const std::string& text, const files::Field& field, std::string
     option = std::string("--") + field.key;
     std::replace(option.begin(), option.end(), '_', '-');
   }
-  return number_of(text, option, field.range.least, field.range.most, field.noun);
+  return number_of(text, option, field.range.least, field.range.most, field.noun, field.help);
 }
 
 std::vector<std::string> split_list(const std::string& text, const char* option) {
@@ -168,12 +180,7 @@ std::string activity_note(const Common& c) {
 }
 
 void check_apart(GeoPoint from, GeoPoint to, const char* argument) {
-  // Judgement: nearer than this nothing of the method means anything.
-  constexpr double nearest_km = 1;
-  const double km = geodesy::distance_km(from, to);
-  if (km < nearest_km)
-    refuse({argument}, fmt::format("a place {:.1f} km from the first", km),
-           fmt::format("a place at least {:g} km away", nearest_km));
+  must(geodesy::check_apart(from, to, {argument}, "the first"));
 }
 
 words::Style style_of(const World& world, const Common& common) {
@@ -201,6 +208,10 @@ void write(const std::string& text, const Common& c, World& world) {
 }
 
 void write_whole(const std::string& name, const std::string& content) {
+  write_as_it_is(name, written_out(content));
+}
+
+void write_as_it_is(const std::string& name, const std::string& content) {
   const auto written = os::write_file(name, content);
   if (!written) give_up(written.error());
 }

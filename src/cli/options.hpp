@@ -73,8 +73,9 @@ void add_measured(CLI::App& app, Common& common);
 [[nodiscard]] std::vector<ionosphere::MeasuredFof2> measured_of(const Common& common, Day day);
 
 [[nodiscard]] Format format_of(const Common& common);
-/// By UTC.
+/// By UTC; Stop where the system's clock stands outside the years that can be computed.
 [[nodiscard]] Day today();
+[[nodiscard]] Day day_by(UtcTime clock);
 /// --date, or the middle of --month, or today.
 [[nodiscard]] Day day_of(const Common& common);
 [[nodiscard]] ionosphere::Climate climate_of(const Common& common);
@@ -86,7 +87,7 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 
 /// A number of an option within limits, both included.
 [[nodiscard]] double number_of(const std::string& text, const std::string& option, double low, double high,
-                               const char* what);
+                               const char* what, const char* mend = "");
 /// The same as the table of fields has it; without a name the option is called as the key: --power-w.
 [[nodiscard]] double number_of(const std::string& text, const files::Field& field, std::string option = {});
 /// "a,b,c" without blanks around the parts; empty parts are mistakes.
@@ -98,8 +99,10 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 /// Writes to --output (whole file or none) or to standard output.
 void write(const std::string& text, const Common& common, World& world);
 
-/// Writes a whole file or none; Stop where that cannot be.
+/// Writes a whole file or none, written_out() as all that leaves the program; Stop where that cannot be.
 void write_whole(const std::string& name, const std::string& content);
+/// The same byte for byte: for a file of the user's own that is added to.
+void write_as_it_is(const std::string& name, const std::string& content);
 
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);

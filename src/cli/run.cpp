@@ -5,10 +5,12 @@
 #include <new>
 
 #include "options.hpp"
+#include "sink.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/os/ending.hpp"
+#include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
 
 namespace skerry::cli {
@@ -85,7 +87,18 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
 
 }  // namespace
 
-int run(const std::vector<std::string>& args, World& world) {
+int run(const std::vector<std::string>& args, World& given) {
+  Sink out(given.out, given.out_is_terminal && !given.no_colour), err(given.err, false);
+  World world{.in = given.in, .out = out, .err = err};
+  world.out_is_terminal = given.out_is_terminal;
+  world.err_is_terminal = given.err_is_terminal;
+  world.no_colour = given.no_colour;
+  world.ascii = given.ascii;
+  world.utf8 = given.utf8;
+  world.columns = given.columns;
+  world.flush = given.flush;
+  world.patience = given.patience;
+  world.lock_patience = given.lock_patience;
   CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.",
                "skerry"};
   app.set_version_flag("--version", editions, "the version, and the editions of the data inside");
@@ -131,12 +144,14 @@ int run(const std::vector<std::string>& args, World& world) {
   world.ascii = ascii;
   if (ascii) world.utf8 = false;
   allow_outside(outside);
+  os::forget_what_was_read();
   try {
     if (!threads.empty())
       set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {
       if (!command.app->parsed()) continue;
-      os::Progress progress(world.err_is_terminal ? &world.err : nullptr, world.patience,
+      // It writes over its own line, which no text of ours may.
+      os::Progress progress(world.err_is_terminal ? &given.err : nullptr, world.patience,
                             command.app->get_name());
       world.progress = &progress;
       command.run(world);

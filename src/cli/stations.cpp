@@ -21,12 +21,20 @@ void add_stations(CLI::App& app, StationOptions& o, const std::string& without) 
   add("--to-power-w", o.to_power, help("to_power_w"), "W");
   add("--gain-from-dbi", o.gain_from, help("gain_from_dbi"), "DBI");
   add("--gain-to-dbi", o.gain_to, help("gain_to_dbi"), "DBI");
+  add("--spread-to-db", o.spread_to, help("spread_to_db"), "DB");
   add("--noise-from", o.noise_from, "man-made noise at your place: city, residential, rural, quiet", "CLASS");
   add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS");
   add("--noise-figure-db", o.noise_figure, help("noise_figure_db"), "DB");
   add("--skyline-deg", o.skyline, help("skyline_deg"), "DEG");
   add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM");
   add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM");
+  add("--far-method", o.far_method, "beyond 7000 km: hops, or the two limit frequencies: limits", "FORM");
+  add("--es", o.es, "sporadic E: on or off", "WORD");
+}
+
+std::optional<double> gain_of(const std::string& text, const char* key) {
+  if (text.empty()) return std::nullopt;
+  return number_of(text, files::field("question", key));
 }
 
 Stations stations_of(const StationOptions& o) {
@@ -34,8 +42,9 @@ Stations stations_of(const StationOptions& o) {
   s.mode = must(noise::find_mode(o.mode, {"--mode"}));
   s.from.power_w = number_of(o.power, files::field("question", "power_w"));
   s.to.power_w = number_of(o.to_power, files::field("question", "to_power_w"));
-  s.from.gain_dbi = number_of(o.gain_from, files::field("question", "gain_from_dbi"));
-  s.to.gain_dbi = number_of(o.gain_to, files::field("question", "gain_to_dbi"));
+  s.from.gain_dbi = gain_of(o.gain_from, "gain_from_dbi");
+  s.to.gain_dbi = gain_of(o.gain_to, "gain_to_dbi");
+  s.to.spread_db = number_of(o.spread_to, files::field("question", "spread_to_db"));
   s.from.environment = must(noise::parse_environment(o.noise_from, {"--noise-from"}));
   s.to.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
   s.from.noise_figure_db = s.to.noise_figure_db =
@@ -45,6 +54,16 @@ Stations stations_of(const StationOptions& o) {
     s.settings.absorption = circuit::Absorption::foe_index;
   } else if (o.absorption != "lucas-haydon") {
     refuse({"--absorption"}, "'" + one_line(o.absorption) + "'", "lucas-haydon or foe-index");
+  }
+  if (o.far_method == "limits") {
+    s.settings.far = circuit::FarMethod::limits;
+  } else if (o.far_method != "hops") {
+    refuse({"--far-method"}, "'" + one_line(o.far_method) + "'", "hops or limits");
+  }
+  if (o.es == "off") {
+    s.settings.sporadic_e = false;
+  } else if (o.es != "on") {
+    refuse({"--es"}, "'" + one_line(o.es) + "'", "on or off");
   }
   if (o.ground_loss == "fixed") {
     s.settings.ground_loss = circuit::GroundLoss::fixed_2_db;

@@ -8,9 +8,10 @@ namespace skerry::cli {
 
 struct StationOptions {
   std::string bands, mhz;
-  std::string mode = "cw", power = "10", to_power = "100", gain_from = "0", gain_to = "0";
+  std::string mode = "cw", power = "10", to_power = "100", gain_from, gain_to;
   std::string noise_from = "quiet", noise_to = "residential", noise_figure = "15", skyline = "0";
-  std::string absorption = "lucas-haydon", ground_loss = "by-surface";
+  std::string spread_to = "11";
+  std::string absorption = "lucas-haydon", ground_loss = "by-surface", far_method = "hops", es = "on";
 };
 
 /// `without` says what is taken when neither --bands nor --mhz is given.
@@ -18,10 +19,12 @@ void add_stations(CLI::App& app, StationOptions& options, const std::string& wit
 
 /// All of a question but its places, sky and ways.
 struct Stations {
-  circuit::PathEnd from, to;
+  circuit::PathEnd from, to = circuit::far_end();
   noise::Mode mode;
   circuit::Settings settings;
 };
+/// A gain as typed; none when nothing was.
+[[nodiscard]] std::optional<double> gain_of(const std::string& text, const char* key);
 [[nodiscard]] Stations stations_of(const StationOptions& options);
 
 /// --mhz and --bands in that order; neither: `otherwise`. At most 100, below 30 MHz.

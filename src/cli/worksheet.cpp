@@ -9,6 +9,7 @@
 
 #include "skerry/core/units.hpp"
 #include "skerry/sun/events.hpp"
+#include "skerry/words/numbers.hpp"
 
 namespace skerry::cli {
 
@@ -36,9 +37,9 @@ class Teacher {
     const Month month{base_.climate.day.year() / base_.climate.day.month()};
     out.base = fmt::format(
         "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC, {}, R12 {:.0f}, {:g} W "
-        "with {:+g} dBi there.",
+        "with {} there.",
         band.band, band.own.power_w, band.mode.name, base_height_m, hour_, to_iso(month), base_.climate.r12,
-        band.partner.power_w, band.partner.gain_dbi);
+        band.partner.power_w, words::antenna_text(band.partner));
     if (bands_.size() > 1) out.lessons.push_back(bands());
     for (auto& lesson : {hours(first), months(month), activity(), heights()}) out.lessons.push_back(lesson);
     return out;

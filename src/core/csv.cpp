@@ -1,5 +1,7 @@
 #include "skerry/core/csv.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <set>
 
@@ -14,12 +16,12 @@ constexpr std::size_t most_columns = 1000;
 
 }  // namespace
 
-int CsvHead::column(std::initializer_list<std::string_view> names) const {
+std::optional<std::size_t> CsvHead::column(std::initializer_list<std::string_view> names) const {
   for (const auto name : names) {
     const auto at = std::find(header.begin(), header.end(), name);
-    if (at != header.end()) return static_cast<int>(at - header.begin());
+    if (at != header.end()) return static_cast<std::size_t>(at - header.begin());
   }
-  return -1;
+  return std::nullopt;
 }
 
 /// Passes over comments and empty lines.
@@ -84,6 +86,7 @@ Result<CsvReader> CsvReader::open(std::string_view text, const std::string& file
   if (text.size() > most)
     return fail({file}, std::to_string(text.size() >> 20U) + " MB",
                 "at most " + std::to_string(most >> 20U) + " MB");
+  if (const auto encoded = check_encoding(text, {file}); !encoded) return tl::unexpected(encoded.error());
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
   CsvReader reader(text, file);
   reader.skip_lines();
@@ -94,6 +97,14 @@ Result<CsvReader> CsvReader::open(std::string_view text, const std::string& file
   reader.record(header);
   if (header.size() == most_columns)
     return fail(where, "a thousand columns or more", "a table of fewer columns");
+  if (header.size() == 1) {
+    for (const auto& [other, called] : {std::pair(';', "semicolons"), std::pair('\t', "tabs")}) {
+      if (header[0].find(other) != std::string::npos)
+        return fail(where, fmt::format("columns parted by {}", called),
+                    "columns parted by commas, points in numbers (RFC 4180)",
+                    "save it again as CSV with commas: some programs part by the country's settings");
+    }
+  }
   std::set<std::string> seen;
   for (auto& name : header) {
     name = lower(trim(name));

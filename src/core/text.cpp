@@ -1,5 +1,7 @@
 #include "skerry/core/text.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -94,6 +96,17 @@ std::optional<char32_t> take_character(std::string_view& text) {
   return good ? std::optional(code) : std::nullopt;
 }
 
+Result<bool> check_encoding(std::string_view text, const Where& where) {
+  const auto mark = text.substr(0, 2);
+  bool wide = mark == "\xFF\xFE" || mark == "\xFE\xFF";
+  if (text.size() >= 4) {
+    const auto zero = [&](std::size_t i) { return text[i] == '\0'; };
+    wide = wide || (zero(0) != zero(1) && zero(0) == zero(2) && zero(1) == zero(3));
+  }
+  if (wide) return fail(where, "text in UTF-16", "text in UTF-8", "save it again with the encoding UTF-8");
+  return true;
+}
+
 bool steers_screen(char32_t c) {
   return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F ||
          (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
@@ -108,6 +121,61 @@ std::string one_line(std::string_view text, std::size_t most) {
     const auto shown = c && !steers_screen(*c) ? before.substr(0, before.size() - text.size()) : "?";
     if (size > most && size - text.size() > most) return out + "...";
     out += shown;
+  }
+  return out;
+}
+
+namespace {
+
+/// The length of one of our own colour marks at the front, or 0.
+std::size_t colour_mark(std::string_view text) {
+  constexpr std::string_view reset = "\x1b[0m", begin = "\x1b[48;5;", middle = ";38;5;";
+  if (text.substr(0, reset.size()) == reset) return reset.size();
+  if (text.substr(0, begin.size()) != begin) return 0;
+  const auto digits = [&](std::size_t from) {
+    std::size_t n = 0;
+    while (from + n < text.size() && n < 3 && text[from + n] >= '0' && text[from + n] <= '9') ++n;
+    return n;
+  };
+  std::size_t at = begin.size() + digits(begin.size());
+  if (text.substr(at, middle.size()) != middle) return 0;
+  at += middle.size();
+  at += digits(at);
+  return at < text.size() && text[at] == 'm' ? at + 1 : 0;
+}
+
+}  // namespace
+
+std::string written_out(std::string_view text, bool colours) {
+  std::string out;
+  out.reserve(text.size());
+  while (!text.empty()) {
+    // Nearly all of a text is plain, and goes over in one piece.
+    std::size_t plain = 0;
+    while (plain < text.size() && (text[plain] == '\n' || (text[plain] >= ' ' && text[plain] < '\x7f')))
+      ++plain;
+    out += text.substr(0, plain);
+    text.remove_prefix(plain);
+    if (text.empty()) break;
+    if (text.substr(0, 2) == "\r\n") {
+      out += "\r\n";
+      text.remove_prefix(2);
+      continue;
+    }
+    if (const auto mark = colours ? colour_mark(text) : 0; mark > 0) {
+      out += text.substr(0, mark);
+      text.remove_prefix(mark);
+      continue;
+    }
+    const std::string_view before = text;
+    const auto c = take_character(text);
+    if (c && !steers_screen(*c)) {
+      out += before.substr(0, before.size() - text.size());
+    } else if (c) {
+      out += fmt::format("\\u{:04x}", static_cast<unsigned>(*c));
+    } else {
+      out += fmt::format("\\x{:02x}", static_cast<unsigned char>(before.front()));
+    }
   }
   return out;
 }

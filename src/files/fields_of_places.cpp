@@ -66,7 +66,7 @@ Rows<kit::Site> of_site() {
              .example = "\"rock\" or {eps_r = 13, sigma_s_per_m = 0.002}",
              .table = "site.ground"}},
       {noise_class()},
-      {flag("near_land", "a large land mass within 300 km (thunderstorm noise)"), &kit::Site::near_land},
+      {flag("near_land", "a large land mass within 300 km (thunderstorm noise), by the map if not told")},
       {text("zone", "Indian/Mauritius", "time zone, 'Indian/Mauritius' or '+04:00'")},
       {called("a distance in metres",
               number("sea_from_m", {0, 20000, "m"}, "from this distance outwards the ground is sea")),
@@ -110,7 +110,7 @@ Rows<kit::Target> of_target() {
       {of_kind(Kind::id, "id", id_help)},
       {text("name", "Western Europe", name_help)},
       {number("weight", {0, 1000, "(0: not wanted)"}, "how much it is wanted"), &kit::Target::weight},
-      {table("partner", "region.partner", "{power_w = 100, gain_dbi = 2, noise = \"residential\"}",
+      {table("partner", "region.partner", "{power_w = 100, noise = \"residential\"}",
              "what they have there")},
   };
 }
@@ -118,7 +118,9 @@ Rows<kit::Target> of_target() {
 Rows<kit::Partner> of_partner() {
   return {
       {number("power_w", {0.1, 5000, "W"}, "their power"), &kit::Partner::power_w},
-      {number("gain_dbi", {-30, 25, "dBi"}, "their antenna's gain"), &kit::Partner::gain_dbi},
+      {number("gain_dbi", {-30, 25, "dBi"},
+              "their antenna's gain, at all angles; without it a usual home antenna")},
+      {number("spread_db", {0, 40, "dB"}, "from one partner to the next: antenna, place, power")},
       {noise_class()},
   };
 }
@@ -189,11 +191,15 @@ std::vector<Field> question_fields() {
       called("a power in watts", number("power_w", power, "your power")),
       called("a power in watts", number("to_power_w", power, "their power")),
       called("a gain in dBi",
-             number("gain_from_dbi", gain, "your antenna's gain with its losses, at all angles")),
-      called("a gain in dBi", number("gain_to_dbi", gain, "their antenna's gain")),
+             number("gain_from_dbi", gain,
+                    "your antenna's gain with its losses, at all angles; without it a usual home antenna")),
+      called("a gain in dBi", number("gain_to_dbi", gain, "their antenna's gain, likewise")),
+      called("a spread in dB",
+             number("spread_to_db", {0, 40, "dB"}, "what is not known of them: antenna, place, power")),
       called("a noise figure in dB", number("noise_figure_db", {0, 40, "dB"}, "of both receivers")),
-      called("an elevation in degrees", number("skyline_deg", {0, 80, "degrees"},
-                                               "height of the ground around you in the path's direction")),
+      called("an elevation in degrees",
+             number("skyline_deg", {0, 80, "degrees"},
+                    "height of the ground around you in the path's direction; 0: none above you")),
       called("days in ten",
              number("want_days", {0.5, 9.9, "days in ten"}, "days in ten that count as an opening")),
       called("a frequency in MHz", number("mhz", {1.6, 54, "MHz"}, "frequencies in MHz, as 7.03,14.06")),

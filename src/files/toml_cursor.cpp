@@ -244,7 +244,12 @@ std::vector<std::pair<Day, toml::source_position>> Cursor::days(std::string_view
 std::optional<int> Cursor::clock(std::string_view key) {
   const auto* node = get(key);
   if (node == nullptr) return std::nullopt;
-  if (const auto* t = node->as_time()) return int{t->get().hour} * 60 + int{t->get().minute};
+  if (const auto* t = node->as_time()) {
+    if (t->get().second == 0 && t->get().nanosecond == 0)
+      return int{t->get().hour} * 60 + int{t->get().minute};
+    refuse(key, "whole minutes, as 06:00");
+    return std::nullopt;
+  }
   if (const auto* s = node->as_string()) {
     if (const auto minutes = clock_minutes(s->get())) return minutes;
   }

@@ -81,7 +81,8 @@ void check_references(Reading& reading) {
   std::sort(supports.begin(), supports.end());
   for (const auto& reference : reading.references) {
     const auto& known = reference.support_only ? supports : all;
-    if (std::binary_search(known.begin(), known.end(), reference.to.text)) continue;
+    const bool itself = reference.to.text == reference.of;
+    if (!itself && std::binary_search(known.begin(), known.end(), reference.to.text)) continue;
     // A library antenna may name supports that stay out of this trip.
     if (reference.in_library && reference.support_only) continue;
     const bool other = reference.support_only && reading.inventory.count(reference.to.text) != 0;
@@ -90,7 +91,9 @@ void check_references(Reading& reading) {
         fmt::format("'{}' in {}", one_line(reference.to.text), reference.from),
         fmt::format("the id of a {}: {}", reference.support_only ? "[[support]]" : "thing in this file",
                     known.empty() ? "there is none" : fmt::format("{}", fmt::join(known, ", "))),
-        other ? "that is another kind of thing" : did_you_mean(reference.to.text, known)};
+        itself  ? "a thing does not need itself"
+        : other ? "that is another kind of thing"
+                : did_you_mean(reference.to.text, known)};
     if (reference.in_library) {
       error.where.line = static_cast<int>(reference.to.at.line);
       error.where.column = static_cast<int>(reference.to.at.column);
@@ -109,6 +112,8 @@ Result<toml::table> parse_document(std::string_view text, const std::string& fil
     return fail({file}, fmt::format("{} kB", text.size() / 1024),
                 fmt::format("at most {} kB", largest_file / 1024));
   }
+  if (const auto encoded = check_encoding(text, {file, 1, 1}); !encoded)
+    return tl::unexpected(encoded.error());
   int line = 1;
   for (std::size_t start = 0; start < text.size(); ++line) {
     const auto end = std::min(text.find('\n', start), text.size());

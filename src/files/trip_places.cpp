@@ -5,6 +5,7 @@
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/geodesy/apart.hpp"
 
 namespace skerry::files {
 
@@ -43,6 +44,7 @@ void read_sea(Cursor& c, Site& site) {
 }
 
 void read_slope(Cursor& c, Site& site) {
+  site.near_land = c.flag("near_land");
   if (const auto azimuth = c.number("slope_azimuth_deg")) {
     site.slope_azimuth_deg = wrap_360(*azimuth);
     if (!c.has("slope_deg")) c.missing("slope_deg", "slope_azimuth_deg says towards where the ground falls");
@@ -127,6 +129,22 @@ std::optional<geodesy::Region> read_shape(Cursor& c, Target& target, Reading& re
   return region;
 }
 
+/// Nobody of a region stands where a site is.
+void check_away(Cursor& c, const Target& target, const Trip& trip) {
+  const char* key = c.has("at") ? "at" : c.has("file") ? "file" : "preset";
+  for (const auto& site : trip.sites) {
+    for (const auto& person : target.people) {
+      const auto apart =
+          geodesy::check_apart(site.at, person.where, c.where(key), fmt::format("[[site]] '{}'", site.id),
+                               "a region is where the others are; another number of points stands for it by "
+                               "other places");
+      if (apart) continue;
+      c.pass_on(key, apart.error());
+      return;
+    }
+  }
+}
+
 void read_region(Cursor& c, Target& target, Reading& reading) {
   int points =
       3;  // Judgement: three gatherings of people stand for a region of a few million square kilometres
@@ -141,11 +159,14 @@ void read_region(Cursor& c, Target& target, Reading& reading) {
     if (name && c.has("at")) target.people.front().name = *name;
     c.rename(fmt::format("[[region]] '{}'", one_line(target.region.id)));
     reading.claim(reading.region_ids, target.region.id, c);
+    check_away(c, target, reading.trip);
   }
   c.fill(target);
   if (target.weight == 0) c.refuse("weight", "above 0, at most 1000", "take a region out that is not wanted");
   if (auto partner = c.table("partner")) {
     partner->fill(target.partner);
+    target.partner.gain_dbi = partner->number("gain_dbi");
+    target.partner.spread_db = partner->number("spread_db");
     partner->parse(target.partner.environment, "noise", noise::parse_environment);
     partner->finish();
   }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "readers.hpp"
@@ -18,7 +19,33 @@ void read_size(Cursor& c, Item& item) {
   if (c.has("size_cm") && c.has("tube_cm")) {
     c.report("tube_cm", "size_cm and tube_cm together",
              "only one: tube_cm for a long rigid thing, size_cm for a box");
+  } else if (item.tube_cm && (*item.tube_cm)[0] < (*item.tube_cm)[1]) {
+    c.refuse("tube_cm", "the length first, then the diameter",
+             fmt::format("tube_cm = [{:g}, {:g}]?", (*item.tube_cm)[1], (*item.tube_cm)[0]));
   }
+}
+
+/// What a kind of thing weighs, gram.
+struct Weight {
+  std::string_view kind;
+  double least = 0, most = 0;
+};
+/// Judgement: half of the lightest and twice the heaviest that anybody carries to a summit or sends as
+/// freight. A mass typed in kilogram lies far below.
+constexpr std::array weights{Weight{"rig", 20, 30000},     Weight{"antenna", 4, 30000},
+                             Weight{"support", 20, 60000}, Weight{"cable", 4, 30000},
+                             Weight{"tuner", 10, 20000},   Weight{"battery", 5, 60000},
+                             Weight{"item", 1, 60000}};
+
+void check_mass(Cursor& c, const Item& item, std::string_view kind) {
+  const auto at =
+      std::find_if(weights.begin(), weights.end(), [&](const Weight& w) { return w.kind == kind; });
+  if (at == weights.end() || !c.has("mass_g") || !(item.mass_g > 0)) return;
+  if (item.mass_g >= at->least && item.mass_g <= at->most) return;
+  c.report("mass_g", fmt::format("mass_g = {:g} for {}", item.mass_g, c.title()),
+           fmt::format("{:g} to {:g} g for this kind of thing", at->least, at->most),
+           item.mass_g < at->least ? fmt::format("in gram: {:g} kg are {:g}", item.mass_g, 1000 * item.mass_g)
+                                   : "in gram");
 }
 
 void read_rig(Cursor& c, Rig& rig, Reading& reading) {
@@ -202,6 +229,7 @@ void read_item(Cursor& c, Item& item, Reading& reading, const char* kind, std::s
   item.name = c.text("name").value_or(item.id);
   if (reading.mass_needed && !c.has("mass_g")) c.missing("mass_g");
   c.fill(item);
+  check_mass(c, item, kind);
   read_size(c, item);
 }
 

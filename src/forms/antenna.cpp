@@ -50,7 +50,7 @@ Json workings_json(const words::AntennaRow& row) {
             {"wire_w", rounded(b.wire_w, 5)},
             {"parts_w", rounded(b.parts_w, 5)},
             {"ground_w", rounded(b.ground_w, 5)},
-            {"defect_w", rounded(b.defect_w, 5)}}},
+            {"defect_w", or_null(!std::isnan(b.defect_w), b.defect_w, 5)}}},
           {"chain", std::move(steps)},
           {"currents", std::move(currents)},
           {"segments", std::move(segments)},

@@ -75,7 +75,8 @@ template <class List>
 }
 
 [[nodiscard]] inline const char* layer_key(circuit::Layer layer) {
-  return layer == circuit::Layer::e ? "E" : "F2";
+  static constexpr std::array names{"E", "F2", "Es"};
+  return nth(names, layer);
 }
 
 [[nodiscard]] inline const char* way_key(geodesy::Way way) {

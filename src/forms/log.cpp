@@ -137,7 +137,7 @@ std::string log_csv(const kit::Trip& trip, const after::LogReport& r, const word
     const auto given = [](const auto& value) { return value ? fmt::format("{:g}", *value) : std::string(); };
     out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}", to_iso(c.time), c.band,
                        csv_field(one_line(c.mode_as_told)), csv_field(id_at(trip.sites, v.site)),
-                       csv_field(v.target >= 0 ? id_at(trip.targets, v.target) : ""),
+                       csv_field(v.target ? id_at(trip.targets, *v.target) : ""),
                        c.at ? fixed(c.at->lat_deg, 4) : "", c.at ? fixed(c.at->lon_deg, 4) : "",
                        c.at ? fmt::format("{:g}", c.within_km) : "", fixed(v.days_in_ten, 2),
                        v.open ? fixed(v.there_db, 2) : "", given(c.received_db),

@@ -65,7 +65,7 @@ Json setup_json(const kit::Trip& trip, const Advice& a, const advice::SetupUse& 
           {"in_plan", use.in_plan},
           {"share_of_hours", rounded(use.share_of_hours, 4)},
           {"wire_azimuth_deg", or_null(use.turns, use.wire_azimuth_deg, 1)},
-          {"mast_cost_db", or_null(use.mast_cost_db, 1)},
+          {"mast_cost_db", or_null(use.mast_cost ? std::optional(use.mast_cost->db) : std::nullopt, 1)},
           {"reach_alone", rounded(use.alone, 5)},
           {"reach_without", rounded(use.without, 5)},
           {"bands", std::move(bands)},
@@ -80,7 +80,7 @@ Json openings_json(const kit::Trip& trip, const Advice& a) {
       for (int h = 0; h < 24; ++h) {
         for (std::size_t b = 0; b < trip.bands.size(); ++b) {
           const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
-          if (!s.open) continue;
+          if (!s.open()) continue;
           out.push_back({{"site", trip.sites[site].id},
                          {"region", trip.targets[t].region.id},
                          {"utc_hour", h},
@@ -92,7 +92,7 @@ Json openings_json(const kit::Trip& trip, const Advice& a) {
                          {"snr_there_db", rounded(s.snr_there_db, 2)},
                          {"snr_back_db", rounded(s.snr_back_db, 2)},
                          {"elevation_deg", rounded(s.elevation_deg, 1)},
-                         {"mode", id_or_null(trip.modes, s.mode)}});
+                         {"mode", id_at(trip.modes, s.by->mode)}});
         }
       }
     }
@@ -103,8 +103,7 @@ Json openings_json(const kit::Trip& trip, const Advice& a) {
 Json regions_json(const kit::Trip& trip, const Advice& a) {
   Json out = Json::array();
   for (const auto& t : a.targets) {
-    Json hours = Json::array();
-    for (const double share : t.by_hour) hours.push_back(share < 0 ? Json(nullptr) : Json(rounded(share, 4)));
+    Json hours = list(t.by_hour, [](const auto& share) { return or_null(share, 4); });
     const auto& target = nth(trip.targets, t.target);
     out.push_back({{"id", target.region.id},
                    {"name", target.region.name},
@@ -317,11 +316,11 @@ std::string pack_csv(const kit::Trip& trip, const advice::Advice& a) {
           const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
           out += fmt::format("{},{},{},{},", csv_field(trip.sites[site].id),
                              csv_field(trip.targets[t].region.id), h, trip.bands[b].id);
-          out += s.open ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}", way_key(s.way),
-                                      s.days_both, s.days_there, s.days_back, plus_zero(s.snr_there_db, 2),
-                                      plus_zero(s.snr_back_db, 2), plus_zero(s.elevation_deg, 1),
-                                      s.mode < 0 ? "" : id_at(trip.modes, s.mode))
-                        : std::string(",0.00,0.00,0.00,,,,");
+          out += s.open() ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}", way_key(s.way),
+                                        s.days_both, s.days_there, s.days_back, plus_zero(s.snr_there_db, 2),
+                                        plus_zero(s.snr_back_db, 2), plus_zero(s.elevation_deg, 1),
+                                        id_at(trip.modes, s.by->mode))
+                          : std::string(",0.00,0.00,0.00,,,,");
           out += end;
         }
       }

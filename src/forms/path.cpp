@@ -35,6 +35,7 @@ void write_mode(Writer& w, const circuit::Mode& m) {
   w.number("free_space_db", m.free_space_db, 2);
   w.number("above_muf_db", m.above_muf_db, 2);
   w.number("ground_db", m.ground_db, 2);
+  w.number("screening_db", m.screening_db, 2);
   w.number("auroral_db", m.auroral_db, 2);
   w.number("focusing_db", m.focusing_db, 2);
   w.number("other_db", m.other_db, 2);
@@ -53,19 +54,24 @@ void write_band(Writer& w, const circuit::PathQuestion& q, const Frequency& f, c
   if (told.modes) {
     w.key("modes").open('[');
     for (const auto& m : b.passage.in_use()) write_mode(w, m);
+    for (const auto& es : b.passage.es_in_use()) write_mode(w, es.mode);
     // Beyond 9000 km the method knows no single modes; its nominal hops stand for the path.
     if (b.passage.long_share >= 1) write_mode(w, b.passage.long_mode);
     w.close(']');
   }
-  const bool open = b.there.open;
-  w.number_or_null("snr_db", open, b.there.snr_db, 2);
+  const bool any = b.any();
+  w.number_or_null("snr_db", any, b.there.snr_db, 2);
   if (told.whole) w.number("required_snr_db", q.mode.required_snr_db, 2);
-  w.number_or_null("margin_db", open, b.there.margin_db, 2);
+  w.number_or_null("margin_db", any, b.there.margin_db, 2);
   w.number("days_in_ten", b.there.days_in_ten, 2);
-  w.number_or_null("return_snr_db", open, b.back.snr_db, 2);
-  w.number_or_null("return_margin_db", open, b.back.margin_db, 2);
+  w.number("days_in_ten_as_assumed", b.there.days_as_assumed, 2);
+  w.number_or_null("return_snr_db", any, b.back.snr_db, 2);
+  w.number_or_null("return_margin_db", any, b.back.margin_db, 2);
   w.number("return_days_in_ten", b.back.days_in_ten, 2);
+  w.number("return_days_in_ten_as_assumed", b.back.days_as_assumed, 2);
   w.number("both_days_in_ten", b.both_days_in_ten, 2);
+  w.number("both_days_in_ten_as_assumed", b.both_days_as_assumed, 2);
+  w.number("both_es_days_in_ten", b.es_days(), 2);
   if (told.whole) {
     w.number("least_days_in_ten", b.least_days, 2);
     w.number("most_days_in_ten", b.most_days, 2);
@@ -88,7 +94,8 @@ void write_band(Writer& w, const circuit::PathQuestion& q, const Frequency& f, c
 }
 
 void write_point(Writer& w, const circuit::Circuits::ControlPoint& p) {
-  static constexpr std::array roles{"middle", "from_1000_km", "to_1000_km", "from_half_hop", "to_half_hop"};
+  static constexpr std::array roles{"middle",        "from_1000_km", "to_1000_km",
+                                    "from_half_hop", "to_half_hop",  "hop_middle"};
   w.open('{');
   w.text("role", nth(roles, p.role));
   w.number("lat_deg", p.where.lat_deg, 4);

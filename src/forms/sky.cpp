@@ -6,11 +6,13 @@
 #include "common.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/ionosphere/sporadic_e.hpp"
 #include "skerry/words/cautions.hpp"
 
 namespace skerry::forms {
 
-std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& climate) {
+std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
+                     const ionosphere::Climate& climate) {
   Json hours = Json::array();
   for (int h = 0; h < 24; ++h) {
     hours.push_back({{"utc_hour", h},
@@ -20,7 +22,10 @@ std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& clim
                      {"foe_mhz", rounded(sky.foe_mhz(0, h), 4)},
                      {"modip_deg", rounded(sky.modip_deg(0), 3)},
                      {"gyro_mhz", rounded(sky.gyro300_mhz(0), 4)},
-                     {"solar_zenith_deg", rounded(sky.zenith_deg(0, h), 3)}});
+                     {"solar_zenith_deg", rounded(sky.zenith_deg(0, h), 3)},
+                     {"foes_lower_mhz", rounded(es.lower_mhz(0, h), 4)},
+                     {"foes_median_mhz", rounded(es.median_mhz(0, h), 4)},
+                     {"foes_upper_mhz", rounded(es.upper_mhz(0, h), 4)}});
   }
   return dump(
       Json{{"schema", "skerry.ionosphere/1"},
@@ -33,15 +38,19 @@ std::string sky_json(const ionosphere::Sky& sky, const ionosphere::Climate& clim
            {"hours", std::move(hours)}});
 }
 
-std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate& climate) {
-  std::string out = "utc_hour,fof2_mhz,m3000f2,muf3000_mhz,foe_mhz,modip_deg,gyro_mhz,solar_zenith_deg";
+std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
+                    const ionosphere::Climate& climate) {
+  std::string out =
+      "utc_hour,fof2_mhz,m3000f2,muf3000_mhz,foe_mhz,modip_deg,gyro_mhz,solar_zenith_deg,foes_lower_mhz,foes_median_mhz,foes_upper_mhz";
   const auto note = words::measured_note(climate);
   const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
   out += note.empty() ? "\n" : ",measured_fof2\n";
   for (int h = 0; h < 24; ++h) {
-    out += fmt::format("{},{:.4f},{:.4f},{:.4f},{:.4f},{:.3f},{:.4f},{:.3f}{}", h, sky.fof2_mhz(0, h),
-                       sky.m3000f2(0, h), sky.fof2_mhz(0, h) * sky.m3000f2(0, h), sky.foe_mhz(0, h),
-                       plus_zero(sky.modip_deg(0), 3), sky.gyro300_mhz(0), sky.zenith_deg(0, h), end);
+    out +=
+        fmt::format("{},{:.4f},{:.4f},{:.4f},{:.4f},{:.3f},{:.4f},{:.3f},{:.4f},{:.4f},{:.4f}{}", h,
+                    sky.fof2_mhz(0, h), sky.m3000f2(0, h), sky.fof2_mhz(0, h) * sky.m3000f2(0, h),
+                    sky.foe_mhz(0, h), plus_zero(sky.modip_deg(0), 3), sky.gyro300_mhz(0),
+                    sky.zenith_deg(0, h), es.lower_mhz(0, h), es.median_mhz(0, h), es.upper_mhz(0, h), end);
   }
   return out;
 }

@@ -56,7 +56,7 @@ std::vector<WeightedPoint> sample_people(const Region& region, int count) {
   assert(count >= 1 && count <= 200);
   const Shape shape(region);
   const std::vector<const Place*> all = inside(shape);
-  if (all.empty()) return {{shape.centroid(), 1.0, region.name}};
+  if (all.empty()) return {{shape.middle(), 1.0, region.name}};
   // Judgement: 0.6 of the side of each point's fair share of the area keeps neighbouring towns together
   // and still lets the crowded parts of a region take more points than the empty ones.
   const double apart_rad = 0.6 * std::sqrt(shape.area_km2() / count) / mean_radius_km;

@@ -118,16 +118,81 @@ class Reader {
     if (region_.rings.size() >= most_polygons) {
       return stop("more than " + std::to_string(most_polygons) + " polygons", "fewer polygons");
     }
-    ring(rings.front(), path + "[0]");  // the others are holes
+    auto outer = ring(rings.front(), path + "[0]");
+    if (!outer) return;
+    const PlaneRing around = plane(*outer);
+    region_.rings.push_back(std::move(*outer));
+    for (std::size_t i = 1; i < rings.size(); ++i) {
+      const std::string here = path + "[" + std::to_string(i) + "]";
+      if (!rings[i].is_array())
+        return stop(here + " is no ring of points", "a list of [longitude, latitude]");
+      auto hole = ring(rings[i], here);
+      if (!hole) return;
+      if (!lies_within(plane(*hole), around))
+        return stop(here + " reaches out of coordinates[0], which it is a hole of",
+                    "a hole inside its outline", "polygons of their own belong into a MultiPolygon");
+      region_.holes.push_back({region_.rings.size() - 1, std::move(*hole)});
+    }
   }
 
-  void ring(const Json& list, const std::string& path) {
+  static PlaneRing plane(const std::vector<GeoPoint>& points) {
+    PlaneRing out = unwrapped(points);
+    bg::correct(out);
+    return out;
+  }
+  static bool lies_within(PlaneRing hole, const PlaneRing& around) {
+    const double to_first = around.front().x() - hole.front().x();
+    for (auto& p : hole) p.x(p.x() + 360 * std::round(to_first / 360) - 360);
+    for (int turn = 0; turn < 3; ++turn) {
+      if (bg::covered_by(hole, around)) return true;
+      for (auto& p : hole) p.x(p.x() + 360);
+    }
+    return false;
+  }
+
+  /// A side from -180 to 180: both are one meridian, and nothing lies between.
+  static bool round_the_world(const Json& list) {
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      if (std::abs(list[(i + 1) % list.size()][0].get<double>() - list[i][0].get<double>()) == 360)
+        return true;
+    }
+    return false;
+  }
+  void stop_at_full_turn(const std::string& path) {
+    stop(path + " goes from -180 to 180 in one side, which is one meridian and no way",
+         "sides under 180 degrees of longitude", "put points between them, as every 90 degrees");
+  }
+
+  /// What a side could mean that goes half round the world or more: unwrapped() takes the shorter way.
+  void check_sides(const Json& list, const std::string& path, bool counterclockwise) {
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      const double from = list[i][0].get<double>(), to = list[(i + 1) % list.size()][0].get<double>();
+      const double side = std::abs(to - from);
+      // From 180 to -180 is no way at all.
+      if (side < 180 || side == 360) continue;
+      // Judgement: under a quarter of the globe over the date line is what such a side is seen for.
+      if (side > 270 && counterclockwise) continue;
+      return stop(path + " goes from longitude " + one_line(list[i][0].dump(), 24) + " to " +
+                      one_line(list[(i + 1) % list.size()][0].dump(), 24) + ", which can be either way round",
+                  "sides under 180 degrees of longitude",
+                  "put points between them, or cut the polygon at 180 degrees; over that line only "
+                  "counterclockwise (RFC 7946)");
+    }
+  }
+
+  /// The points of a sound ring; else nothing, and the mistake is told.
+  std::optional<std::vector<GeoPoint>> ring(const Json& list, const std::string& path) {
+    std::vector<GeoPoint> out;
+    read_ring(list, path, out);
+    return error_ ? std::nullopt : std::optional(std::move(out));
+  }
+
+  void read_ring(const Json& list, const std::string& path, std::vector<GeoPoint>& points) {
     points_ += list.size();
     if (points_ > most_points) {
       return stop("more than " + std::to_string(most_points) + " points", "fewer points",
                   "simplify the outline; 0.1 degrees is plenty");
     }
-    std::vector<GeoPoint> points;
     points.reserve(list.size());
     std::size_t i = 0;
     for (const Json& item : list) {
@@ -137,6 +202,7 @@ class Reader {
     }
     while (points.size() > 1 && points.back() == points.front()) points.pop_back();
     if (points.size() < 3) {
+      if (round_the_world(list)) return stop_at_full_turn(path);
       return stop(path + " has " + std::to_string(points.size()) + " different points", "at least 3");
     }
     double turn_deg = 0;
@@ -145,16 +211,17 @@ class Reader {
       return stop(path + " runs round a pole", "a polygon that does not enclose a pole",
                   "cut it into parts, each narrower than 180 degrees of longitude");
     }
+    check_sides(list, path, bg::area(plane) < 0);  // of a ring that is clockwise, area is positive
     bg::correct(plane);
     bg::validity_failure_type why = bg::no_failure;
-    if (!bg::is_valid(plane, why)) {
+    if (!error_ && !bg::is_valid(plane, why)) {
+      if (round_the_world(list)) return stop_at_full_turn(path);
       const bool crosses = why == bg::failure_self_intersections || why == bg::failure_spikes ||
                            why == bg::failure_intersecting_interiors;
       return stop(path + (crosses ? " crosses or touches itself" : " encloses no area"),
                   "a simple outline whose sides meet only at their ends",
                   crosses ? "put the points in order along the outline" : "");
     }
-    region_.rings.push_back(std::move(points));
   }
 
   std::optional<GeoPoint> point(const Json& item, const std::string& path, std::size_t index) {

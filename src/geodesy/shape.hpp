@@ -28,15 +28,17 @@ class Shape {
  public:
   explicit Shape(const Region& region);
   [[nodiscard]] bool contains(GeoPoint where) const;
-  /// Centroid of the largest ring, in plane degrees; it may fall outside a hollow ring.
-  [[nodiscard]] GeoPoint centroid() const;
-  /// Of all rings, on the sphere, to a percent: for spacing only.
+  /// A place inside: the centroid of the largest ring in plane degrees; where that lies outside or in a hole,
+  /// the middle of the widest stretch of the ring on one of a few parallels.
+  [[nodiscard]] GeoPoint middle() const;
+  /// Of all rings less their holes, on the sphere, to a percent: for spacing only.
   [[nodiscard]] double area_km2() const;
 
  private:
   struct Part {
     PlaneRing ring;
     PlaneBox box;
+    std::vector<PlaneRing> holes = {};
   };
   std::vector<Part> parts_;
 };

@@ -104,7 +104,6 @@ std::size_t season_of(double lat_deg, unsigned month) {
 
 /// Median at 1 MHz by latitude band, season, local time and surface.
 double level_at_1_mhz(const Tables& t, const Conditions& at) {
-  const auto& bands = t.level_db[at.near_land ? 1 : 0];
   const std::size_t season = season_of(at.lat_deg, at.month);
   const double x = std::clamp((std::abs(at.lat_deg) - 10.0) / 20.0, 0.0, 3.0);
   const auto i = std::min<std::size_t>(static_cast<std::size_t>(x), Tables::bands - 2);
@@ -113,9 +112,14 @@ double level_at_1_mhz(const Tables& t, const Conditions& at) {
   const auto k = static_cast<std::size_t>(y) % Tables::blocks;
   const double wy = y - std::floor(y);
   const std::size_t next = (k + 1) % Tables::blocks;
-  const auto& a = bands[i][season];
-  const auto& b = bands[i + 1][season];
-  return (1 - wx) * ((1 - wy) * a[k] + wy * a[next]) + wx * ((1 - wy) * b[k] + wy * b[next]);
+  const auto over = [&](std::size_t surface) {
+    const auto& a = t.level_db[surface][i][season];
+    const auto& b = t.level_db[surface][i + 1][season];
+    return (1 - wx) * ((1 - wy) * a[k] + wy * a[next]) + wx * ((1 - wy) * b[k] + wy * b[next]);
+  };
+  if (at.land_share <= 0) return over(0);
+  if (at.land_share >= 1) return over(1);
+  return std::lerp(over(0), over(1), at.land_share);
 }
 
 double day_db(const Tables& t, double z_db, double log_f) {
@@ -201,6 +205,7 @@ Sources noise(const Conditions& conditions, double f_mhz) {
 
   Sources out;
   out.man_made = level(t.man_made[e], log_f);
+  out.man_made.fam_db += conditions.man_made_above_db;
   out.atmospheric = {atmospheric_db(t, conditions, log_f), t.atmospheric_du, t.atmospheric_dl};
   std::array<Term, 3> terms{with_median(fixed.man_made[e], out.man_made.fam_db),
                             with_median(fixed.atmospheric, out.atmospheric.fam_db), Term{}};

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cerrno>
 #include <charconv>
 #include <climits>
@@ -25,7 +26,14 @@ namespace {
 std::array<char, PATH_MAX> watched{};
 volatile std::sig_atomic_t watching = 0;
 
+std::atomic<bool> gentle{false}, marked{false};
+static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler looks at them");
+
 extern "C" void remove_and_die(int signal_number) {
+  if (signal_number == SIGINT && gentle && !marked) {
+    marked = true;
+    return;
+  }
   remove_half_written();
   // The system's own action ends the program, so that whoever started it sees which signal it was.
   std::signal(signal_number, SIG_DFL);
@@ -92,6 +100,24 @@ void keep_on_signals() {
   watching = 0;
 }
 
+GentleInterrupt::~GentleInterrupt() {
+  gentle = false;
+}
+
+void GentleInterrupt::arm() {
+  gentle = true;
+}
+
+bool GentleInterrupt::asked() const {
+  return marked;
+}
+
+void end_if_interrupted() {
+  if (!marked) return;
+  std::signal(SIGINT, SIG_DFL);
+  ::raise(SIGINT);
+}
+
 void clean_up_on_signals() {
   for (const int number : {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGXCPU}) {
     struct sigaction old {};
@@ -99,6 +125,7 @@ void clean_up_on_signals() {
     if (::sigaction(number, nullptr, &old) == 0 && old.sa_handler == SIG_IGN) continue;
     struct sigaction action {};
     action.sa_handler = remove_and_die;
+    action.sa_flags = SA_RESTART;
     ::sigemptyset(&action.sa_mask);
     ::sigaction(number, &action, nullptr);
   }

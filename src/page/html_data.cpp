@@ -25,11 +25,12 @@ using advice::PictureCell;
 
 const std::vector<std::string>& cell_keys() {
   static const std::vector<std::string> keys = [] {
-    std::vector<std::string> out{"open",      "no_setup",   "skip_km",       "days_both",     "long_method",
-                                 "e_layer",   "hops",       "elevation_deg", "mirror_km",     "muf_mhz",
-                                 "support",   "way",        "distance_km",   "bearing_deg",   "setup",
-                                 "mode",      "person",     "free_space_db", "absorption_db", "above_muf_db",
-                                 "ground_db", "auroral_db", "other_db",      "focusing_db"};
+    std::vector<std::string> out{
+        "open",          "no_setup",      "skip_km",   "days_both",    "long_method", "e_layer",
+        "hops",          "elevation_deg", "mirror_km", "muf_mhz",      "support",     "way",
+        "distance_km",   "bearing_deg",   "setup",     "mode",         "person",      "free_space_db",
+        "absorption_db", "above_muf_db",  "ground_db", "screening_db", "auroral_db",  "other_db",
+        "focusing_db",   "es_days"};
     for (const char* side : {"there_", "back_"}) {
       for (const char* key : {"power_dbw", "from_dbi", "to_dbi", "rest_db", "received_dbw", "noise_dbw",
                               "snr_db", "required_db", "margin_db", "upper_db", "lower_db", "days"}) {
@@ -52,8 +53,8 @@ void add_side(Json& out, const circuit::Direction& d, const circuit::Ledger& t, 
 }
 
 Json cell_json(const PictureCell& c, bool ledger) {
-  Json out = Json::array({c.open ? 1 : 0, c.no_setup ? 1 : 0, rounded(c.skip_km, 0)});
-  if (!c.open) return out;
+  Json out = Json::array({c.open() ? 1 : 0, c.no_setup ? 1 : 0, rounded(c.skip_km.value_or(-1), 0)});
+  if (!c.open()) return out;
   out.push_back(rounded(c.days_both, 2));
   if (!ledger) return out;
   out.push_back(c.long_method ? 1 : 0);
@@ -67,13 +68,14 @@ Json cell_json(const PictureCell& c, bool ledger) {
   out.push_back(c.way == geodesy::Way::long_way ? 1 : 0);
   out.push_back(rounded(c.distance_km, 0));
   out.push_back(rounded(c.bearing_deg, 0));
-  out.push_back(c.setup);
-  out.push_back(c.mode);
-  out.push_back(c.person);
-  for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.auroral_db,
-                         m.other_db, -m.focusing_db}) {
+  out.push_back(c.by->setup.value());
+  out.push_back(c.by->mode.value());
+  out.push_back(c.by->person.value());
+  for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.screening_db,
+                         m.auroral_db, m.other_db, -m.focusing_db}) {
     out.push_back(rounded(v, 1));
   }
+  out.push_back(rounded(c.es_days, 2));
   add_side(out, c.there, c.there_terms, c.there_terms.from_dbi, c.there_terms.to_dbi);
   add_side(out, c.back, c.back_terms, c.back_terms.to_dbi, c.back_terms.from_dbi);
   return out;
@@ -113,7 +115,7 @@ Json targets_json(const kit::Trip& trip) {
 Json ways_json(const advice::Picture& picture) {
   long open = 0;
   for (const auto& way : picture.ways) {
-    open += std::count_if(way.cells.begin(), way.cells.end(), [](const PictureCell& c) { return c.open; });
+    open += std::count_if(way.cells.begin(), way.cells.end(), [](const PictureCell& c) { return c.open(); });
   }
   Json out = Json::array();
   const UtcTime midnight = start_of(picture.day);
@@ -146,7 +148,7 @@ PageStart way_start(const kit::Trip& trip, const advice::Picture& picture, std::
   for (std::size_t h = 0; h < 24; ++h) {
     for (std::size_t b = 0; b < bands; ++b) {
       const auto& cell = way.cells[h * bands + b];
-      const double worth = cell.open ? cell.days_both + (site.minutes[h] > 0 ? 1000 : 0) : -1;
+      const double worth = cell.open() ? cell.days_both + (site.minutes[h] > 0 ? 1000 : 0) : -1;
       if (worth > best) {
         best = worth;
         out = {w, h, b};
@@ -163,7 +165,7 @@ PageStart page_start(const kit::Trip& trip, const advice::Picture& picture) {
     const auto& way = picture.ways[w];
     const auto start = way_start(trip, picture, w);
     const auto& cell = way.cells[start.hour * trip.bands.size() + start.band];
-    if (!cell.open) continue;
+    if (!cell.open()) continue;
     const double worth = cell.days_both * nth(trip.targets, way.target).weight +
                          (nth(picture.sites, way.site).minutes[start.hour] > 0 ? 1000 : 0);
     if (worth > best) {

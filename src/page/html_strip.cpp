@@ -57,12 +57,12 @@ std::string band_row(const std::string& band, std::size_t index, const advice::P
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
     std::string kind =
-        cell.open ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
-    if (cell.open && cell.days_both >= want) kind += " good";
+        cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
+    if (cell.open() && cell.days_both >= want) kind += " good";
     if (site.minutes[h] > 0) kind += " on";
-    const bool is_weak = cell.open && cell.days_both >= 0.5 && cell.days_both < want;
+    const bool is_weak = cell.open() && cell.days_both >= 0.5 && cell.days_both < want;
     out += fmt::format("<td class=\"{}\">{}{}</td>", kind, is_weak ? weak : "",
-                       words::days_sign(cell.open, cell.days_both));
+                       words::days_sign(cell.open(), cell.days_both));
   }
   return out + "</tr>";
 }

@@ -165,8 +165,9 @@ std::string heading(const MapSheet& sheet) {
   out += fmt::format(
       "<text x=\"{:g}\" y=\"62\" font-size=\"13\">{}</text>\n", margin,
       fmt::format(caption::world_stations, to_iso(month_of(start_of(q.climate.day))), q.climate.r12,
-                  markup(q.mode.name), q.from.power_w, q.from.gain_dbi, noise::to_text(q.from.environment),
-                  q.to.power_w, q.to.gain_dbi, noise::to_text(q.to.environment), way));
+                  markup(q.mode.name), q.from.power_w, words::antenna_text(q.from.gain_dbi),
+                  noise::to_text(q.from.environment), q.to.power_w, words::antenna_text(q.to.gain_dbi),
+                  noise::to_text(q.to.environment), way));
   out += fmt::format("<text x=\"{:g}\" y=\"80\" font-size=\"13\" fill=\"#555\">{}</text>\n", margin,
                      fmt::format(caption::world_sky, q.grid.step_deg, words::atmospheric_note));
   return out;

@@ -157,15 +157,16 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
   const auto& cell = way.cells[best.hour * trip.bands.size() + best.band];
   const auto& from = nth(trip.sites, way.site).name;
   const auto& to = nth(trip.targets, way.target).region.name;
-  return sheet(hop_svg(way, cell), 720,
-               {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
-                !cell.open ? fmt::format(caption::hops_below_closed, way.path.distance_km)
-                           : fmt::format(caption::hops_below, words::counted(cell.strongest.hops, "hop"),
-                                         cell.days_both, cell.distance_km,
-                                         cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
-                {fmt::format(caption::hops_key,
-                             cell.skip_km > 0 ? fmt::format(caption::hops_skip, cell.skip_km) : std::string(),
-                             cell.long_method ? caption::hops_long : "")}});
+  return sheet(
+      hop_svg(way, cell), 720,
+      {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
+       !cell.open()
+           ? fmt::format(caption::hops_below_closed, way.path.distance_km)
+           : fmt::format(caption::hops_below, words::counted(cell.strongest.hops, "hop"), cell.days_both,
+                         cell.distance_km, cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
+       {fmt::format(caption::hops_key,
+                    cell.skip_km > 0.0 ? fmt::format(caption::hops_skip, *cell.skip_km) : std::string(),
+                    cell.long_method ? caption::hops_long : "")}});
 }
 
 }  // namespace

@@ -235,7 +235,9 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
   out += fmt::format("<circle class=\"rim\" r=\"{:g}\"/>", rim);
   for (const auto* way : ways) {
     std::string outline;
-    for (const auto& ring : nth(trip.targets, way->target).region.rings) paper.ring(outline, ring);
+    const auto& region = nth(trip.targets, way->target).region;
+    for (const auto& ring : region.rings) paper.ring(outline, ring);
+    for (const auto& hole : region.holes) paper.ring(outline, hole.ring);
     // Bearing of the sphere, so that the line ends where the place is drawn.
     const auto end = paper.at(way->path.to.lat_deg, way->path.to.lon_deg);
     const double far = std::max(1e-9, std::hypot(end.x, end.y));

@@ -78,7 +78,7 @@ std::string label(ChartPoint p, const char* anchor, const std::string& text, con
 std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   const circuit::Mode& ray = cell.strongest;
   const bool off_e = ray.layer == circuit::Layer::e;
-  const bool drawn = cell.open && ray.hops > 0;
+  const bool drawn = cell.open() && ray.hops > 0;
   const double km = drawn ? cell.distance_km : way.path.distance_km;
   const double mirror_km = std::round(ray.reflection_height_km);
   const bool f2 = !drawn || !off_e;
@@ -98,9 +98,9 @@ std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   out += "<path class=\"layer d\" d=\"" + paper.arc('M', d_km, 0, km) + "\"/>";
   out += "<path class=\"layer e\" d=\"" + paper.arc('M', e_km, 0, km) + "\"/>";
   if (f2) out += "<path class=\"layer\" d=\"" + paper.arc('M', f2_km, 0, km) + "\"/>";
-  if (cell.skip_km > 0) {
+  if (cell.skip_km > 0.0) {
     out += fmt::format("<path class=\"skipzone\" d=\"{}\" data-skip=\"{:.0f}\"/>",
-                       paper.arc('M', 0, 0, std::min(km, cell.skip_km)), cell.skip_km);
+                       paper.arc('M', 0, 0, std::min(km, *cell.skip_km)), *cell.skip_km);
   }
   const auto here = paper.at(0, 0);
   const auto there = paper.at(km, 0);

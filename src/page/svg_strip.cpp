@@ -64,19 +64,19 @@ std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std
       const auto& cell = way.cells[h * bands + b];
       const int days = words::days_class(cell.days_both);
       const double x = name_width + static_cast<double>(h) * cell_width;
-      const bool filled = cell.open && days > 0;
+      const bool filled = cell.open() && days > 0;
       if (filled) {
         cells += fmt::format("<rect x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" fill=\"{}\"/>",
                              x + 1, y + 1, cell_width - 2, row_height - 2, words::days_colour(days));
       }
       // The style sheet's colour of letters would win over an attribute: a class of its own.
       cells += text(
-          middle_of(h), y + 18, "middle", words::days_sign(cell.open, cell.days_both),
+          middle_of(h), y + 18, "middle", words::days_sign(cell.open(), cell.days_both),
           fmt::format(" class=\"{}\"{}",
                       !filled                      ? "plain"
                       : words::light_letters(days) ? "palemark"
                                                    : "deepmark",
-                      cell.open && cell.days_both >= trip.want_days_in_ten ? " font-weight=\"bold\"" : ""));
+                      cell.open() && cell.days_both >= trip.want_days_in_ten ? " font-weight=\"bold\"" : ""));
       if (site.minutes[h] > 0) {
         frames += fmt::format("<rect class=\"onair\" x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\"/>",
                               x + 1, y + 1, cell_width - 2, row_height - 2);

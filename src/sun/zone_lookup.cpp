@@ -44,6 +44,13 @@ Result<const void*> locate_zone(std::string_view name, const Where& where, const
     return fail(where, found + ", but this machine has no time zone database",
                 "an offset like '+04:00', or 'UTC'", "install the package 'tzdata' to use names");
   }
+  // These stand in the folder of zones and name none: the machine's own, a rule for others, a stand-in, and
+  // clocks that count leap seconds. Source: the tz database, its files "theory.html" and "Makefile" (from
+  // memory).
+  for (const std::string_view none : {"localtime", "posixrules", "Factory", "right/"}) {
+    if (name.substr(0, none.size()) == none)
+      return fail(where, found + ", which is no zone of a place", accepted_form);
+  }
   try {
     if (const void* zone = database.locate(std::string(name)); zone != nullptr) return zone;
   } catch (const std::bad_alloc&) {

@@ -17,10 +17,10 @@ namespace {
 /// A line for each region: its bands with the times on the site's clock, and days in ten at the best.
 std::string openings_within(const kit::Trip& trip, const Event& session) {
   const auto& zone = nth(trip.sites, session.site).zone;
-  std::map<int, std::string> lines;
+  std::map<Id<kit::Target>, std::string> lines;
   for (const auto& e : session.within) {
-    auto& line = lines[e.target];
-    line += fmt::format("{}{} {}-{} ({:.0f})", line.empty() ? "" : ", ", nth(trip.bands, e.band).id,
+    auto& line = lines[*e.target];
+    line += fmt::format("{}{} {}-{} ({:.0f})", line.empty() ? "" : ", ", nth(trip.bands, *e.band).id,
                         zone.local_clock(std::max(e.start, session.start)),
                         zone.local_clock(std::min(e.end, session.end)), e.peak_days);
   }
@@ -43,8 +43,8 @@ std::string event_title(const kit::Trip& trip, const Event& event) {
     case EventKind::opening:
       break;
   }
-  return fmt::format("{} to {} ({:.0f} days in ten)", nth(trip.bands, event.band).id,
-                     nth(trip.targets, event.target).region.name, event.peak_days);
+  return fmt::format("{} to {} ({:.0f} days in ten)", nth(trip.bands, *event.band).id,
+                     nth(trip.targets, *event.target).region.name, event.peak_days);
 }
 
 std::string event_text(const kit::Trip& trip, const advice::Advice& advice, const Event& event,
@@ -62,9 +62,9 @@ std::string event_text(const kit::Trip& trip, const advice::Advice& advice, cons
       break;
   }
   std::string out = fmt::format("Best about {} UTC.", to_iso(event.peak).substr(11, 5));
-  if (event.setup >= 0) out += " With the " + setup_label(trip, advice, event.setup) + ".";
+  if (event.setup) out += " With the " + setup_label(trip, nth(advice.setups.possible, *event.setup)) + ".";
   for (const auto& t : advice.targets) {
-    if (t.target == event.target)
+    if (Id<kit::Target>(t.target) == event.target)
       out += fmt::format(" Short way {:.0f} degrees, {:.0f} km.", t.bearing_deg, t.distance_km);
   }
   return out + " A monthly median: single days differ.";

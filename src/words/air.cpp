@@ -247,7 +247,7 @@ std::string bag_problem(const kit::Trip& trip, const advice::Inventory& inventor
       "{} things cannot be shared out among {} so that each bag keeps its limit, though their sum would be "
       "within{}",
       p.things.size(), bag_names(trip, p.bags),
-      p.without < 0 ? "" : fmt::format("; without {} it goes", name(p.without)));
+      p.without ? fmt::format("; without {} it goes", name(*p.without)) : "");
 }
 
 std::vector<std::string> bag_problems(const kit::Trip& trip, const advice::Inventory& inventory,
@@ -268,7 +268,7 @@ std::string not_carried(const kit::Trip& trip, const advice::KitSheet& sheet, st
       return power_why(trip, nth(sheet.inventory.power, rig.value()));
     }
     case Why::thing: {
-      const auto& thing = nth(sheet.inventory.things, why.thing);
+      const auto& thing = nth(sheet.inventory.things, *why.thing);
       return fmt::format("{}: {}", thing.name, why_excluded(trip, thing));
     }
     case Why::mass:
@@ -281,7 +281,7 @@ std::string not_carried(const kit::Trip& trip, const advice::KitSheet& sheet, st
 
 std::string power_why(const kit::Trip& trip, const advice::BatteryPlan& plan) {
   const auto& rig = nth(trip.rigs, plan.rig);
-  if (plan.mode < 0) return fmt::format("the {} has none of the wanted modes", rig.item.name);
+  if (!plan.mode) return fmt::format("the {} has none of the wanted modes", rig.item.name);
   if (!plan.possible)
     return fmt::format("no battery that may come suits the {} ({:.1f} V)", rig.item.name, rig.volts);
   if (plan.batteries.empty()) return "no batteries in the list: power is taken to be at the site";
@@ -289,7 +289,7 @@ std::string power_why(const kit::Trip& trip, const advice::BatteryPlan& plan) {
   for (const int b : plan.batteries) names.push_back(nth(trip.batteries, b).item.name);
   return fmt::format("{} {} the {} for {:.1f} h of {}; the longest day needs {:.1f} h{}",
                      fmt::join(names, " and "), names.size() == 1 ? "runs" : "run", rig.item.name,
-                     plan.lasts_hours, nth(trip.modes, plan.mode).name, plan.need_hours,
+                     plan.lasts_hours, nth(trip.modes, *plan.mode).name, plan.need_hours,
                      plan.enough ? ""
                                  : fmt::format(": not enough, {:.0f} % of the hours on the air",
                                                std::floor(100 * plan.share)));

@@ -19,10 +19,15 @@ std::string workings_text(const AntennaRow& row) {
   const auto& w = *row.workings;
   const auto& b = w.balance;
   std::string out =
-      "  energy balance of 1 W into the antenna (ground found by itself, from the fields below)\n";
-  out += fmt::format(
-      "    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W, {:+.2f} % off\n",
-      b.radiated_w, b.wire_w, b.parts_w, b.ground_w, 1 - b.defect_w, plus_zero(-100 * b.defect_w, 2));
+      !std::isnan(b.defect_w)
+          ? "  energy balance of 1 W into the antenna (ground found by itself, from the fields below)\n"
+          : "  energy balance of 1 W into the antenna (ground: what is left; wires as low and wide as these "
+            "take minutes to check)\n";
+  out += fmt::format("    radiated {:.4f} + wire {:.4f} + coils and parts {:.4f} + ground {:.4f} = {:.4f} W",
+                     b.radiated_w, b.wire_w, b.parts_w, b.ground_w,
+                     1 - (std::isnan(b.defect_w) ? 0 : b.defect_w));
+  if (!std::isnan(b.defect_w)) out += fmt::format(", {:+.2f} % off", plus_zero(-100 * b.defect_w, 2));
+  out += "\n";
   out += "  feed chain, antenna to rig\n";
   for (const auto& s : row.pattern.steps)
     out += fmt::format("    {:<30} {:<28} {:5.2f} dB\n", step_name(s), impedance(s.ohm),

@@ -139,7 +139,7 @@ std::string best_band(const kit::Trip& trip, const advice::Advice& a, std::size_
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
     const auto& slot =
         a.openings.at(static_cast<int>(site), static_cast<int>(target), hour, static_cast<int>(b));
-    if (!slot.open || slot.days_both <= most) continue;
+    if (!slot.open() || slot.days_both <= most) continue;
     most = slot.days_both;
     const bool wanted = slot.days_both >= trip.want_days_in_ten - 1e-9;
     out = (wanted ? "" : "~") + short_band(trip.bands[b].id);

@@ -68,17 +68,16 @@ std::string layer_sentence(const BandExplanation& e, const circuit::Cause* cause
   const bool open =
       e.verdict != Verdict::layer_thin && e.verdict != Verdict::screened && e.verdict != Verdict::no_antenna;
   if (!open) {
-    if (e.mhz > e.muf.limit_mhz) {
+    if (e.verdict == Verdict::layer_thin) {
       out += fmt::format(
           "The ionosphere is too thin there for {}: the whole path takes at most {:.1f} MHz at this hour, "
-          "and {:.1f} MHz goes through it into space.",
-          band_name(e), e.muf.limit_mhz, e.mhz);
+          "and nearly all of {:.1f} MHz goes through it into space; what is scattered back lacks {:.0f} dB.",
+          band_name(e), e.muf.limit_mhz, e.mhz, std::max(0.0, -e.margin_db));
+    } else if (e.verdict == Verdict::screened) {
+      out += fmt::format("The path would take up to {:.1f} MHz, but the skyline cuts off all angles.",
+                         e.muf.limit_mhz);
     } else {
-      out += fmt::format(
-          "The path would take up to {:.1f} MHz, but {:.1f} MHz does not get there: the E layer below (good "
-          "for {:.1f} MHz straight up) screens the higher one, or the skyline cuts off the angles that are "
-          "left.",
-          e.muf.limit_mhz, e.mhz, e.weakest ? e.weakest->foe_mhz : 0.0);
+      out += fmt::format("The path takes up to {:.1f} MHz at this hour.", e.muf.limit_mhz);
     }
     return out;
   }
@@ -214,6 +213,16 @@ std::string ground_sentence(const BandExplanation& e) {
       e.path.distance_km, days_text(e.ground_days), days_text(e.days));
 }
 
+std::string es_sentence(const BandExplanation& e) {
+  return fmt::format(
+      "Sporadic E, thin patches some 110 km up that come and go, carries it on {} by itself{}; which days, nobody "
+      "can say beforehand.",
+      days_text(e.es_days),
+      e.es_mode ? fmt::format(" ({}, leaving at {:.0f}°)", counted(e.es_mode->hops, "hop"),
+                              e.es_mode->elevation_deg)
+                : "");
+}
+
 std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet) {
   const UtcTime when = start_of(sheet.climate.day) + std::chrono::hours(e.utc_hour);
   const std::string hour = fmt::format("at {:02} UTC ({} here, {} there)", e.utc_hour,
@@ -287,6 +296,7 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
     if (e.weakest) tell(Factor::layer, nullptr);
     return out;
   }
+  if (e.es_days >= 0.5) out.push_back(es_sentence(e));
   if (e.verdict == Verdict::layer_thin || e.verdict == Verdict::screened) return out;
   // What no cause brought up completes the chain in the order of the wave's journey.
   for (const auto factor : {Factor::antenna, Factor::layer, Factor::d_layer, Factor::distance, Factor::noise})

@@ -15,8 +15,8 @@ namespace skerry::words {
 namespace {
 
 const char* role_text(circuit::PointRole role) {
-  static constexpr std::array names{"middle", "1000 km out", "1000 km before", "half a hop out",
-                                    "half a hop before"};
+  static constexpr std::array names{"middle",         "1000 km out",       "1000 km before",
+                                    "half a hop out", "half a hop before", "middle of a hop"};
   return nth(names, role);
 }
 
@@ -39,6 +39,7 @@ std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, dou
   out += line("absorption in the D region", m.absorption_db);
   out += line("above its usual limit (the MUF)", m.above_muf_db);
   out += line("bounces off the ground", m.ground_db);
+  if (m.screening_db > 0) out += line("through the E layer below", m.screening_db);
   out += line("auroral zone", m.auroral_db);
   out += line("what the method adds to all", m.other_db);
   out += line("= loss", m.loss_db);
@@ -64,10 +65,20 @@ std::string link_ledger(const char* way, const circuit::Noise& n, const circuit:
   const double bandwidth_db = 10 * std::log10(mode.bandwidth_hz);
   return fmt::format(
       "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
-      "{:.1f} dB\n      S/N varies by +{:.1f} -{:.1f} dB (deciles), so it works on {:.1f} days in ten\n",
+      "{:.1f} dB\n      S/N varies by +{:.1f} -{:.1f} dB (deciles): {:.1f} days in ten for stations just as stated, {:.1f} "
+      "over all that they may be{}\n",
       way, l.received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
       plus_zero(mode.required_snr_db, 1), plus_zero(l.margin_db, 1), l.snr_upper_db, l.snr_lower_db,
-      l.days_in_ten);
+      l.days_as_assumed, l.days_in_ten,
+      l.es_days >= 0.05 ? fmt::format(" (by sporadic E alone {:.1f})", l.es_days) : "");
+}
+
+std::string es_line(const circuit::Passage::ByEs& es, double mhz) {
+  const auto& foes = es.ray.foes.front();
+  return fmt::format(
+      "      its layer: foEs {:.1f} MHz on 9 days in ten, {:.1f} on 5, {:.1f} on 1; at the median it takes {:.1f} dB "
+      "more\n",
+      foes.lower_mhz, foes.median_mhz, foes.upper_mhz, circuit::es_loss_db(es.ray, mhz, foes.median_mhz));
 }
 
 }  // namespace
@@ -97,7 +108,13 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
     out += "    (* modified dip, degrees; frequencies in MHz)\n";
     const double sent_dbw = 10 * std::log10(q.from.power_w);
     for (const auto& m : b.passage.in_use())
-      out += mode_ledger(m, f.mhz, sent_dbw, q.from.gain_dbi, q.to.gain_dbi);
+      out += mode_ledger(m, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, m.elevation_deg),
+                         gain_dbi(q.to, f.mhz, m.elevation_deg));
+    for (const auto& es : b.passage.es_in_use()) {
+      out += mode_ledger(es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, es.mode.elevation_deg),
+                         gain_dbi(q.to, f.mhz, es.mode.elevation_deg));
+      out += es_line(es, f.mhz);
+    }
     if (b.passage.count > 1) out += "    the modes' powers add up\n";
     if (b.passage.long_share > 0) {
       const auto& m = b.passage.long_mode;
@@ -110,13 +127,14 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
       out += line("residual", m.other_db);
       out += line("= loss", m.loss_db);
     }
-    if (!b.there.open) {
-      out += "    closed: no mode carries this frequency at this hour";
-      out += f.mhz > h.muf.basic_mhz ? fmt::format(" (MUF {:.1f} MHz)\n", h.muf.basic_mhz)
-                                     : " (the E layer screens what would)\n";
+    if (!b.any()) {
+      out += "    shut off: the skyline hides all rays\n";
+    } else if (!b.open()) {
+      out += fmt::format("    closed: what is left so far above the MUF ({:.1f} MHz) is too weak\n",
+                         h.muf.basic_mhz);
     }
     out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
-    if (b.there.open) {
+    if (b.any()) {
       out += link_ledger("I am heard", b.noise_to, b.there, q.mode);
       out += link_ledger("I hear them", b.noise_from, b.back, q.mode);
     }

@@ -80,7 +80,7 @@ std::string unlikely_text(const kit::Trip& trip, const LogReport& r, const LogSh
     if (!view.days_in_ten || *view.days_in_ten >= after::unlikely_days) continue;
     if (++count > most_lines) continue;
     const auto& c = nth(shown.log.contacts, view.contact);
-    const std::string where = view.target >= 0 ? nth(trip.targets, view.target).region.name : "elsewhere";
+    const std::string where = view.target ? nth(trip.targets, *view.target).region.name : "elsewhere";
     out += fmt::format("  {}  {:>4}  {:<4}  {:<24}  {}{}{}\n", to_iso(c.time).substr(0, 16), c.band,
                        one_line(c.mode_as_told, 4), one_line(where, 24),
                        view.open ? fmt::format("{:.1f} days", *view.days_in_ten) : "closed",

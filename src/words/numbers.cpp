@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::words {
@@ -70,8 +71,13 @@ std::string local_clock(const sun::Zone& zone, const std::optional<UtcTime>& whe
   return when ? zone.local_clock(*when) : "none";
 }
 
+std::string antenna_text(const std::optional<double>& gain_dbi) {
+  return gain_dbi ? fmt::format("{:+g} dBi", *gain_dbi) : "a usual home antenna";
+}
+
 const char* layer_text(circuit::Layer layer) {
-  return layer == circuit::Layer::e ? "E" : "F2";
+  static constexpr std::array names{"E", "F2", "Es"};
+  return nth(names, layer);
 }
 
 const char* way_text(geodesy::Way way) {

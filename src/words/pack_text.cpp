@@ -87,10 +87,10 @@ std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupU
   if (use.share_of_hours < 0.995)
     detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
   if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
-  if (use.mast_cost_db) {
+  if (use.mast_cost) {
     detail +=
-        fmt::format("; the conductive mast {} {:.1f} dB on {}", *use.mast_cost_db < 0 ? "gives" : "takes",
-                    std::abs(*use.mast_cost_db), nth(trip.bands, use.mast_band).id);
+        fmt::format("; the conductive mast {} {:.1f} dB on {}", use.mast_cost->db < 0 ? "gives" : "takes",
+                    std::abs(use.mast_cost->db), nth(trip.bands, use.mast_cost->band).id);
   }
   out += wrapped(detail, columns, "    ", "    ");
   std::string bands;
@@ -169,7 +169,7 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
     for (int h = 0; h < 24; ++h) {
       const auto& slot = a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b));
       any = any || slot.days_both >= 0.5;
-      row += strip_cell(slot.open, slot.days_both, style);
+      row += strip_cell(slot.open(), slot.days_both, style);
     }
     if (any) out += fmt::format("  {:>6}{}\n", trip.bands[b].id, row);
   }

@@ -32,12 +32,12 @@ enum class Range : std::uint8_t { none, method, with_sun };
 
 /// `width` characters on the screen.
 std::string cell_text(const circuit::BandAnswer& b, Range range, const Style& style, std::size_t width) {
-  const bool open = b.there.open || b.ground_there.days_in_ten >= 0.5;
+  const bool open = b.open() || b.ground_there.days_in_ten >= 0.5;
   const auto cell = [&](const std::string& sign) {
     return strip_cell(open, b.both_days_in_ten, style, width, sign);
   };
   if (!open && b.skip_zone) return cell("skip");
-  const std::string ground = b.by_ground ? "g" : "";
+  const std::string ground = b.by_ground ? "g" : b.by_es() ? "e" : "";
   const bool with_sun = range == Range::with_sun;
   const double least = with_sun ? b.least_days : b.method_least_days;
   const double most = with_sun ? b.most_days : b.method_most_days;
@@ -85,7 +85,7 @@ std::string best_sentence(const circuit::WayAnswer& way, const circuit::PathQues
     for (std::size_t i = 0; i < way.hours[h].bands.size(); ++i) {
       const auto& b = way.hours[h].bands[i];
       ground = ground || b.by_ground;
-      if (!b.there.open) continue;
+      if (!b.open()) continue;
       if (best == nullptr || b.days_in_ten > best->days_in_ten ||
           (b.days_in_ten == best->days_in_ten && margin_db(b) > margin_db(*best))) {
         best = &b;
@@ -103,8 +103,8 @@ std::string best_sentence(const circuit::WayAnswer& way, const circuit::PathQues
                        ground ? " by the sky" : "", what, std::max(0.0, -margin_db(*best)));
   }
   std::string how;
-  const auto& m = best->strongest();
-  if (!best->long_method()) {
+  const auto& m = best->by_es() ? nth(best->passage.es, *best->es_way).mode : best->strongest();
+  if (best->by_es() || !best->long_method()) {
     how = fmt::format("{} off the {} layer, leaving at {:.0f} deg", counted(m.hops, "hop"),
                       layer_text(m.layer), m.elevation_deg);
   } else {
@@ -197,6 +197,15 @@ std::string antipodal_text(const circuit::PathAnswer& a) {
   return out;
 }
 
+/// What the days stand for.
+std::string unknown_note(const circuit::PathQuestion& q) {
+  return q.to.spread_db > 0
+             ? fmt::format(
+                   "Days are over all partners: theirs and their noise differ by {:g} dB (one in three more)\n",
+                   q.to.spread_db)
+             : std::string{};
+}
+
 }  // namespace
 
 std::string path_text(const circuit::PathAnswer& a, const Style& style) {
@@ -204,9 +213,10 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
   std::string out =
       fmt::format("From {} ({}) to {} ({})\n", geodesy::to_text(q.from.at), geodesy::to_locator(q.from.at),
                   geodesy::to_text(q.to.at), geodesy::to_locator(q.to.at));
-  out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {:g} dBi here, {:g} W and {:g} dBi there\n",
+  out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {} here, {:g} W and {} there\n",
                      to_iso(month_of(start_of(q.climate.day))), q.climate.r12, q.mode.name, q.from.power_w,
-                     q.from.gain_dbi, q.to.power_w, q.to.gain_dbi);
+                     antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi));
+  out += unknown_note(q);
   if (const auto note = measured_note(q.climate); !note.empty())
     out += wrapped(note, style.width(100), "", "  ");
   for (const auto& way : a.ways) {

@@ -50,8 +50,8 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
   std::string out = fmt::format("{} to {}\n", geodesy::to_text(q.from.at, 1), geodesy::to_text(q.to.at, 1));
   out += fmt::format("{:.0f} deg {:.0f} km, {} R12 {:.0f}\n", way.path.bearing_deg, way.path.distance_km,
                      to_iso(q.climate.day), q.climate.r12);
-  out += wrapped(fmt::format("{} {:g} W {:g} dBi, there {:g} W {:g} dBi", q.mode.name, q.from.power_w,
-                             q.from.gain_dbi, q.to.power_w, q.to.gain_dbi),
+  out += wrapped(fmt::format("{} {:g} W {}, there {:g} W {}", q.mode.name, q.from.power_w,
+                             antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi)),
                  columns, "", "  ");
   out += fmt::format("UTC with {:g}+ days in ten both ways:\n", q.want_days_in_ten);
   std::string weak, closed;

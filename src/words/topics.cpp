@@ -63,25 +63,24 @@ const char* topic_text(Topic topic) {
 
 std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, const advice::Caution& c) {
   using Kind = advice::Caution::Kind;
-  const auto index = static_cast<std::size_t>(c.index);
   switch (c.kind) {
     case Kind::measured:
       return measured_note(trip.climate);
     case Kind::learned:
       return "Assumptions " + trip.learned.note + ".";
     case Kind::zone:
-      return trip.sites[index].name + ": " + zone_note(trip, trip.sites[index]) + ".";
+      return nth(trip.sites, *c.index).name + ": " + zone_note(trip, nth(trip.sites, *c.index)) + ".";
     case Kind::air_rules:
       return rules_caution;
     case Kind::air_outdated:
       return fmt::format("The rules used here were last checked on {} and hold until {}: look them up again.",
                          to_iso(kit::rules_checked()), to_iso(kit::rules_valid_until()));
     case Kind::air_approval: {
-      const auto& thing = advice.inventory.things[index];
+      const auto& thing = nth(advice.inventory.things, *c.index);
       return thing.name + ": ask the airline for its approval. " + air_why(thing.air);
     }
     case Kind::air_arguable: {
-      const auto& thing = advice.inventory.things[index];
+      const auto& thing = nth(advice.inventory.things, *c.index);
       return thing.name + ": security staff may decide otherwise. " + air_why(thing.air);
     }
     case Kind::licence:
@@ -106,7 +105,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::power_lines:
       return "Put the mast up where, falling any way, it stays 3 m from every wire.";
     case Kind::battery_short:
-      return power_why(trip, advice.power[index]) + ". Send less, or charge on the way.";
+      return power_why(trip, nth(advice.power, *c.index)) + ". Send less, or charge on the way.";
     case Kind::battery_care:
       return "A fuse at the pack, no loose contacts; stop if a pack swells or grows hot. Cold takes 10 to 25 "
              "% of a lithium pack; never charge one below freezing.";
@@ -118,7 +117,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::polar_night:
       return "The Sun does not rise on some of these days.";
     case Kind::path:
-      return trip.targets[index].region.name + ": " + caution_text(c.of_path);
+      return nth(trip.targets, *c.index).region.name + ": " + caution_text(c.of_path);
     case Kind::medians:
       return "Monthly medians: storms, flares and sporadic E are not in these numbers. Whether anybody is "
              "awake and listening is counted only where that is said.";

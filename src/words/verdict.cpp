@@ -215,7 +215,7 @@ std::string firm_text(const kit::Trip& trip, const Advice& advice) {
   const auto behind = lead > 1e-9 ? percent_in_words(lead) + " behind" : std::string("as good");
   if (f.why == Why::overtaken) {
     return fmt::format("a toss-up: the next kit is {}, and ahead in one of the cases asked ({})", behind,
-                       scenario_name(trip, nth(advice.robustness.scenarios, f.overtaken_in)));
+                       scenario_name(trip, nth(advice.robustness.scenarios, *f.overtaken_in)));
   }
   if (f.why == Why::too_near) {
     return fmt::format(
@@ -241,7 +241,7 @@ std::string scenario_name(const kit::Trip& trip, const advice::Scenario& s) {
     case Kind::session_lost:
       break;
   }
-  const auto& session = nth(trip.sessions, s.session);
+  const auto& session = nth(trip.sessions, *s.session);
   const auto out = fmt::format("no session on {} from {:02}:{:02}", to_iso(s.day), session.start_minute / 60,
                                session.start_minute % 60);
   return trip.sites.size() > 1 ? out + " at " + session.site : out;

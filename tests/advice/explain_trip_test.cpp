@@ -62,7 +62,7 @@ TEST_CASE("a trip's explanation agrees with the table of its packing advice", "[
       for (std::size_t b = 0; b < told.size(); ++b) {
         const auto& slot = all.openings.at(0, target, hour, static_cast<int>(b));
         CAPTURE(target, hour, b);
-        if (slot.setup < 0 || !slot.open) continue;
+        if (!slot.open()) continue;
         ++compared;
         CHECK(told[b].days == Approx(slot.days_both).margin(1e-6));
       }

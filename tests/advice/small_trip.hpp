@@ -75,6 +75,7 @@ inline kit::Trip small_trip() {
   t.sessions = {session};
   t.targets = {place_target("central Europe", 49.5, 11.0, 2),
                place_target("eastern North America", 40.7, -74.0, 1)};
+  for (auto& target : t.targets) target.partner.gain_dbi = 2;
   for (const char* band : {"40m", "20m", "15m"}) t.bands.push_back(*noise::find_band(band, 1, {}));
   t.modes = {*noise::find_mode("cw", {})};
   kit::Rig small, large;

@@ -133,7 +133,9 @@ TEST_CASE("contacts have time, band, mode, reports and the place of their square
       "<CALL:6>QQ1AAB<QSO_DATE:8>20270212<TIME_ON:4>2359<BAND:3>40M<MODE:2>CW<DXCC:3>339<RST_SENT:3>559<RST_"
       "RCVD:3>"
       "599<EOR>");
-  CHECK(log.warnings.empty());
+  REQUIRE(log.warnings.size() == 1);  // a frequency outside the band that is named
+  CHECK(log.warnings[0].found == "BAND '12m', FREQ '14.074'");
+  CHECK(log.warnings[0].mend == "taken for 20m");
   REQUIRE(log.contacts.size() == 2);
   const auto& first = log.contacts[0];  // by time
   CHECK(to_iso(first.time) == "2027-02-12T23:59:00Z");
@@ -166,13 +168,115 @@ TEST_CASE("records without time or band are left out, those without a place are 
              "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:3>20m<GRIDSQUARE:4>ZZ99<COUNTRY:6>"
              "france<EOR>\n");
   REQUIRE(log.contacts.size() == 3);
-  REQUIRE(log.warnings.size() == 4);
-  CHECK(log.warnings[0].where.line == 2);
-  CHECK(log.warnings[3].found == "GRIDSQUARE 'ZZ99'");
+  REQUIRE(log.warnings.size() == 5);
+  CHECK(log.warnings[0].found == "MODE 'WHAT'");
+  CHECK(log.warnings[1].where.line == 2);
+  CHECK(log.warnings[4].found == "GRIDSQUARE 'ZZ99'");
   CHECK(log.contacts[1].band == "40m");
   CHECK_FALSE(log.contacts[1].at);
   CHECK(log.contacts[1].mode.empty());
   CHECK(log.contacts[2].entity == "France");
+}
+
+TEST_CASE("what a log cannot mean is said, and what is no contact is left out", "[after][edge]") {
+  const std::string head = "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0239";
+  struct Row {
+    const char* record;
+    std::size_t contacts;
+    const char* says;
+  };
+  // Source: the format's list of QSO_COMPLETE (Y, N, NIL, ?), from memory.
+  for (const auto& row : {Row{"<BAND:3>40m<FREQ:6>14.060<MODE:2>CW", 1, "taken for 20m"},
+                          {"<BAND:2>6m<FREQ:6>14.060<MODE:2>CW", 1, "BAND '6m'"},
+                          {"<BAND:3>20m<FREQ:5>14060<MODE:2>CW", 1, "taken by its band alone"},
+                          {"<BAND:3>20m<MODE:7>SMOKING", 1, "MODE 'SMOKING'"},
+                          {"<BAND:3>20m<MODE:4>MFSK<SUBMODE:5>SMOKE", 1, "SUBMODE 'SMOKE'"},
+                          {"<BAND:3>20m<MODE:2>CW<QSO_COMPLETE:1>N", 0, "QSO_COMPLETE 'N'"},
+                          {"<BAND:3>20m<MODE:2>CW<QSO_COMPLETE:3>NIL", 0, "QSO_COMPLETE 'NIL'"},
+                          {"<BAND:3>20m<MODE:2>CW<QSO_COMPLETE:1>?", 1, nullptr},
+                          {"<BAND:3>20m<MODE:2>CW<QSO_COMPLETE:1>Y", 1, nullptr},
+                          {"<BAND:3>20m<FREQ:5>0.000<MODE:2>CW", 1, nullptr}}) {
+    CAPTURE(row.record);
+    const auto log = log_of(head + row.record + "<EOR>");
+    CHECK(log.contacts.size() == row.contacts);
+    REQUIRE(log.warnings.size() == (row.says == nullptr ? 0U : 1U));
+    if (row.says == nullptr) continue;
+    CAPTURE(log.warnings[0].to_line());
+    CHECK(log.warnings[0].to_line().find(row.says) != std::string::npos);
+  }
+  // An unknown mode of many records is told once.
+  std::string many;
+  for (int i = 0; i < 12; ++i)
+    many += "<CALL:6>QQ1AA" + std::string(1, static_cast<char>('A' + i)) +
+            "<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:3>20m<MODE:4>WHAT<EOR>";
+  const auto log = log_of(many);
+  CHECK(log.contacts.size() == 12);
+  REQUIRE(log.warnings.size() == 1);
+  CHECK(log.warnings[0].found == "MODE 'WHAT', in 12 records");
+}
+
+TEST_CASE("a contact that stands twice counts once", "[after][edge]") {
+  const auto record = [](const char* call, const char* time, const char* band) {
+    return std::string("<CALL:6>") + call + "<QSO_DATE:8>20270213<TIME_ON:4>" + time + "<BAND:3>" + band +
+           "<MODE:2>CW<EOR>\n";
+  };
+  const auto log = log_of(record("QQ1AAA", "0239", "20m") + record("QQ1AAA", "0239", "20m") +
+                          record("qq1aaa", "0242", "20m") + record("QQ1AAA", "0240", "40m") +
+                          record("QQ1AAB", "0239", "20m") + record("QQ1AAA", "0400", "20m"));
+  CHECK(log.contacts.size() == 4);
+  REQUIRE(log.warnings.size() == 2);
+  CHECK(log.warnings[0].found == "the contact of line 1 once more");
+  CHECK(log.warnings[0].where.line == 2);
+  CHECK(log.warnings[1].where.line == 3);
+  // Without a call only the same record is the same contact.
+  const std::string nobody = "<QSO_DATE:8>20270213<TIME_ON:4>0239<BAND:3>20m<MODE:2>CW";
+  CHECK(log_of(nobody + "<EOR>" + nobody + "<EOR>").contacts.size() == 1);
+  CHECK(log_of(nobody + "<EOR>" + nobody + "<GRIDSQUARE:4>JO01<EOR>").contacts.size() == 2);
+}
+
+TEST_CASE("no message about a log names anybody", "[after][property]") {
+  // Lengths that reach too far or not far enough, tags that hold what should stand behind them, one value in
+  // another's field.
+  for (const char* broken :
+       {"<CALL:QQ1AAA><BAND:3>20m<EOR>", "<CALL QQ1AAA><BAND:3>20m<EOR>", "<QQ1AAA><BAND:3>20m<EOR>",
+        "<QQ1AAA:6><BAND:3>20m<EOR>", "<CALL:x>QQ1AAA<BAND:3>20m<EOR>", "<CALL:6:QQ1AAA<BAND:3>20m<EOR>",
+        "<QSO_DATE:35>20270213<CALL:6>QQ1AAA<BAND:3>20m<EOR>",
+        "<TIME_ON:30>0930<CALL:6>QQ1AAA<BAND:3>20m<EOR>",
+        "<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:20>21m<CALL:6>QQ1AAA<EOR>",
+        "<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:3>20m<MODE:20>CW<CALL:6>QQ1AAA<EOR>",
+        "<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:3>20m<GRIDSQUARE:24>JO<CALL:6>QQ1AAA<EOR>",
+        "<CALL:6>QQ1AAA<QSO_DATE:6>QQ1AAA<TIME_ON:4>0930<BAND:3>20m<EOR>",
+        "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:6>qq1aaa<EOR>",
+        "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:3>20m<MODE:6>QQ1AAA<EOR>",
+        "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0930<BAND:3>20m<GRIDSQUARE:6>QQ1AAA<EOR>",
+        "<OPERATOR:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:6>QQ1AAA<BAND:3>20m<EOR>",
+        "<CALL:999>QQ1AAA<BAND:3>20m<EOR>"}) {
+    CAPTURE(broken);
+    const auto adif = parse_adif(std::string(broken) + "\n" + good, "t.adi");
+    REQUIRE(adif);
+    const auto log = contacts_of(*adif, "t.adi");
+    CHECK_FALSE(log.warnings.empty());
+    for (const auto& warning : log.warnings.told()) {
+      CAPTURE(warning.to_line());
+      CHECK(warning.to_line().find("QQ1AAA") == std::string::npos);
+      CHECK(warning.to_line().find("qq1aaa") == std::string::npos);
+    }
+    for (const auto& contact : log.contacts) CHECK(contact.mode_as_told.find("<CALL") == std::string::npos);
+  }
+}
+
+TEST_CASE("other forms of a log are refused by their names", "[after][edge]") {
+  const auto xml = parse_adif(
+      "\xef\xbb\xbf<?xml version=\"1.0\"?>\n<ADX><RECORDS><RECORD><CALL>x</CALL></RECORD>"
+      "</RECORDS></ADX>",
+      "t.adx");
+  REQUIRE_FALSE(xml);
+  CHECK(xml.error().found.find("ADX") != std::string::npos);
+  CHECK(xml.error().accepted.find("ADIF") != std::string::npos);
+  CHECK_FALSE(parse_adif("<ADX>\n<HEADER/></ADX>", "t.adx"));
+  const auto wide = parse_adif(std::string("\xff\xfe<\0C\0", 6), "t.adi");
+  REQUIRE_FALSE(wide);
+  CHECK(wide.error().found == "text in UTF-16");
 }
 
 TEST_CASE("entities have numbers of their own, and the places of larger lands lie on land",

@@ -106,7 +106,7 @@ TEST_CASE("against an independent implementation of the same maps the score is n
   const auto points = parse_csv(whole.str(), "sky_points.csv");
   REQUIRE(points);
   const auto cell = [&](const CsvRow& row, const char* name) {
-    return nth(row.cells, points->column({name}));
+    return nth(row.cells, *points->column({name}));
   };
   std::string text = "lat_deg,lon_deg,month,utc_hour,fof2_mhz,m3000f2\n";
   std::size_t rows = 0;

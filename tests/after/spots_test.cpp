@@ -50,7 +50,7 @@ TEST_CASE("spots are read with their times, places and powers", "[after][known]"
   // Source: 1759716240 s after 1970 is 2025-10-06 02:04 UTC (GNU date).
   CHECK(to_iso(spots->spots[2].time) == "2025-10-06T02:04:00Z");
   CHECK(spots->spots[2].power_w == Approx(1));
-  CHECK(spots->spots[3].tx == -1);
+  CHECK_FALSE(spots->spots[3].tx);
   CHECK(spots->stations.size() == 3);  // JN45, JO62 in either case, and the typed place
 }
 
@@ -75,6 +75,12 @@ TEST_CASE("broken records are left out with their line; a table without columns 
     CAPTURE(spots.left_out[i].to_line());
     CHECK(spots.left_out[i].where.line == static_cast<int>(i) + 3);
   }
+  const auto named = spots_of(
+      "2025-10-06T02:04Z,14.0971,JO62,JN45,1,-12\n2025-10-06T02:04Z,14.0971,QQ1AAA,JN45,1,-12\n"
+      "2025-10-06T02:04Z,14.0971,JO62,QQ1AAA,1,-12\n");
+  REQUIRE(named.left_out.size() == 2);
+  CHECK(named.left_out[0].found == "tx that is no place");
+  for (const auto& error : named.left_out.told()) CHECK(error.to_line().find("QQ1AAA") == std::string::npos);
   const auto no_columns = read_spots("time_utc,mhz,tx,rx\n", "s.csv");
   REQUIRE_FALSE(no_columns);
   CHECK(no_columns.error().size() == 2);
@@ -122,13 +128,13 @@ TEST_CASE("the forecast of a case is that of `path` for its hour, month and powe
   path.climate.r12 = ionosphere::R12(60);
   path.frequencies = {{"20m", noise::find_band("20m", 1, {})->mhz}};
   path.mode = q.mode;
+  path.mode.required_snr_db = q.mode.threshold_snr_db;
+  path.from.spread_db = circuit::sender_spread_db;
   const auto answer = circuit::answer(path);
   const auto& there = answer.ways[0].hours[9].bands[0].there;
   REQUIRE(there.open);
   CHECK(-12 - scores.all.snr.mean == Approx(there.snr_db).epsilon(1e-9));
-  const double p =
-      circuit::reliability(there.snr_db - q.mode.threshold_snr_db, there.snr_upper_db, there.snr_lower_db);
-  CHECK(scores.all.brier.mean_forecast == Approx(p).epsilon(1e-9));
+  CHECK(scores.all.brier.mean_forecast == Approx(there.days_in_ten / 10).epsilon(1e-9));
 }
 
 TEST_CASE("reports drawn from the forecasts score as reliable, whatever the order of the file",
@@ -146,12 +152,14 @@ TEST_CASE("reports drawn from the forecasts score as reliable, whatever the orde
       circuit::PathQuestion path;
       path.from.at = *geodesy::parse_locator(tx, {});
       path.to.at = *geodesy::parse_locator(rx, {});
-      path.from.power_w = 5;
+      path.from.power_w = 500;
+      path.from.spread_db = circuit::sender_spread_db;
       path.to.environment = noise::Environment::residential;
       path.climate.day = middle_of(std::chrono::year{2025} / 10);
       path.climate.r12 = ionosphere::R12(60);
       path.frequencies = bands;
       path.mode = q.mode;
+      path.mode.required_snr_db = q.mode.threshold_snr_db;
       path.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
       answers[{tx, rx}] = circuit::answer(path);
     }
@@ -174,16 +182,13 @@ TEST_CASE("reports drawn from the forecasts score as reliable, whatever the orde
             for (const auto& way : answer.ways) {
               if (way.path.way == geodesy::Way::long_way && answer.ways[0].path.distance_km < 8000) continue;
               const auto& l = way.hours[hour].bands[b].there;
-              if (!l.open) continue;
-              const double p =
-                  circuit::reliability(l.snr_db - q.mode.threshold_snr_db, l.snr_upper_db, l.snr_lower_db);
-              chance[rx] = std::max(chance[rx], p);
+              chance[rx] = std::max(chance[rx], l.days_in_ten / 10);
             }
             best = std::max(best, chance[rx]);
           }
           if (best < 0.97) continue;
           for (const auto& rx : receivers) {
-            if (uniform(random) < chance[rx]) rows.push_back(when + mhz + "," + tx + "," + rx + ",5,");
+            if (uniform(random) < chance[rx]) rows.push_back(when + mhz + "," + tx + "," + rx + ",500,");
           }
         }
       }

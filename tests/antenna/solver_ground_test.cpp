@@ -1,6 +1,8 @@
 // Real ground: balance, limits, and what low wires lose.
 #include "check.hpp"
+#include "mom_absorb.hpp"
 #include "mom_system.hpp"
+#include "skerry/antenna/pattern.hpp"
 #include "skerry/core/parallel.hpp"
 #include "solver_support.hpp"
 
@@ -53,6 +55,40 @@ TEST_CASE("What goes in comes out: radiated, wire and ground add up to the input
       CHECK(f.ground_loss_w > 0);
     }
   }
+}
+
+TEST_CASE("What the ground's share costs follows from what lies low, not from what hangs above it",
+          "[antenna][solver][regression]") {
+  // A dipole for 160 m on a mast whose foot is 2 cm up: wide above, narrow below.
+  const auto with_mast = [](double foot_m) {
+    return antenna(
+        {wire({0, 0, 5}, {-38, 0, 1}), wire({0, 0, 5}, {38, 0, 1}), wire({0.05, 0, foot_m}, {0.05, 0, 4.9})},
+        {1, 0});
+  };
+  const auto high = solve(with_mast(1), average, 1.85);
+  const auto low = solve(with_mast(0.02), average, 1.85);
+  REQUIRE(high);
+  REQUIRE(low);
+  const double above = ground_absorption_work(*high, average);
+  CHECK(ground_absorption_work(*low, average) < 2 * above);
+  CHECK(above < 2e6);
+  CHECK(std::abs(energy_defect_w(*low, far_field(*low, average), average)) < 5e-3);
+  // Twice as low, four times the work, where all of it lies low.
+  const auto flat = [](double height_m) {
+    const auto s = solve(antenna({wire({-20, 0, height_m}, {20, 0, height_m})}, {1, 0.5}), average, 3.6);
+    REQUIRE(s);
+    return ground_absorption_work(*s, average);
+  };
+  CHECK_THAT(flat(0.1) / flat(0.2), Catch::Matchers::WithinRel(4.0, 0.3));
+}
+
+TEST_CASE("Where the ground's share would take minutes it is what is left, and said to be",
+          "[antenna][solver][edge]") {
+  const auto r = radiate(antenna({wire({-20, 0, 0.02}, {20, 0, 0.02})}, {1, 0.5}), average, 3.6);
+  REQUIRE(r);
+  const auto b = energy_balance(*r);
+  CHECK(std::isnan(b.defect_w));
+  CHECK_THAT(b.radiated_w + b.wire_w + b.parts_w + b.ground_w, WithinAbs(1.0, 1e-12));
 }
 
 TEST_CASE("Without a lossy ground the balance closes too", "[antenna][solver][property]") {

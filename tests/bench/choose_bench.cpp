@@ -47,6 +47,27 @@ void blind(benchmark::State& state) {
   state.counters["gap_percent"] = 100 * (c.bound - c.reach);
 }
 
+/// So many rigs for the same antennas and packs: what a long list of near equals costs, for the choice and for the
+/// question of one thing that stays.
+void near_equals(benchmark::State& state) {
+  const int rigs = static_cast<int>(state.range(0));
+  Dice dice(2);
+  Problem p = inventory_problem(dice, 40, 60, 12, 0.15);
+  const std::vector<Bundle> pattern = p.bundles;
+  p.bundles.clear();
+  for (int r = 0; r < rigs; ++r) {
+    p.items.push_back({"rig of its own " + std::to_string(r), 300.0 + 7 * r, false, false});
+    for (auto bundle : pattern) {
+      bundle.items.push_back(static_cast<int>(p.items.size()) - 1);
+      p.bundles.push_back(std::move(bundle));
+    }
+  }
+  Choice c;
+  for (auto _ : state) c = best(p);
+  state.counters["nodes"] = static_cast<double>(c.nodes);
+  state.counters["proved"] = c.proved ? 1 : 0;
+}
+
 void trade_off(benchmark::State& state) {
   Dice dice(1);
   const Problem p =
@@ -92,4 +113,5 @@ BENCHMARK(blind)
     ->Args({40, 150, 2000, 30})
     ->Unit(benchmark::kMillisecond)
     ->Iterations(1);
+BENCHMARK(near_equals)->Arg(10)->Arg(20)->Arg(40)->Arg(80)->Unit(benchmark::kMillisecond);
 BENCHMARK(trade_off)->Args({20, 60})->Args({40, 200})->Unit(benchmark::kMillisecond);

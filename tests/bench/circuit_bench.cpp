@@ -81,7 +81,7 @@ void noise_strength_and_link(benchmark::State& state) {
     const auto& passage = passages[static_cast<std::size_t>(hour)];
     const auto level = circuit::level(passage, path, a, a);
     const auto noise = circuit::noise_at(circuits.to_sky(0, hour), path.to, 2, a, 14.1);
-    benchmark::DoNotOptimize(circuit::direction(passage, level.received_dbw(10), noise, mode));
+    benchmark::DoNotOptimize(circuit::direction(passage, level.received(10), noise, mode, 15));
     hour = (hour + 1) % 24;
   }
 }

@@ -293,6 +293,85 @@ TEST_CASE("a stopped search hands over a kit and a bound that holds", "[choose][
   CHECK(asked > 0);
 }
 
+TEST_CASE("a wish to end is heard before the first node, and there is a kit all the same",
+          "[choose][regression]") {
+  Dice dice(7);
+  const Problem p = inventory_problem(dice, 60, 400, 12, 0.15);
+  Stop stop;
+  stop.now = [] { return true; };
+  const Choice part = best(p, stop);
+  const Choice whole = best(p);
+  CHECK_FALSE(part.proved);
+  CHECK(part.nodes <= 1);
+  CHECK(part.reach > 0);
+  CHECK(part.reach <= whole.reach);
+  CHECK(part.bound >= whole.reach);
+  CHECK(part.mass_g <= p.limit_g);
+}
+
+TEST_CASE("the wish is asked for by the work done, not by nodes, however dear these are",
+          "[choose][regression]") {
+  // A hundred rigs of which each serves much the same: the bundles grow with them, the tree does not.
+  const auto asked_with = [](int rigs) {
+    Problem p;
+    constexpr int cells = 1500;
+    for (int i = 0; i < 40; ++i) p.items.push_back({"part " + std::to_string(i), 90.0 + i, false, false});
+    p.weights.assign(cells, 1);
+    Dice dice(3);
+    std::vector<CellSet> serves;
+    for (int b = 0; b < 40; ++b) {
+      serves.emplace_back(static_cast<std::size_t>(cells));
+      for (int c = 0; c < cells; ++c) {
+        if (dice.unit() < 0.2) serves.back().add(static_cast<std::size_t>(c));
+      }
+    }
+    for (int r = 0; r < rigs; ++r) {
+      p.items.push_back({"rig " + std::to_string(r), 300.0 + r, false, false});
+      const int rig = static_cast<int>(p.items.size()) - 1;
+      for (int a = 0; a < 20; ++a) {
+        Bundle bundle;
+        bundle.items = {a, 20 + (a + r) % 20, rig};
+        bundle.cells = serves[static_cast<std::size_t>(a)];
+        bundle.cells.merge(serves[static_cast<std::size_t>(20 + (a + r) % 20)]);
+        p.bundles.push_back(std::move(bundle));
+      }
+    }
+    p.limit_g = 1200;
+    Stop stop;
+    int asked = 0;
+    stop.now = [&asked] { return ++asked > 400; };
+    const Choice choice = best(p, stop);
+    CHECK(choice.reach > 0);
+    CHECK(choice.bound >= choice.reach);
+    CAPTURE(rigs, choice.nodes, asked);
+    return asked;
+  };
+  const int few = asked_with(50);
+  CHECK(few > 1);
+  CHECK(asked_with(100) <= 401);  // and ends when it is told to
+}
+
+TEST_CASE("a question that was stopped finds no less than what is there when nothing else changes",
+          "[choose][property]") {
+  Dice dice(11);
+  const Problem p = inventory_problem(dice, 40, 200, 12, 0.15);
+  const Choice chosen = best(p);
+  Stop stop;
+  stop.now = [] { return true; };
+  for (const int item : chosen.items) {
+    auto rest = chosen.items;
+    std::erase(rest, item);
+    const auto loss = skerry::choose::loss_of_dropping(p, chosen, item, stop);
+    CHECK(loss.kit.reach >= reach_of(p, rest) - 1e-12);
+    CHECK(loss.kit.bound >= loss.kit.reach);
+    CHECK_THAT(loss.kit.reach, WithinAbs(reach_of(p, loss.kit.items), 1e-11));
+  }
+  for (int item = 0; item < static_cast<int>(p.items.size()); ++item) {
+    const std::vector<int> one{item};
+    CHECK(skerry::choose::gain_of_adding(p, chosen, one, stop).reach >= 0);
+  }
+}
+
 TEST_CASE("equal reach goes to the lighter kit, then to fewer things, then to the name", "[choose][edge]") {
   Problem p;
   p.weights = {1, 1};
@@ -335,7 +414,7 @@ TEST_CASE("nothing to choose from is answered, not refused", "[choose][edge]") {
   p.limit_g = 99;
   CHECK(best(p).over_limit);
   CHECK(frontier(p).kits.front().over_limit);
-  CHECK(best_single(p).bundle == -1);
+  CHECK_FALSE(best_single(p).bundle);
 }
 
 TEST_CASE("the best single bundle is the best of those that fit", "[choose][known]") {

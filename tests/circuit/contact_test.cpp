@@ -34,7 +34,7 @@ TEST_CASE("received power adds up in decibels", "[circuit][known]") {
   a.gain_dbi = 2;
   CHECK_THAT(level(passage, path, a, a).received_dbw(to_db(10)), WithinAbs(-116.9897 + 10 + 4, 1e-4));
   passage.count = 0;
-  CHECK_FALSE(level(passage, path, a, a).open);
+  CHECK_FALSE(level(passage, path, a, a).any);
   CHECK(std::isinf(level(passage, path, a, a).received_dbw(0)));
 }
 
@@ -42,11 +42,12 @@ TEST_CASE("a hopeless long path stays a finite number", "[circuit][regression]")
   // Top band at noon over 10 000 to 20 000 km of daylight: the long-path law gives fields of -1000 dB and
   // less.
   for (const double lon : {150.0, 170.0, -170.0, -130.0}) {
-    const sky_paths::SkyPath path(sky_paths::rodrigues, GeoPoint::at_deg(-20, lon), 12, 160);
+    const sky_paths::SkyPath path(sky_paths::rodrigues, GeoPoint::at_deg(-20, lon), 12, 160,
+                                  geodesy::Way::short_way, sky_paths::by_limits());
     for (int h = 0; h < 24; ++h) {
       const Station a;
       const auto s = level(path.passage(h, 1.836), path.path(), a, a);
-      if (s.open) CHECK(std::isfinite(s.received_dbw(10)));
+      if (s.any) CHECK(std::isfinite(s.received_dbw(10)));
     }
   }
   Passage passage;
@@ -88,7 +89,7 @@ struct World {
   antenna::Pattern lobed = isotropic(0, 14);
   const noise::Mode cw = *noise::find_mode("cw", {});
 
-  explicit World(std::size_t count) {
+  explicit World(std::size_t count, const Settings& settings = {}) {
     std::uniform_real_distribution<double> uniform;
     for (std::size_t i = 0; i < count; ++i) {
       const auto from = GeoPoint::at_deg(140 * uniform(random) - 70, 360 * uniform(random) - 180);
@@ -99,7 +100,7 @@ struct World {
     ionosphere::Climate climate;
     climate.day = middle_of(std::chrono::year{2027} / 2);
     climate.r12 = ionosphere::R12(90);
-    circuits = std::make_unique<Circuits>(paths, climate);
+    circuits = std::make_unique<Circuits>(paths, climate, settings);
     for (auto& gain : lobed.gain_dbi) gain = static_cast<float>(12 * uniform(random) - 8);
   }
   Station station() {
@@ -110,7 +111,7 @@ struct World {
     if (uniform(random) < 0.5) s.pattern = &lobed;
     s.layout_azimuth_deg = 360 * uniform(random);
     s.efficiency_db = -6 * uniform(random);
-    s.near_land = uniform(random) < 0.5;
+    s.land_share = uniform(random);
     return s;
   }
   double mhz() { return std::uniform_real_distribution<double>(1.8, 29.9)(random); }
@@ -125,7 +126,7 @@ bool hopeless(const Direction& d) {
 
 TEST_CASE("every contact's ledgers sum to its margins, in both directions and both methods",
           "[circuit][property]") {
-  World world(90);
+  World world(90, sky_paths::by_limits());
   int open = 0, blended = 0, by_long = 0;
   for (std::size_t i = 0; i < world.paths.size(); ++i) {
     const auto from = world.station(), to = world.station();
@@ -136,8 +137,8 @@ TEST_CASE("every contact's ledgers sum to its margins, in both directions and bo
         const auto c = contact(*world.circuits, i, hour, mhz, from, to, world.cw);
         REQUIRE(c.open() == (c.there.open && c.back.open));
         CHECK(c.days_in_ten == std::min(c.there.days_in_ten, c.back.days_in_ten));
-        if (!c.open()) {
-          CHECK(c.days_in_ten == 0);
+        if (!c.any()) {
+          CHECK(c.days_in_ten == c.es_days());
           continue;
         }
         ++open;
@@ -149,7 +150,12 @@ TEST_CASE("every contact's ledgers sum to its margins, in both directions and bo
           CHECK(t.margin_db() == Approx(d.margin_db).margin(1e-9));
           CHECK(t.losses_db() == Approx(c.strongest().loss_db).margin(1e-9));
           CHECK(t.noise_dbw == Approx(noise.dbw_per_hz + to_db(world.cw.bandwidth_hz)).margin(1e-9));
-          CHECK(d.days_in_ten == 10 * reliability(d.margin_db, d.snr_upper_db, d.snr_lower_db));
+          if (c.passage.es_count == 0) {
+            CHECK(d.days_as_assumed == 10 * reliability(d.margin_db, d.snr_upper_db, d.snr_lower_db));
+            CHECK(d.days_in_ten ==
+                  10 * reliability(d.margin_db, d.snr_upper_db, d.snr_lower_db, unknown_db(from, to)));
+          }
+          CHECK(d.days_in_ten >= d.es_days - 1e-9);
           // What is added to the strongest mode is never negative where modes add up, and no more than nine
           // equal ones.
           if (c.passage.long_share > 0 || hopeless(d)) continue;
@@ -174,7 +180,7 @@ TEST_CASE("every contact's ledgers sum to its margins, in both directions and bo
 TEST_CASE("the long-path method's one loss is split between its two limits", "[circuit][property]") {
   // Source: P.533 section 5.3: its two terms, (fL+fH)^2/(f+fH)^2 and (f+fH)^2/(fM+fH)^2: the higher the
   // frequency, the less the D layer takes of them, and half where (f+fH)^2 = (fL+fH)(fM+fH).
-  World world(60);
+  World world(60, sky_paths::by_limits());
   const Station a;
   int compared = 0;
   for (std::size_t i = 0; i < world.paths.size(); ++i) {
@@ -246,6 +252,7 @@ TEST_CASE("contacts by the hour are the single ones", "[circuit][property]") {
         CHECK(one.back.received_dbw == Approx(all[f].back.received_dbw).margin(1e-9));
         CHECK(one.back.days_in_ten == Approx(all[f].back.days_in_ten).margin(1e-9));
         CHECK(one.days_in_ten == Approx(all[f].days_in_ten).margin(1e-9));
+        CHECK(one.es_days() == Approx(all[f].es_days()).margin(1e-9));
       }
     }
   }
@@ -256,10 +263,17 @@ TEST_CASE("the least received power is the one that makes the wanted days", "[ci
   const Station a;
   for (std::size_t i = 0; i < world.paths.size(); ++i) {
     const auto c = contact(*world.circuits, i, 12, 14.06, a, a, world.cw);
+    const double spread_db = unknown_db(a, a);
     for (const double days : {0.5, 3.0, 5.0, 7.5, 9.5}) {
-      const double dbw =
-          least_dbw(c.passage, c.noise_to, days) + to_db(world.cw.bandwidth_hz) + world.cw.required_snr_db;
-      CHECK(direction(c.passage, dbw, c.noise_to, world.cw).days_in_ten == Approx(days).margin(1e-9));
+      const double dbw = least_dbw(c.passage, c.noise_to, days, spread_db) + to_db(world.cw.bandwidth_hz) +
+                         world.cw.required_snr_db;
+      const auto by_regular = [&](double level_dbw) {
+        Received received;
+        received.dbw = level_dbw;
+        return direction(c.passage, received, c.noise_to, world.cw, spread_db).days_in_ten;
+      };
+      CHECK(by_regular(dbw) <= days + 1e-9);
+      if (c.passage.es_count == 0) CHECK(by_regular(dbw + 0.5) >= days);
     }
   }
 }
@@ -290,4 +304,73 @@ TEST_CASE("more power or gain never means fewer days in either direction", "[cir
       }
     }
   }
+}
+
+TEST_CASE("every contact by hops alone sums to its margins as well", "[circuit][property]") {
+  World world(60);
+  int far = 0;
+  for (std::size_t i = 0; i < world.paths.size(); ++i) {
+    const auto from = world.station(), to = world.station();
+    for (int hour = 0; hour < 24; hour += 3) {
+      const auto c = contact(*world.circuits, i, hour, world.mhz(), from, to, world.cw);
+      REQUIRE(c.any());
+      REQUIRE_FALSE(c.long_method());
+      CHECK(c.there_terms.margin_db() == Approx(c.there.margin_db).margin(1e-9));
+      CHECK(c.back_terms.margin_db() == Approx(c.back.margin_db).margin(1e-9));
+      far += world.paths[i].distance_km > 9000 ? 1 : 0;
+    }
+  }
+  CHECK(far > 100);
+}
+
+TEST_CASE("the mean over stations is the integral over a normal law", "[circuit][known]") {
+  // Authority: the midpoint rule in steps of a hundredth of a standard deviation.
+  for (const double spread : {5.0, 11.0, 15.0, 20.0}) {
+    for (double margin = -60; margin <= 60; margin += 3) {
+      double sum = 0, weights = 0;
+      for (double x = -5; x <= 5; x += 0.01) {
+        const double w = std::exp(-x * x / 2);
+        weights += w;
+        sum += w * reliability(margin + spread * x, 9, 14);
+      }
+      CHECK_THAT(reliability(margin, 9, 14, spread), WithinAbs(sum / weights, 0.006));
+    }
+  }
+  CHECK(reliability(3, 9, 14, 0) == reliability(3, 9, 14));
+}
+
+TEST_CASE("without sporadic E there are no days by it, with it never fewer days", "[circuit][property]") {
+  Settings off;
+  off.sporadic_e = false;
+  World with(60), without(60, off);
+  const Station a;
+  int carried = 0;
+  for (std::size_t i = 0; i < with.paths.size(); ++i) {
+    for (int hour = 0; hour < 24; hour += 2) {
+      for (const double mhz : {14.06, 21.06, 28.06}) {
+        const auto on = contact(*with.circuits, i, hour, mhz, a, a, with.cw);
+        const auto no = contact(*without.circuits, i, hour, mhz, a, a, with.cw);
+        CHECK(no.es_days() == 0);
+        CHECK(no.passage.es_count == 0);
+        CHECK(on.days_in_ten >= no.days_in_ten - 1e-9);
+        CHECK(on.there.margin_db == no.there.margin_db);
+        carried += on.es_days() > 0.5 ? 1 : 0;
+      }
+    }
+  }
+  CHECK(carried > 0);
+}
+
+TEST_CASE("from the sea inland the share of land grows without a jump", "[circuit][property]") {
+  // Off a coast at 38.5 W: no step above an eighth within 50 km, all sea to all land within a thousand.
+  double last = land_share(GeoPoint::at_deg(-2, -33));
+  CHECK(last == 0);
+  for (double lon = -33; lon >= -45; lon -= 0.45) {
+    const double now = land_share(GeoPoint::at_deg(-6, lon));
+    CHECK(now >= 0);
+    CHECK(now <= 1);
+    if (lon < -33) CHECK(std::abs(now - last) < 0.3);
+    last = now;
+  }
+  CHECK(last == 1);
 }

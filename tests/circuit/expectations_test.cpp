@@ -188,7 +188,7 @@ TEST_CASE("a quiet site hears what a city cannot", "[circuit][expectation]") {
   const SkyPath path(rodrigues, nairobi, 2, 90);
   circuit::Station quiet, city;
   quiet.environment = noise::Environment::quiet;
-  quiet.near_land = false;
+  quiet.land_share = 0;
   city.environment = noise::Environment::city;
   const auto noise = [&](const circuit::Station& s) {
     return circuit::noise_at(path.circuits().from_sky(0, 9), rodrigues, 2, s, 7.03).dbw_per_hz;

@@ -49,6 +49,8 @@ TEST_CASE("an explanation gives the days that the path answer gives", "[circuit]
       p.from.at = madeira;
       p.to.at = to;
       p.to.power_w = 100;
+      p.to.spread_db = 0;
+      p.from.gain_dbi = p.to.gain_dbi = 0;
       p.from.environment = p.to.environment = noise::Environment::residential;
       p.climate = question(madeira, to, mhz, "", {}).climate;
       p.frequencies = {{"", mhz}};
@@ -57,8 +59,8 @@ TEST_CASE("an explanation gives the days that the path answer gives", "[circuit]
       for (const int hour : {0, 7, 13, 19}) {
         CAPTURE(to.lat_deg, mhz, hour);
         auto q = question(madeira, to, mhz, "", hour);
-        q.bands.front().own.near_land = circuit::near_land(madeira);
-        q.bands.front().partner.near_land = circuit::near_land(to);
+        q.bands.front().own.land_share = circuit::land_share(madeira);
+        q.bands.front().partner.land_share = circuit::land_share(to);
         const auto e = circuit::explain(q).front();
         const auto& b = whole.ways.front().hours[static_cast<std::size_t>(hour)].bands.front();
         const double days = circuit::both_ways(b.there.days_in_ten, b.back.days_in_ten);

@@ -26,6 +26,13 @@ inline const GeoPoint tokyo = GeoPoint::at_deg(35.7, 139.7);
 inline const GeoPoint chicago = GeoPoint::at_deg(41.9, -87.6);
 inline const GeoPoint los_angeles = GeoPoint::at_deg(34.1, -118.2);
 
+/// The method of two limit frequencies beyond 7000 km.
+inline circuit::Settings by_limits() {
+  circuit::Settings out;
+  out.far = circuit::FarMethod::limits;
+  return out;
+}
+
 class SkyPath {
  public:
   SkyPath(GeoPoint from, GeoPoint to, unsigned month, double r12, geodesy::Way way = geodesy::Way::short_way,
@@ -37,12 +44,12 @@ class SkyPath {
   [[nodiscard]] circuit::Passage passage(int hour, double mhz) const {
     return circuits_.passage(0, hour, mhz);
   }
-  [[nodiscard]] bool open(int hour, double mhz) const { return passage(hour, mhz).open(); }
+  [[nodiscard]] bool open(int hour, double mhz) const { return passage(hour, mhz).carried; }
   /// Received median power of 1 W between isotropic antennas, dBW; -400 when closed.
   [[nodiscard]] double received_dbw(int hour, double mhz) const {
     const circuit::Station a;
     const auto level = circuit::level(passage(hour, mhz), path_, a, a);
-    return level.open ? level.received_dbw(0) : -400;
+    return level.any ? level.received_dbw(0) : -400;
   }
   /// Absorption of the mode with the least loss, dB.
   [[nodiscard]] double absorption_db(int hour, double mhz) const {

@@ -105,6 +105,19 @@ TEST_CASE("answers come in the order of the questions, bad ones in their place",
   CHECK(errors == 7);
 }
 
+TEST_CASE("an id comes back as it was written, however many digits it has", "[cli][property]") {
+  for (const char* id : {"12345678901234567890123", "-0", "1.50", "1e-400", "[18446744073709551616,\"a\"]",
+                         "\"\\u00e9\"", "{\"a\":0.1000000000000000055511151231257827}"}) {
+    CAPTURE(id);
+    const std::string rest =
+        R"(,"from":"0,0","to":"10,10","month":"2027-06","r12":50,"mhz":[14],"hours":[12]})";
+    const auto ran = run({"batch"}, std::string("{ \"id\" : ") + id + rest + "\n");
+    CHECK(ran.out.rfind(std::string("{\"id\":") + id + ",", 0) == 0);
+    const auto refused = run({"batch"}, std::string("{\"id\":") + id + "}\n");
+    CHECK(refused.out.rfind(std::string("{\"id\":") + id + ",\"error\"", 0) == 0);
+  }
+}
+
 TEST_CASE("a line that cannot be answered says where, what and what would be right", "[cli][edge]") {
   struct Row {
     std::string line, where, accepted;
@@ -120,6 +133,8 @@ TEST_CASE("a line that cannot be answered says where, what and what would be rig
       {R"({"from":"0,0","to":"1,1","month":"2027-02","colour":1})", "", "one of id"},
       {R"({"from":"0,0","from":"0,0","to":"1,1","month":"2027-02"})", "from", "once"},
       {R"({"to":"1,1","month":"2027-02"})", "from", "lat_deg"},
+      {R"({"from":{"lat_deg":1,"lat_deg":2,"lon_deg":0},"to":"1,1","month":"2027-02"})", "lat_deg", "once"},
+      {R"({"from":{"lat_deg":1,"lon_deg":190},"to":"1,1","month":"2027-02"})", "from", "-180 to 180"},
       {R"({"from":"0,0","to":{"lat_deg":91,"lon_deg":0},"month":"2027-02"})", "to", "-90 to 90"},
       {R"({"from":"0,0","to":{"lat_deg":1},"month":"2027-02"})", "to", "lat_deg"},
       {R"({"from":"0,0","to":"1,1"})", "month", "2027-02"},

@@ -59,17 +59,21 @@ TEST_CASE("path speaks skerry.path/1", "[cli][known]") {
         Approx(40030.2).margin(0.2));
 }
 
-TEST_CASE("a closed band has an empty mode list and null for strength", "[cli][known]") {
+TEST_CASE("a closed band keeps its weak modes and says what it lacks", "[cli][known]") {
+  // Source: P.533 section 5.2.2: modes above their MUF stay in, with the loss that belongs to it.
   const auto said = ask({"path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz",
                          "28.06", "--format", "json"});
   REQUIRE(said.code == 0);
   const auto answer = said.json();
   for (const auto& hour : answer["ways"][0]["hours"]) {
     const auto& band = hour["bands"][0];
-    CHECK(band["modes"].empty());
-    CHECK(band["snr_db"].is_null());
-    CHECK(band["margin_db"].is_null());
-    CHECK(band["days_in_ten"] == 0);
+    REQUIRE_FALSE(band["modes"].empty());
+    CHECK(band["snr_db"].is_number());
+    CHECK(band["margin_db"] < 0);
+    CHECK(band["both_days_in_ten"] < 0.5);
+    for (const auto& mode : band["modes"]) {
+      if (mode["layer"] != "Es") CHECK(mode["above_muf_db"] > 20);
+    }
   }
 }
 
@@ -83,7 +87,9 @@ TEST_CASE("ionosphere speaks skerry.ionosphere/1", "[cli][known]") {
   REQUIRE(j["hours"].size() == 24);
   for (const auto& hour : j["hours"]) {
     require_keys(hour, {"utc_hour", "fof2_mhz", "m3000f2", "muf3000_mhz", "foe_mhz", "modip_deg", "gyro_mhz",
-                        "solar_zenith_deg"});
+                        "solar_zenith_deg", "foes_lower_mhz", "foes_median_mhz", "foes_upper_mhz"});
+    CHECK(hour["foes_lower_mhz"] <= hour["foes_median_mhz"]);
+    CHECK(hour["foes_median_mhz"] <= hour["foes_upper_mhz"]);
     CHECK(hour["muf3000_mhz"].get<double>() ==
           Approx(hour["fof2_mhz"].get<double>() * hour["m3000f2"].get<double>()).margin(2e-3));
   }

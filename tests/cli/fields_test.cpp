@@ -86,6 +86,20 @@ TEST_CASE("the most active Sun allowed has none more active beside it", "[cli][f
   CHECK(spread.out.find("R12 270 to 300") != std::string::npos);
 }
 
+TEST_CASE("any activity near either end may be asked with its spread, its edges and its scenarios",
+          "[cli][fields][regression]") {
+  const Folder folder("fields");
+  for (const int r12 : {0, 1, 2, 29, 30, 31, 269, 271, 298, 299, 300}) {
+    CAPTURE(r12);
+    const auto said = ask({"path", "-19.70,63.43", "JN45", "--month", "2027-02", "--bands", "20m", "--spread",
+                           "--r12", std::to_string(r12)});
+    CHECK(said.code == 0);
+    CHECK(said.out.find(fmt::format("R12 {} to {}", std::max(0, r12 - 30), std::min(300, r12 + 30))) !=
+          std::string::npos);
+  }
+  for (const char* r12 : {"r12 = 0", "r12 = 299"}) CHECK(ask({"pack", trip_with(folder, r12)}).code == 0);
+}
+
 TEST_CASE("an option that takes its range from the table of fields says what it takes",
           "[cli][fields][edge]") {
   const std::string wires = SKERRY_SOURCE_DIR "/examples/antennas/presets.toml";

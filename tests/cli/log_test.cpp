@@ -47,6 +47,52 @@ TEST_CASE("log speaks skerry.log/1, and its parts add up", "[cli][property]") {
   CHECK(sum == Approx(1).margin(0.001));
 }
 
+TEST_CASE("a log that teaches nothing is not made into a file of assumptions", "[cli][edge]") {
+  const Folder folder("log");
+  const auto write = [&](const char* name, const std::string& text) {
+    std::ofstream(folder.file(name)) << text;
+    return folder.file(name);
+  };
+  const auto record = [](const char* call, const char* day, const char* more) {
+    return std::string("<CALL:6>") + call + "<QSO_DATE:8>" + day + "<TIME_ON:4>0700<BAND:3>20m<MODE:3>FT8" +
+           more + "<EOR>\n";
+  };
+  for (const auto& [name, text] :
+       {std::pair<const char*, std::string>{
+            "other.adi", record("QQ1AAA", "20200101", "<GRIDSQUARE:4>JO01<RST_RCVD:3>-05")},
+        {"first.adi", record("QQ1AAA", "20270214", "")}}) {
+    const auto said = ask({"log", trip, write(name, text), "--learn", folder.file("learned.toml")});
+    CAPTURE(name, said.err);
+    CHECK(said.code == 1);
+    CHECK(said.out.empty());
+    CHECK(said.err.find("no contact to learn from, of 1 in the log") != std::string::npos);
+    CHECK_FALSE(std::filesystem::exists(folder.file("learned.toml")));
+  }
+}
+
+TEST_CASE("antennas and modes that the trip does not know are said with the answer", "[cli][edge]") {
+  const Folder folder("log");
+  std::string text;
+  for (const char* call : {"QQ1AAA", "QQ1AAB", "QQ1AAC"})
+    text += std::string("<CALL:6>") + call +
+            "<QSO_DATE:8>20270214<TIME_ON:4>0700<BAND:3>20m<MODE:5>SMOKE"
+            "<MY_ANTENNA:10>random-13m<GRIDSQUARE:4>JO01<EOR>\n";
+  std::ofstream(folder.file("l.adi")) << text;
+  const auto said = ask({"log", trip, folder.file("l.adi"), "-f", "json"});
+  REQUIRE(said.code == 0);
+  CAPTURE(said.err);
+  const auto answer = said.json();
+  for (const char* part : {"MY_ANTENNA 'random-13m', which the trip does not have, in 3 records",
+                           "did you mean 'random-12m'?", "MODE 'SMOKE', in 3 records"}) {
+    CAPTURE(part);
+    CHECK(said.err.find(part) != std::string::npos);
+    std::string told;
+    for (const auto& warning : answer["warnings"]) told += warning.get<std::string>() + "\n";
+    CHECK(told.find(part) != std::string::npos);
+  }
+  CHECK(std::count(said.err.begin(), said.err.end(), '\n') == 2);
+}
+
 TEST_CASE("call signs stay in the log unless asked for", "[cli][property]") {
   for (const char* format : {"text", "json", "csv"}) {
     CAPTURE(format);

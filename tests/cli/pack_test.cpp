@@ -1,10 +1,16 @@
 // skerry pack: what if, another limit, and a text that fits the screen.
 
+#include <fmt/format.h>
+
+#include <csignal>
 #include <cstdio>
 #include <fstream>
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
+#include "process.hpp"
+#include "skerry/os/ending.hpp"
 
 using nlohmann::json;
 
@@ -114,4 +120,102 @@ TEST_CASE("people in the trip file are read, and mistakes in them told", "[cli][
   CHECK(with("\n[people]\nweekday = [0.5, 0.5]\n").code == 2);
   CHECK(with("\n[people]\nuse = false\ncount = true\n").code == 2);
   CHECK(with("\n[people]\nweekdays = 1\n").err.find("weekday") != std::string::npos);
+}
+
+namespace {
+
+/// The example with so many packs and rigs in all: within every limit of docs/trust.md.
+std::string many_things(int packs, int rigs) {
+  auto text = skerry::test::read(example("rodrigues"));
+  for (int i = 3; i < packs; ++i)
+    text += fmt::format(
+        "\n[[battery]]\nid = \"b{0}\"\nname = \"b{0}\"\nmass_g = {1}\nchemistry = \"lifepo4\"\nvolts = "
+        "12.8\namp_hours = {2:.2f}\n",
+        i, 150 + 13 * i, 1.5 + 0.37 * i);
+  for (int i = 2; i < rigs; ++i)
+    text += fmt::format(
+        "\n[[rig]]\nid = \"r{0}\"\nname = \"r{0}\"\nmass_g = {1}\nsize_cm = [13, 8, 4]\npower_w = "
+        "{2}\nreceive_a = {3:.2f}\ntransmit_a = {4:.2f}\n",
+        i, 300 + 7 * i, 5 + i % 20, 0.12 + 0.01 * (i % 50), 1.1 + 0.05 * (i % 20));
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("a time limit shows the best kit so far, what could still exist, and that it was stopped",
+          "[cli][known]") {
+  const auto whole = ask({"pack", example("rodrigues"), "-f", "json"}).json();
+  const auto said = ask({"pack", example("rodrigues"), "-f", "json", "--time-limit", "0"});
+  CHECK(said.code == 0);
+  CHECK(said.err ==
+        "skerry: stopped at the time limit: the best kit found so far; what is not called proved may be "
+        "beaten\n");
+  const auto part = said.json();
+  CHECK_FALSE(part["proved"].get<bool>());
+  CHECK(part["reach"].get<double>() > 0);
+  CHECK(part["reach"] <= whole["reach"]);
+  CHECK(part["bound"] >= whole["reach"]);
+  CHECK(part["mass_kg"] <= part["limit_kg"]);
+  const auto text = ask({"pack", example("rodrigues"), "--time-limit", "0"});
+  CHECK(text.out.find("Best found; at most") != std::string::npos);
+  // One that is far off changes nothing.
+  const auto far = ask({"pack", example("rodrigues"), "-f", "json", "--time-limit", "10000"});
+  CHECK(far.err.empty());
+  CHECK(far.json() == whole);
+  CHECK(ask({"pack", example("rodrigues"), "--time-limit", "-1"}).code == 2);
+}
+
+TEST_CASE("the first Ctrl-C only leaves a mark once there is an answer, the second ends the program",
+          "[cli][edge]") {
+  const auto with_signals = [](int arm_after) {
+    return skerry::test::run_child([&] {
+      skerry::os::clean_up_on_signals();
+      skerry::os::GentleInterrupt interrupt;
+      for (int i = 0; i < 2; ++i) {
+        if (i == arm_after) interrupt.arm();
+        ::raise(SIGINT);
+        if (!interrupt.asked()) return 9;
+      }
+      return 8;
+    });
+  };
+  CHECK(with_signals(5).signal == SIGINT);  // not armed: at once
+  CHECK(with_signals(0).signal == SIGINT);  // the second
+  const auto marked = skerry::test::run_child([] {
+    skerry::os::clean_up_on_signals();
+    skerry::os::GentleInterrupt interrupt;
+    interrupt.arm();
+    ::raise(SIGINT);
+    return interrupt.asked() ? 7 : 9;
+  });
+  CHECK(marked.code == 7);
+}
+
+TEST_CASE("Ctrl-C in the midst of a long search gives the best kit so far, whole", "[cli][regression]") {
+  const skerry::test::Folder folder("pack");
+  std::ofstream(folder.file("t.toml")) << many_things(17, 100);
+  bool in_the_search = false;
+  // When the search begins depends on the machine: from too early to late.
+  for (double after = 0.2; after < 40 && !in_the_search; after *= 1.5) {
+    skerry::test::Setting setting;
+    setting.folder = folder.path.string();
+    setting.signal = SIGINT;
+    setting.signal_after_s = after;
+    const auto said =
+        skerry::test::run_program({SKERRY_BINARY_DIR "/skerry", "pack", "t.toml", "-o", "kit.txt"}, setting);
+    CAPTURE(after, said.code, said.err);
+    if (said.code == 0) break;     // done before
+    CHECK(said.signal == SIGINT);  // as a shell expects it: 130
+    if (said.err.empty()) {
+      CHECK(folder.names() == std::set<std::string>{"t.toml"});
+      continue;
+    }
+    in_the_search = true;
+    CHECK(said.err.find("stopped by Ctrl-C") != std::string::npos);
+    const auto text = skerry::test::read(folder.path / "kit.txt");
+    CHECK(text.find("Carry ") != std::string::npos);
+    CHECK(text.back() == '\n');
+    CHECK(folder.names() == std::set<std::string>{"kit.txt", "t.toml"});
+  }
+  CHECK(in_the_search);
 }

@@ -4,6 +4,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "options.hpp"
 
 using nlohmann::json;
 
@@ -74,8 +75,8 @@ TEST_CASE("over sea the ground wave carries where the sky does not", "[cli][know
     REQUIRE(hour["bands"][0]["ground_wave"].is_object());
     CHECK(hour["bands"][0]["ground_wave"]["days_in_ten"] > 5);
   }
-  const auto far =
-      path_answer({"-15.0,-150.0", "-15.0,-147.7", "--month", "2027-02", "--r12", "20", "--mhz", "28.06"});
+  const auto far = path_answer(
+      {"-15.0,-150.0", "-15.0,-147.7", "--month", "2027-02", "--r12", "5", "--mhz", "28.06", "--es", "off"});
   int skipped = 0;
   for (const auto& hour : far["ways"][0]["hours"]) skipped += hour["bands"][0]["skip_zone"].get<bool>();
   CHECK(skipped == 24);
@@ -219,6 +220,49 @@ TEST_CASE("a Sun predicted far ahead says how far off it may be", "[cli][edge]")
   CHECK(far.out.find("months beyond what was observed") != std::string::npos);
   const auto given = ask({"path", "MH10", "JN45", "--month", "2040-06", "--bands", "20m", "--r12", "60"});
   CHECK(given.out.find("months beyond") == std::string::npos);
+}
+
+TEST_CASE("an hour to be explained names its band where several are asked for", "[cli][edge]") {
+  const std::vector<std::string> question{"path", "MH10", "JN45", "--month", "2027-02", "--explain"};
+  const auto with = [&](const std::string& explain, const std::string& bands) {
+    auto args = question;
+    args.push_back(explain);
+    if (!bands.empty()) args.insert(args.end(), {"--bands", bands});
+    return ask(args);
+  };
+  for (const char* text : {"18", "18,20m,40m"}) {
+    const auto said = with(text, "");
+    CAPTURE(text, said.err);
+    CHECK(said.code == 2);
+    CHECK(said.err.find("as 18,20m") != std::string::npos);
+  }
+  CHECK(with("18", "20m").code == 0);
+  CHECK(with("18", "20m").out == with("18,20m", "20m").out);
+  CHECK(with("18,20m", "").code == 0);
+}
+
+TEST_CASE("a number out of its bounds is answered with what it means", "[cli][edge]") {
+  const auto said = ask({"path", "MH10", "JN45", "--month", "2027-02", "--skyline-deg", "-5"});
+  CHECK(said.code == 2);
+  CHECK(said.err.find(
+            "found '-5'; expected an elevation in degrees from 0 to 80; height of the ground around") !=
+        std::string::npos);
+}
+
+TEST_CASE("a clock outside the years that can be computed is not taken for a day", "[cli][edge]") {
+  using namespace std::chrono;
+  const auto at = [](int year) { return skerry::UtcTime{sys_days{std::chrono::year{year} / 6 / 1}}; };
+  for (const int year : {1949, 1970 - 100, 2051, 2107}) {
+    CAPTURE(year);
+    try {
+      (void)skerry::cli::day_by(at(year));
+      FAIL("a day was given");
+    } catch (const skerry::cli::Stop& stop) {
+      CHECK(stop.failure);
+      CHECK(stop.errors.front().to_line().find("the system's clock: found the year") != std::string::npos);
+    }
+  }
+  CHECK(skerry::cli::day_by(at(2050)) == skerry::Day{std::chrono::year{2050} / 6 / 1});
 }
 
 TEST_CASE("a town's name and a short month are answered with the way to write them", "[cli][edge]") {

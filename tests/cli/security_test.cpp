@@ -144,6 +144,51 @@ TEST_CASE("messages show what was typed without obeying it", "[cli][edge]") {
   }
 }
 
+TEST_CASE("what a table or a file's name holds steers no terminal", "[cli][edge]") {
+  const Attack attack;
+  const std::string evil = "e\x1b[2Jv\xe2\x80\xaei\xc2\x9bl\xff";
+  const auto table = (attack.folder / "sondes.csv").string();
+  std::ofstream(table) << "station,place,month,utc_hour,fof2_mhz\n\"=" << evil
+                       << "\rx\",JO31,2020-06,12,6.1\n";
+  for (const std::string format : {"text", "csv", "json"}) {
+    const auto said = ask({"score", "--ionosonde", table, "-f", format});
+    CAPTURE(format, said.out, said.err);
+    CHECK(said.code == 0);
+    CHECK(harmless(said.out));
+    // In sentences such a mark is a '?', data keep it.
+    CHECK((said.out.find("\\u202e") != std::string::npos) == (format != "text"));
+    // A file is no safer a place than the screen.
+    const auto file = (attack.folder / "answer").string();
+    CHECK(ask({"score", "--ionosonde", table, "-f", format, "-o", file}).code == 0);
+    std::ifstream in(file);
+    const std::string written{std::istreambuf_iterator<char>(in), {}};
+    CHECK(written == said.out);
+  }
+  // JSON reads the same text again.
+  const auto again = ask({"score", "--ionosonde", table, "-f", "json"}).json();
+  CHECK(again["fof2"]["by_station"][0]["group"].get<std::string>().find("v\xe2\x80\xaei\xc2\x9bl") !=
+        std::string::npos);
+  const auto named = (attack.folder / ("n" + evil + ".toml")).string();
+  const auto fresh = ask({"new", named, "--first-day", "2027-02-14"});
+  CHECK(fresh.code == 0);
+  CHECK(fresh.out.find("wrote ") != std::string::npos);
+  CHECK(harmless(fresh.out));
+  const auto added =
+      ask({"kit", "add", "item", "--name", "whistle", "--mass", "20", "--library", named + "k"});
+  CHECK(added.code == 0);
+  CHECK(added.out.find("added to ") != std::string::npos);
+  CHECK(harmless(added.out));
+  const auto log = attack.folder / "l.adi";
+  std::ofstream(log)
+      << "<CALL:6>QQ1AAA<QSO_DATE:8>20270214<TIME_ON:4>0700<BAND:3>20m<MODE:2>CW<GRIDSQUARE:4>JO01<EOR>"
+         "<CALL:6>QQ1AAB<QSO_DATE:8>20270214<TIME_ON:4>0705<BAND:3>20m<MODE:2>CW<GRIDSQUARE:4>JO01<EOR>";
+  const auto learned = ask({"log", attack.trip, log.string(), "--learn", named + "l"});
+  CAPTURE(learned.err);
+  CHECK(learned.code == 0);
+  CHECK(learned.err.find("wrote ") != std::string::npos);
+  CHECK(harmless(learned.err));
+}
+
 TEST_CASE("the program knows no network", "[cli][property]") {
   // A program that opens connections imports the functions for it, whatever it does with them.
   const auto names =

@@ -30,8 +30,8 @@ TEST_CASE("comments, blank lines, a byte order mark and blanks around cells are 
   REQUIRE(table->rows.size() == 1);
   CHECK(table->rows[0].line == 5);
   CHECK(table->rows[0].cells == std::vector<std::string>{"1", " x ", ""});
-  CHECK(table->column({"frequency", "mhz"}) == 1);
-  CHECK(table->column({"none"}) == -1);
+  CHECK(table->column({"frequency", "mhz"}) == 1U);
+  CHECK_FALSE(table->column({"none"}));
 }
 
 TEST_CASE("a table without header, with a name twice or an open quote is refused where it stands",
@@ -79,4 +79,22 @@ TEST_CASE("of any number of warnings the first are told and all are counted", "[
   CHECK(warnings.told().size() == Warnings::most_told);
   CHECK(warnings.told().back().where.line == static_cast<int>(Warnings::most_told));
   CHECK(warnings.first(3).size() == 3);
+}
+
+TEST_CASE("tables parted or written otherwise are refused by what they are", "[core][edge]") {
+  const auto said = [](const std::string& text) {
+    const auto table = parse_csv(text, "t.csv");
+    return table ? std::string() : table.error().to_line();
+  };
+  CHECK(said("time_utc;mhz;tx\n2027;14,1;x\n").find("columns parted by semicolons") != std::string::npos);
+  CHECK(said("time_utc;mhz;tx\n").find("save it again as CSV with commas") != std::string::npos);
+  CHECK(said("time_utc\tmhz\n").find("columns parted by tabs") != std::string::npos);
+  for (const auto& wide : {std::string("\xff\xfe"
+                                       "a\0,\0",
+                                       6),
+                           std::string("\xfe\xff\0a\0,", 6), std::string("a\0,\0b\0", 6)})
+    CHECK(said(wide).find("found text in UTF-16; expected text in UTF-8; save it again") !=
+          std::string::npos);
+  CHECK(said("a;b,c\n1,2\n").empty());  // there are commas
+  CHECK(said("name\n1\n").empty());
 }

@@ -36,6 +36,37 @@ TEST_CASE("an error is one line whatever stands in it", "[core][edge]") {
   CHECK(one_line("aaaaaaaaa\xc3\xa9", 10) == "aaaaaaaaa...");  // a two-byte letter is not cut in two
 }
 
+TEST_CASE("what leaves the program steers nothing and can be read again", "[core][edge]") {
+  CHECK(written_out("plain, gr\xc3\xb6\xc3\x9f"
+                    "er\nnext\r\n") ==
+        "plain, gr\xc3\xb6\xc3\x9f"
+        "er\nnext\r\n");
+  CHECK(written_out("a\x1b[2Jb\rc\td\x7f") == "a\\u001b[2Jb\\u000dc\\u0009d\\u007f");
+  CHECK(written_out("\xc2\x9b"
+                    "31m \xe2\x80\xae"
+                    "gnp \xef\xbb\xbf") == "\\u009b31m \\u202egnp \\ufeff");
+  CHECK(written_out("\xff\xc3(\xed\xa0\x80") == "\\xff\\xc3(\\xed\\xa0\\x80");
+  CHECK(written_out("\xe2\x80") == "\\xe2\\x80");  // cut short
+  // The program's own colours, and no other sequence that begins like them.
+  const std::string colours = "\x1b[48;5;17;38;5;255m7\x1b[0m";
+  CHECK(written_out(colours, true) == colours);
+  CHECK(written_out(colours).find('\x1b') == std::string::npos);
+  for (const char* other :
+       {"\x1b[0J", "\x1b[48;5;17;38;5;2550m", "\x1b[48;5;1;38;5;", "\x1b[8m", "\x1b[48;5;17m"})
+    CHECK(written_out(other, true).find('\x1b') == std::string::npos);
+}
+
+TEST_CASE("text in UTF-16 is known by its mark or its zeros", "[core][edge]") {
+  for (const auto& wide : {std::string("\xff\xfe"
+                                       "a\0",
+                                       4),
+                           std::string("\xfe\xff\0a", 4), std::string("a\0b\0", 4), std::string("\0a\0b", 4)})
+    CHECK_FALSE(check_encoding(wide, {}).has_value());
+  for (const auto& other : {std::string(), std::string("a"), std::string("\xef\xbb\xbfname"),
+                            std::string("\0\0\0\0", 4), std::string("\xff\xff")})
+    CHECK(check_encoding(other, {}).has_value());
+}
+
 TEST_CASE("characters are taken as their standard has them", "[core][known]") {
   // Source: RFC 3629, section 7 (examples) and section 4 (what is no UTF-8).
   struct Row {

@@ -1,6 +1,7 @@
 // The program as a whole: its command line and its batch lines.
 #include <unistd.h>
 
+#include <array>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -11,6 +12,7 @@
 #include "promises.hpp"
 #include "skerry/cli/run.hpp"
 #include "skerry/core/parallel.hpp"
+#include "skerry/core/text.hpp"
 #include "targets.hpp"
 
 namespace skerry::fuzz {
@@ -18,11 +20,6 @@ namespace skerry::fuzz {
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Said {
-  int code = -1;
-  std::string out, err;
-};
 
 Said run(const std::vector<std::string>& args, const std::string& input) {
   std::istringstream in(input);
@@ -100,22 +97,30 @@ class Folder {
     for (const auto& entry : fs::directory_iterator(".")) {
       const auto name = entry.path().filename().string();
       promise(name.find(".skerry-part-") == std::string::npos, "no half-written file stays");
-      if (name != "t.toml" && name != "r.geojson" && name != "f.json") fresh.push_back(entry.path());
+      if (std::find(ours.begin(), ours.end(), name) == ours.end()) fresh.push_back(entry.path());
     }
     for (const auto& name : fresh) fs::remove_all(name);
     bool wrote = false;
     for (const auto& arg : args)
-      wrote = wrote || arg.rfind("-o", 0) == 0 || arg.rfind("--o", 0) == 0 || arg == "new";
+      wrote = wrote || arg.rfind("-o", 0) == 0 || arg.rfind("--", 0) == 0 || arg == "new";
     if (wrote) fill();
     fs::current_path(before);
     return said;
   }
 
  private:
+  static constexpr std::array ours{"t.toml", "r.geojson", "f.json", "k.toml", "l.adi", "s.csv", "i.csv"};
   void fill() const {
     std::ofstream(path_ / "t.toml") << small_trip;
     std::ofstream(path_ / "r.geojson")
         << R"({"type":"Polygon","coordinates":[[[0,50],[2,50],[2,52],[0,52]]],"id":"r"})";
+    std::ofstream(path_ / "k.toml") << "[[item]]\nid = \"cord\"\nname = \"cord\"\nmass_g = 80\n";
+    std::ofstream(path_ / "l.adi")
+        << "<CALL:6>QQ1AAA<QSO_DATE:8>20270213<TIME_ON:4>0610<BAND:3>20m<MODE:2>CW<GRIDSQUARE:4>JO01<EOR>\n"
+           "<CALL:6>QQ1AAB<QSO_DATE:8>20270213<TIME_ON:4>0620<BAND:3>20m<MODE:2>CW<GRIDSQUARE:4>JO01<EOR>\n";
+    std::ofstream(path_ / "s.csv") << "time_utc,mhz,tx,rx,power_w,snr_db\n"
+                                      "2027-02-13T06:10:00Z,14.1,MH10,JO01,5,-20\n";
+    std::ofstream(path_ / "i.csv") << "station,place,month,utc_hour,fof2_mhz\nx,JO31,2020-06,12,6.1\n";
     std::ofstream(path_ / "f.json") << R"([{"time-tag":"2027-02","predicted_ssn":81.2}])";
   }
   fs::path path_;
@@ -131,6 +136,26 @@ bool too_long(const std::vector<std::string>& args) {
 }
 
 }  // namespace
+
+Said invoke(const std::vector<std::string>& args) {
+  static Folder folder;
+  Said said = folder.ask(args);
+  promise(said.code == 0 || said.code == 1 || said.code == 2, "an exit code is 0, 1 or 2");
+  for (std::string_view text : {std::string_view(said.out), std::string_view(said.err)}) {
+    while (!text.empty()) {
+      const auto c = take_character(text);
+      promise(c && (!steers_screen(*c) || *c == '\n' || *c == '\r'), "nothing that is said steers a screen");
+    }
+  }
+  if (said.code != 0) {
+    promise(said.err.rfind("skerry: ", 0) == 0 && said.err.back() == '\n',
+            "a failure is told on standard error");
+    promise(said.out.empty(), "a failure prints no half answer");
+    std::istringstream lines(said.err);
+    for (std::string line; std::getline(lines, line);) check_line(line);
+  }
+  return said;
+}
 
 void arguments(std::string_view bytes) {
   if (bytes.size() > 600) return;
@@ -148,16 +173,7 @@ void arguments(std::string_view bytes) {
   }
   args.push_back(current);
   if (args.size() > 24 || too_long(args)) return;
-  static Folder folder;
-  const Said said = folder.ask(args);
-  promise(said.code == 0 || said.code == 1 || said.code == 2, "an exit code is 0, 1 or 2");
-  if (said.code != 0) {
-    promise(said.err.rfind("skerry: ", 0) == 0 && said.err.back() == '\n',
-            "a failure is told on standard error");
-    promise(said.out.empty(), "a failure prints no half answer");
-    std::istringstream lines(said.err);
-    for (std::string line; std::getline(lines, line);) check_line(line);
-  }
+  invoke(args);
 }
 
 void batch(std::string_view bytes) {

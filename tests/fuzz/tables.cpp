@@ -42,7 +42,8 @@ void spots(std::string_view bytes) {
   check_lines(read->left_out);
   const int stations = static_cast<int>(read->stations.size());
   for (const auto& s : read->spots) {
-    promise(s.rx >= 0 && s.rx < stations && s.tx >= -1 && s.tx < stations, "a report's stations are known");
+    promise(s.rx >= 0 && s.rx < stations && s.tx.value_or(0) >= 0 && s.tx.value_or(0) < stations,
+            "a report's stations are known");
     promise(s.mhz > 0 && std::isfinite(s.power_w) && s.power_w >= 0, "a report's numbers are sound");
   }
   for (const auto& at : read->stations) promise(on_earth(at), "a station is on the Earth");

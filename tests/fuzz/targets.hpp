@@ -3,7 +3,9 @@
 #pragma once
 
 #include <span>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace skerry::fuzz {
 
@@ -16,6 +18,15 @@ void batch(std::string_view bytes);      ///< lines of `skerry batch`, framing a
 void geometry(std::string_view bytes);   ///< files::read_antennas, raise, checks, a solution of small ones
 void tables(std::string_view bytes);     ///< logs, reports, medians, times on the air, libraries of things
 void arguments(std::string_view bytes);  ///< the command line, one argument a line
+
+/// What a command line said.
+struct Said {
+  int code = -1;
+  std::string out, err;
+};
+/// Runs it in the targets' folder, which holds t.toml (a small trip), k.toml (a library), l.adi (a log), s.csv
+/// and i.csv (reports and ionosondes); nothing goes by way of files outside. Aborts when a promise is broken.
+Said invoke(const std::vector<std::string>& args);
 
 struct Target {
   const char* name;

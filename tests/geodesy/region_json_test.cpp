@@ -48,12 +48,79 @@ TEST_CASE("the shapes of RFC 7946 are read", "[geodesy][known]") {
   CHECK_FALSE(contains(*parts, {45, 0}));
 }
 
-TEST_CASE("holes are ignored, direction and closing do not matter", "[geodesy][edge]") {
-  const auto hole = parse_region_geojson(
-      R"({"type":"Polygon","coordinates":[[[0,0],[9,0],[9,9],[0,9],[0,0]],[[3,3],[6,3],[6,6],[3,6],[3,3]]]})",
+TEST_CASE("what lies in a hole is no part of the region, what lies in an island in it is",
+          "[geodesy][known]") {
+  // Source: RFC 7946, 3.1.6 (the first ring bounds the surface, the others bound holes) and 3.1.7.
+  const auto hollow = parse_region_geojson(
+      R"({"type":"MultiPolygon","coordinates":[
+          [[[0,0],[9,0],[9,9],[0,9],[0,0]],[[3,3],[3,6],[6,6],[6,3],[3,3]]],
+          [[[4,4],[5,4],[5,5],[4,5]]]]})",
       {});
-  REQUIRE(hole);
-  CHECK(contains(*hole, {4.5, 4.5}));
+  REQUIRE(hollow);
+  CHECK(contains(*hollow, {1, 1}));
+  CHECK_FALSE(contains(*hollow, {3.5, 3.5}));
+  CHECK(contains(*hollow, {3, 3}));  // the outline of the hole belongs to it
+  CHECK(contains(*hollow, {4.5, 4.5}));
+  // Over the date line, whichever side the points are written from.
+  for (const char* hole : {"[-178,-2],[-178,2],[179,2],[179,-2]", "[179,2],[179,-2],[-178,-2],[-178,2]"}) {
+    const auto split = parse_region_geojson(
+        std::string(R"({"type":"Polygon","coordinates":[[[170,-9],[-170,-9],[-170,9],[170,9]],[)") + hole +
+            "]]}",
+        {});
+    CAPTURE(hole);
+    REQUIRE(split);
+    CHECK_FALSE(contains(*split, {0, -179}));
+    CHECK_FALSE(contains(*split, {0, 179.5}));
+    CHECK(contains(*split, {0, 172}));
+    CHECK(contains(*split, {0, -172}));
+  }
+  const auto outside = parse_region_geojson(
+      R"({"type":"Polygon","coordinates":[[[0,0],[9,0],[9,9],[0,9]],[[8,8],[8,12],[12,12],[12,8]]]})", {});
+  REQUIRE_FALSE(outside);
+  CHECK(outside.error().found.find("coordinates[1] reaches out") != std::string::npos);
+}
+
+TEST_CASE("somebody stands inside a hollow region where no town lies in it", "[geodesy][edge]") {
+  // Rings of open sea, about a hole that holds their centroid, and a crescent beside its own.
+  for (const char* shape :
+       {R"([[[-40,-40],[-30,-40],[-30,-30],[-40,-30]],[[-39,-39],[-39,-31],[-31,-31],[-31,-39]]])",
+        R"([[[-40,-40],[-30,-40],[-30,-39],[-39,-39],[-39,-31],[-30,-31],[-30,-30],[-40,-30]]])"}) {
+    const auto region =
+        parse_region_geojson(R"({"type":"Polygon","coordinates":)" + std::string(shape) + "}", {});
+    CAPTURE(shape);
+    REQUIRE(region);
+    const auto people = sample_people(*region, 3);
+    REQUIRE(people.size() == 1);
+    CAPTURE(people[0].where.lat_deg, people[0].where.lon_deg);
+    CHECK(contains(*region, people[0].where));
+  }
+}
+
+TEST_CASE("a side that could go either way round the Earth is refused", "[geodesy][edge]") {
+  for (const char* ring :
+       {"[-100,-10],[100,-10],[100,10],[-100,10]", "[-100,-10],[-100,10],[100,10],[100,-10]",
+        "[-90,0],[90,0],[0,20]", "[-170,-60],[170,-60],[170,60],[-170,60]"}) {
+    CAPTURE(ring);
+    const auto region = parse_region_geojson(polygon(ring), {});
+    REQUIRE_FALSE(region);
+    CHECK(region.error().found.find("either way round") != std::string::npos);
+    CHECK(region.error().mend.find("cut the polygon at 180") != std::string::npos);
+  }
+  const auto world = parse_region_geojson(polygon("[-180,-60],[180,-60],[180,60],[-180,60]"), {});
+  REQUIRE_FALSE(world);
+  CHECK(world.error().found.find("one meridian and no way") != std::string::npos);
+  // With points between, every side says its way.
+  const auto belt = parse_region_geojson(
+      polygon("[-180,-60],[-90,-60],[0,-60],[90,-60],[180,-60],[180,60],[90,60],[0,60],[-90,60],[-180,60]"),
+      {});
+  REQUIRE(belt);
+  for (const double lon : {-179.0, -91.0, 0.0, 91.0, 179.0}) {
+    CHECK(contains(*belt, GeoPoint::at_deg(0, lon)));
+    CHECK_FALSE(contains(*belt, GeoPoint::at_deg(70, lon)));
+  }
+}
+
+TEST_CASE("direction and closing do not matter", "[geodesy][edge]") {
   const auto clockwise = parse_region_geojson(polygon("[0,0],[0,9],[9,9],[9,0]"), {});
   REQUIRE(clockwise);
   CHECK(contains(*clockwise, {4.5, 4.5}));

@@ -108,7 +108,7 @@ TEST_CASE("noise() sums what its parts say", "[noise][property]") {
     at.solar_hour = uniform(0, 24);
     at.zenith_deg = uniform(0, 180);
     at.fof2_mhz = uniform(1, 20);
-    at.near_land = i % 3 == 0;
+    at.land_share = i % 3 / 2.0;
     const double f = uniform(1.6, 60);
     CAPTURE(at.lat_deg, at.month, at.solar_hour, at.zenith_deg, f);
     const noise::Sources s = noise::noise(at, f);
@@ -139,7 +139,7 @@ TEST_CASE("the coarse atmospheric table gives its own entries back", "[noise][kn
     c.lat_deg = lat;
     c.month = month;
     c.solar_hour = hour;
-    c.near_land = land;
+    c.land_share = land ? 1 : 0;
     c.zenith_deg = 180;  // night law at any hour
     return noise::atmospheric(c, 1.6).fam_db + 5.557;
   };
@@ -172,7 +172,7 @@ TEST_CASE("by day the atmospheric curve passes through its points", "[noise][kno
   c.lat_deg = 10;
   c.month = 7;
   c.solar_hour = 14;
-  c.near_land = true;
+  c.land_share = 1;
   c.zenith_deg = 30;
   CHECK_THAT(noise::atmospheric(c, 3).fam_db, WithinAbs(46, 1e-6));
   CHECK_THAT(noise::atmospheric(c, std::sqrt(30.0)).fam_db, WithinAbs(41, 1e-6));
@@ -214,7 +214,7 @@ TEST_CASE("noise behaves as everybody hears it", "[noise][property]") {
     tropics.lat_deg = 5;
     CHECK(noise::atmospheric(tropics, f).fam_db > noise::atmospheric(night, f).fam_db);
     noise::Conditions land = night;
-    land.near_land = true;
+    land.land_share = 1;
     CHECK(noise::atmospheric(land, f).fam_db > noise::atmospheric(night, f).fam_db);
   }
 }

@@ -126,9 +126,10 @@ TEST_CASE("the data in the page are JSON again and agree with the advice", "[htm
       for (std::size_t b = 0; b < c.trip.bands.size(); ++b) {
         const auto& slot = c.advice.openings.at(way["site"], way["target"], h, static_cast<int>(b));
         const auto& cell = way["cells"][static_cast<std::size_t>(h) * c.trip.bands.size() + b];
-        CHECK((cell[0] == 1) == slot.open);
+        CHECK((cell[0] == 1) == slot.open());
         // Rounded to hundredths in the page.
-        if (slot.open) CHECK_THAT(cell[column("days_both")].get<double>(), WithinAbs(slot.days_both, 0.0051));
+        if (slot.open())
+          CHECK_THAT(cell[column("days_both")].get<double>(), WithinAbs(slot.days_both, 0.0051));
       }
     }
   }
@@ -142,8 +143,8 @@ TEST_CASE("the picture recomputes what the advice said, and its ledger adds up",
       for (std::size_t b = 0; b < c.trip.bands.size(); ++b) {
         const auto& slot = c.advice.openings.at(way.site, way.target, h, static_cast<int>(b));
         const auto& cell = way.cells[static_cast<std::size_t>(h) * c.trip.bands.size() + b];
-        REQUIRE(cell.open == slot.open);
-        if (!slot.open) continue;
+        REQUIRE(cell.open() == slot.open());
+        if (!slot.open()) continue;
         ++open;
         // The same numbers by the same functions.
         CHECK_THAT(cell.days_both, WithinAbs(slot.days_both, 1e-9));

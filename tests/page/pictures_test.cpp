@@ -74,7 +74,7 @@ TEST_CASE("the side view is to scale: its ray leaves at the angle that the trian
     for (const int hops : {1, 2, 4}) {
       CAPTURE(hop_km, hops);
       advice::PictureCell cell;
-      cell.open = true;
+      cell.by.emplace();
       cell.strongest.hops = hops;
       cell.strongest.reflection_height_km = 300;
       cell.distance_km = hop_km * hops;
@@ -152,7 +152,7 @@ TEST_CASE("the strip's numbers are those of the advice", "[svg][property]") {
       if (way.cells[b].no_setup) continue;
       for (int h = 0; h < 24; ++h) {
         const auto& slot = c.advice.openings.at(way.site, way.target, h, static_cast<int>(b));
-        wanted.push_back(days_sign(slot.open, slot.days_both));
+        wanted.push_back(days_sign(slot.open(), slot.days_both));
       }
     }
     std::vector<std::string> found;

@@ -73,12 +73,14 @@ struct SetupUse {
   double alone = 0;           ///< reach of this setup by itself
   double without = 0;         ///< reach of the other setups of the plan (of the kit, when not in the plan)
   std::vector<SetupBandUse> bands;
-  /// In the plan, beside a conductive mast: what that takes on the setup's most useful band, dB at 20
-  /// degrees.
-  std::optional<double> mast_cost_db;
-  int mast_band = -1;
-  std::vector<SoleService> sole;  ///< in the plan: what the others of the plan do not serve
-  OpeningTable openings;          ///< in the plan only
+  /// What a conductive mast beside it takes, dB at 20 degrees.
+  struct MastCost {
+    Id<noise::Band> band;  ///< of Trip::bands: the setup's most useful one
+    double db = 0;
+  };
+  std::optional<MastCost> mast_cost;  ///< in the plan, where there is such a mast
+  std::vector<SoleService> sole;      ///< in the plan: what the others of the plan do not serve
+  OpeningTable openings;              ///< in the plan only
 };
 
 /// What one band or one antenna means to the kit.
@@ -92,7 +94,8 @@ struct TargetReach {
   int target = 0;
   double reach = 0;                         ///< of this region's own weight
   double bearing_deg = 0, distance_km = 0;  ///< from the first site to its largest group of people, short way
-  std::vector<double> by_hour;  ///< 24: share of its people served, mean over sites; negative: no session
+  /// 24: share of its people served, mean over sites; none: no session.
+  std::vector<std::optional<double>> by_hour;
 };
 
 /// One day at one site.
@@ -129,7 +132,7 @@ struct Caution {
     atmospheric_noise  ///< it is a coarse substitute
   };
   Kind kind = Kind::site;
-  int index = -1;
+  std::optional<int> index{};  ///< where the kind names one
   double a = 0, b = 0, c = 0;
   circuit::Caution of_path{};
 };
@@ -154,7 +157,7 @@ struct Firmness {
     ahead          ///< no case was asked
   };
   Why why = Why::nothing_reached;
-  int overtaken_in = -1;
+  std::optional<std::size_t> overtaken_in;
 };
 /// Judgement: days in ten within which a forecast of this kind cannot tell served from not served.
 inline constexpr double edge_days = 0.7;
@@ -170,7 +173,7 @@ struct Scenario {
   };
   Kind kind = Kind::noisier_site;
   double amount = 0;
-  int session = -1;
+  std::optional<Id<kit::Session>> session;
   Day day{};
   double kit = 0;        ///< reach of the recommended kit
   double runner_up = 0;  ///< of Firmness::runner_up

@@ -16,13 +16,14 @@ enum class EventKind : std::uint8_t { session, leave, opening };
 struct Event {
   EventKind kind = EventKind::session;
   int site = 0;
-  int target = -1, band = -1;  ///< openings: indices into the trip
+  std::optional<Id<kit::Target>> target;  ///< openings
+  std::optional<Id<noise::Band>> band;    ///< openings: of Trip::bands
   UtcTime start{}, end{};
   double peak_days = 0;  ///< openings: most days in ten within it
   UtcTime peak{};
-  int setup = -1;               ///< openings: index into Advice::setups.possible, at the peak
-  bool after_daylight = false;  ///< sessions: runs past the time to leave
-  std::vector<Event> within;    ///< sessions, after gathered(): the openings that begin in it or go on in it
+  std::optional<Id<kit::Setup>> setup;  ///< openings: of Advice::setups.possible, at the peak
+  bool after_daylight = false;          ///< sessions: runs past the time to leave
+  std::vector<Event> within;  ///< sessions, after gathered(): the openings that begin in it or go on in it
   /// What it is, whatever its exact times: the same trip asked again gives the same keys, so that a calendar
   /// updates instead of doubling.
   std::string key;

@@ -52,7 +52,7 @@ struct BagProblem {
   Why why = Why::sharing;
   std::vector<int> things{}, bags{};  ///< indices into Inventory::things and Trip::bags
   double need = 0, room = 0;
-  int without = -1;  ///< of `sharing`: the lightest thing without which it goes
+  std::optional<int> without{};  ///< of `sharing`: the lightest thing without which it goes
   kit::CountProblem count{};
 };
 

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -49,8 +50,8 @@ struct PackSet {
 /// holds the candidates between which the choice is free.
 struct BatteryPlan {
   Id<kit::Rig> rig;
-  std::vector<int> batteries;  ///< indices into Trip::batteries, sorted
-  int mode = -1;               ///< index into Trip::modes: the hungriest the rig has
+  std::vector<int> batteries;           ///< indices into Trip::batteries, sorted
+  std::optional<Id<noise::Mode>> mode;  ///< of Trip::modes: the hungriest the rig has
   double mean_current_a = 0;
   double need_hours = 0;   ///< kit::longest_day_hours
   double lasts_hours = 0;  ///< one pack after the other
@@ -63,7 +64,7 @@ struct BatteryPlan {
   /// `most_pack_sets`; otherwise those that no lighter set outlasts, thinned to that number with the lightest
   /// and the longest kept.
   std::vector<PackSet> sets;
-  /// False: the rig has none of the wanted modes (mode < 0), or batteries are listed but none suits it (or
+  /// False: the rig has none of the wanted modes (no `mode`), or batteries are listed but none suits it (or
   /// none may fly).
   bool possible = true;
 };
@@ -78,6 +79,8 @@ struct Inventory {
 inline constexpr std::size_t most_pack_sets = 6;
 /// The plan with another of its sets.
 [[nodiscard]] BatteryPlan with_set(const BatteryPlan& plan, const PackSet& set);
+/// The wanted mode that takes most current, of those the rig has; the better wished among equals.
+[[nodiscard]] std::optional<Id<noise::Mode>> hungriest_mode(const kit::Trip& trip, const kit::Rig& rig);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
 }  // namespace skerry::advice

@@ -40,7 +40,7 @@ struct KitLine {
 struct NotCarried {
   enum class Why : std::uint8_t { carried, no_power, thing, mass, bags };
   Why why = Why::carried;
-  int thing = -1;                    ///< the excluded thing that it needs, index into Inventory::things
+  std::optional<int> thing{};        ///< the excluded thing that it needs, index into Inventory::things
   std::optional<BagProblem> bags{};  ///< the first of them
 };
 

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,20 +18,21 @@ namespace skerry::advice {
 /// The strongest mode of one region, hour and band under the packed kit; the same choice of setup, way and
 /// person as Advice::openings.
 struct PictureCell {
-  bool open = false;
-  bool no_setup = false;     ///< nothing in the kit works this band at this site
-  bool long_method = false;  ///< by the long-path method: no single mode is the strongest
-  circuit::Mode strongest;   ///< or the long-path method's nominal one
+  std::optional<ServedBy> by;  ///< none: closed
+  double es_days = 0;          ///< by sporadic E alone, both ways, in ten
+  bool no_setup = false;       ///< nothing in the kit works this band at this site
+  bool long_method = false;    ///< by the long-path method: no single mode is the strongest
+  circuit::Mode strongest;     ///< or the long-path method's nominal one
   geodesy::Way way = geodesy::Way::short_way;
   double distance_km = 0, bearing_deg = 0;
-  int setup = -1, mode = -1, person = -1;
   circuit::Direction there, back;
   /// Both told along the same mode, so that both directions explain one picture.
   circuit::Ledger there_terms, back_terms;
   double days_both = 0;
   /// Nearest place, along the way, that the sky serves at this hour and band on half of the days, km; 0:
-  /// everywhere from the site on; negative: none up to 4000 km. Steps of skip_step_km.
-  double skip_km = -1;
+  /// everywhere from the site on; none: nowhere up to 4000 km. Steps of skip_step_km.
+  std::optional<double> skip_km;
+  [[nodiscard]] bool open() const { return by.has_value(); }
 };
 /// Judgement: finer than the line it is drawn with.
 inline constexpr double skip_step_km = 100;

@@ -54,22 +54,36 @@ struct Stress {
   double antenna_db = 0;      ///< added to all own antennas' gain (negative: worse)
 };
 
+/// Whose numbers they are.
+struct ServedBy {
+  Id<kit::Setup> setup;
+  Id<noise::Mode> mode;               ///< of Trip::modes
+  Id<geodesy::WeightedPoint> person;  ///< of the region: the weighted median by days both ways
+  friend bool operator==(const ServedBy&, const ServedBy&) = default;
+};
+
 /// One region, hour and band under some setups: the middle of its people, both directions.
 struct Slot {
-  bool open = false;                                    ///< some mode carries the path
+  std::optional<ServedBy> by;                           ///< none: no mode carries the path
   double days_there = 0, days_back = 0, days_both = 0;  ///< in ten
-  double snr_there_db = 0, snr_back_db = 0;             ///< median, in the mode's reference bandwidth
-  double elevation_deg = 0;                             ///< of the strongest mode, at the site
+  double days_as_assumed = 0;                           ///< for a partner just as stated, both ways
+  double es_days = 0;                                   ///< by sporadic E alone, both ways
+  double spread_db = 0;                      ///< of what is not known of the partner and the method
+  double snr_there_db = 0, snr_back_db = 0;  ///< median, in the mode's reference bandwidth
+  double elevation_deg = 0;                  ///< of the strongest mode, at the site
   /// Share of days on which the layer carries that mode, 0..1; 0 by the long-path method.
   double support = 0;
   geodesy::Way way = geodesy::Way::short_way;
-  int setup = -1;   ///< index into the setups
-  int mode = -1;    ///< index into Trip::modes
-  int person = -1;  ///< the person whose values these are: the weighted median by days both ways
   /// Decile distances of the two ratios, and the received powers.
   double there_upper_db = 0, there_lower_db = 0, back_upper_db = 0, back_lower_db = 0;
   double there_dbw = 0, back_dbw = 0;
+  [[nodiscard]] bool open() const { return by.has_value(); }
 };
+
+/// The partner of a region at one of its places.
+[[nodiscard]] circuit::Station partner_station(const kit::Partner& partner, GeoPoint where);
+/// circuit::land_share of a site, unless the trip says whether land is near.
+[[nodiscard]] double land_share_of(const kit::Site& site);
 
 /// All 24 hours, all regions and bands, for a group of setups (each slot by the best of them).
 struct OpeningTable {

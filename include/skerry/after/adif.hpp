@@ -32,7 +32,7 @@ struct AdifFile {
 ///   broken  a length that is no number, runs past the end, or ends amid some text with an EOR before it (the
 ///           next record's; where a tag follows, the EOR is data); over 1000 fields: the record is left out
 ///           with a warning that says where, and reading goes on behind the next EOR
-///   errors  over 64 MB, over half a million records, nothing that looks like a record at all
+///   errors  UTF-16, the XML form (ADX), over 64 MB, over half a million records, nothing that looks like a record at all
 ///   cost    linear in the size of the text, whatever it holds
 [[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
 
@@ -75,8 +75,11 @@ struct Log {
 };
 
 /// Contacts of a log. Fields read: QSO_DATE, TIME_ON, BAND, FREQ, MODE, SUBMODE, GRIDSQUARE, DXCC, COUNTRY,
-/// CALL, RST_SENT, RST_RCVD, MY_GRIDSQUARE, MY_ANTENNA, MY_RIG; all others are passed over. A record without
-/// a date, time and band (or frequency) is left out with a warning; bands above 10 m are left out too.
+/// CALL, RST_SENT, RST_RCVD, MY_GRIDSQUARE, MY_ANTENNA, MY_RIG, QSO_COMPLETE; others are passed over. A record
+/// without a date, time and band (or frequency), of a contact that was not completed, or with a length that
+/// reaches into the next field is left out with a warning; bands above 6 m are left out too. Said as well:
+/// FREQ and BAND of two bands (FREQ is taken), modes that are not known (once for each), and contacts that
+/// stand twice, which count once. No warning quotes a value that names somebody.
 [[nodiscard]] Log contacts_of(const AdifFile& adif, const std::string& file);
 
 }  // namespace skerry::after

@@ -24,6 +24,7 @@ struct LearnCell {
   int contacts = 0;
   BySteps there_margin_db{};  ///< median margin of the own signal at their end, by how much noisier they are
   double there_upper_db = 1, there_lower_db = 1;
+  double spread_db = 0;    ///< of what is not known of the partner
   double back_chance = 1;  ///< of their signal here, 0..1
 };
 /// A report in dB that somebody there gave.

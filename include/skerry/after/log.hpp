@@ -38,10 +38,10 @@ struct LogOptions {
 struct ContactView {
   int contact = 0;  ///< index into Log::contacts
   int site = 0;     ///< of the trip
-  /// The region it belongs to: it lies inside, or within 500 km of its people; -1: elsewhere.
-  int target = -1;
-  int utc_hour = 0;  ///< the nearest whole hour
-  int band = -1;     ///< index into Trip::bands; -1: the trip does not have it
+  /// The region it belongs to: it lies inside, or within 500 km of its people; none: elsewhere.
+  std::optional<Id<kit::Target>> target;
+  int utc_hour = 0;                     ///< the nearest whole hour
+  std::optional<Id<noise::Band>> band;  ///< of Trip::bands; none: the trip does not have it
   /// Days in ten both ways with the carried kit, in the contact's own mode (the trip's best where that is
   /// unknown); none: no place, or no such band in the trip.
   std::optional<double> days_in_ten;
@@ -101,6 +101,9 @@ struct LogReport {
   Spread there_s, back_s;
   Findings findings;
 };
+
+/// Antennas and rigs that a log names and the trip does not have, each told once.
+[[nodiscard]] std::vector<Error> doubts_of(const kit::Trip& trip, const Log& log, const std::string& file);
 
 /// Compares a log with a trip and asks what it teaches. The plan is that of `advise`; each contact's own path
 /// is computed from its place.

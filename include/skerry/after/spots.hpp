@@ -4,6 +4,7 @@
 
 #include <array>
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,9 +24,9 @@ struct Spots {
   struct Spot {
     UtcTime time{};
     double mhz = 0;
-    int tx = -1;  ///< index into `stations`; -1: the receiver was on and reports nothing
-    int rx = -1;
-    double power_w = 0;  ///< 0 where tx is -1
+    std::optional<int> tx;  ///< index into `stations`; none: the receiver was on and reports nothing
+    int rx = 0;
+    double power_w = 0;  ///< 0 without tx
     std::optional<double> snr_db;
   };
   std::vector<GeoPoint> stations;
@@ -48,7 +49,7 @@ struct SpotQuestion {
   /// The S/N above which a signal counts as heard is the mode's threshold (half of the transmissions copied),
   /// in the mode's reference bandwidth, in which snr_db is taken to be told.
   noise::Mode mode;
-  double tx_gain_dbi = 0, rx_gain_dbi = 0;
+  std::optional<double> tx_gain_dbi, rx_gain_dbi;  ///< at all angles; none: usual home antennas
   noise::Environment rx_noise = noise::Environment::residential;
   double noise_figure_db = 15;
   /// Most cases in which nothing was heard that are computed; above it every k-th is taken and counts k

@@ -164,9 +164,9 @@ struct Matching {
 /// The power balance of 1 W at the terminals, the ground's share found by itself from the fields below.
 struct EnergyBalance {
   double radiated_w = 0, wire_w = 0, parts_w = 0, ground_w = 0;
-  double defect_w = 0;  ///< what is missing of 1 W: the error of the whole computation
+  double defect_w = 0;  ///< missing of 1 W: the error of the whole; NaN: not known, ground_w is what is left
 };
-/// Milliseconds for wires above 0.5 m, seconds at 0.1 m (ground_absorption_w).
+/// Seconds at most: of wires so low and wide that the ground takes longer, its share is what is left.
 [[nodiscard]] EnergyBalance energy_balance(const Radiated& radiated);
 
 /// The current along one wire, A rms for 1 W at the terminals.

@@ -127,7 +127,7 @@ struct Foreground {
 
 /// Power that goes down through the plane z = 0, of 1 W, found from the fields of the currents and not by
 /// subtraction: with radiated_w and the losses it must add up to 1 W. For --explain and tests: milliseconds
-/// for wires above 0.5 m, seconds at 0.1 m (the time grows as 1/height^2).
+/// for wires above 0.5 m, seconds at 0.1 m (it grows as (width/height)^2 of what lies so low).
 ///   ground    real only; perfect and free space give 0
 ///   accuracy  0.1 % of 1 W (the balance over five grounds, solver_ground_test.cpp)
 ///   source    Parseval's theorem on the plane, plane-wave spectrum of the currents (Clemmow, "The Plane Wave

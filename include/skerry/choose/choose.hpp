@@ -13,6 +13,7 @@
 #include <cstdint>
 #include <functional>
 #include <limits>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -32,7 +33,7 @@ struct Item {
 struct Bundle {
   std::vector<int> items;  ///< indices into Problem::items, no duplicates
   CellSet cells;
-  int origin = -1;   ///< the caller's own number of it; not looked at
+  int origin = 0;    ///< the caller's own number of it; not looked at
   double share = 1;  ///< the caller's own: what part of each cell it gives; not looked at
 };
 
@@ -53,7 +54,8 @@ struct Problem {
 /// When to give up proving. The clock stays with the caller.
 struct Stop {
   std::uint64_t max_nodes = std::numeric_limits<std::uint64_t>::max();
-  std::function<bool()> now;  ///< asked every 256 nodes; empty: never
+  std::function<bool()>
+      now;  ///< asked once there is a kit, then each million words of 64 cells; empty: never
 };
 
 struct Choice {
@@ -112,10 +114,10 @@ struct Change {
 [[nodiscard]] Change loss_of_dropping(const Problem& problem, const Choice& chosen, int item,
                                       const Stop& stop = {});
 
-/// The best kit that holds the items of one bundle and no more; -1 and the `always` kit when none fits.
+/// The best kit that holds the items of one bundle and no more; no bundle and the `always` kit when none fits.
 struct Single {
   Choice kit;
-  int bundle = -1;
+  std::optional<int> bundle;
 };
 [[nodiscard]] Single best_single(const Problem& problem);
 

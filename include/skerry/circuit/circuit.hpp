@@ -10,12 +10,13 @@
 #include <vector>
 
 #include "skerry/circuit/settings.hpp"
+#include "skerry/circuit/sporadic_e.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::circuit {
 
-enum class Layer : std::uint8_t { e, f2 };
+enum class Layer : std::uint8_t { e, f2, es };
 
 /// One mode of one hour and frequency. Every loss in dB, positive; loss_db is their sum.
 struct Mode {
@@ -31,6 +32,7 @@ struct Mode {
   double absorption_db = 0;  ///< Li
   double above_muf_db = 0;   ///< Lm
   double ground_db = 0;      ///< Lg
+  double screening_db = 0;   ///< the E layer under an F2 ray
   double auroral_db = 0;     ///< Lh
   double other_db = 0;       ///< Lz, the method's constant
   double focusing_db = 0;    ///< antipodal gain of the long-path method (a negative loss)
@@ -38,12 +40,14 @@ struct Mode {
 };
 
 inline constexpr int max_modes = 9;  ///< 3 E and 6 F2
+inline constexpr int es_rays = 2;    ///< one hop, two hops
 
 /// What one hour and frequency offers on one path: its modes, and what the long-path method makes of it.
 struct Passage {
   std::array<Mode, max_modes> modes;
-  int count = 0;  ///< modes in use; 0: closed
-  /// Long-path method: share 0..1 in the blend (0 up to 7000 km, 1 from 9000 km), and its loss with the
+  int count = 0;         ///< modes in use; 0: the skyline hides all
+  bool carried = false;  ///< a layer reflects this frequency on some days of the month at least
+  /// Long-path method: share 0..1 in the blend (0 up to 7000 km and with FarMethod::hops, 1 from 9000 km), and its loss with the
   /// largest antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
   double long_share = 0;
   double long_loss_db = 0;
@@ -52,9 +56,20 @@ struct Passage {
   /// the method's own two terms, (fL+fH)^2/(f+fH)^2 and (f+fH)^2/(fM+fH)^2.
   Mode long_mode;
   double long_lower_share = 0;
+  /// Ways by sporadic E: their geometry and regular losses, and the odds of the layer.
+  struct ByEs {
+    Mode mode;
+    EsRay ray;
+  };
+  std::array<ByEs, es_rays> es;
+  int es_count = 0;
+  double mhz = 0;
   double day_upper_db = 0, day_lower_db = 0;  ///< day-to-day deciles of the signal (P.842), > 0
 
-  [[nodiscard]] bool open() const { return count > 0 || long_share > 0; }
+  [[nodiscard]] bool any() const { return count > 0 || long_share > 0; }
+  [[nodiscard]] std::span<const ByEs> es_in_use() const {
+    return std::span(es).first(static_cast<std::size_t>(es_count));
+  }
   [[nodiscard]] std::span<const Mode> in_use() const {
     return std::span(modes).first(static_cast<std::size_t>(count));
   }
@@ -65,14 +80,14 @@ struct HourMuf {
   double basic_mhz = 0;        ///< greater of lowest-order F2 and E
   double operational_mhz = 0;  ///< P.533 section 3.7
   double optimum_mhz = 0;      ///< optimum working frequency: carried on 90 % of days
-  double long_upper_mhz = 0;   ///< fM, 0 up to 7000 km
-  double long_lower_mhz = 0;   ///< fL, 0 up to 7000 km
+  double long_upper_mhz = 0;   ///< fM, 0 unless FarMethod::limits applies
+  double long_lower_mhz = 0;   ///< fL, likewise
   double limit_mhz = 0;        ///< highest that the path takes: basic MUF, or fM where that is more
-  int lowest_order_f2 = 0;     ///< n0; beyond 9000 km the long-path method's number of hops
+  int lowest_order_f2 = 0;     ///< n0; or the long-path method's number of hops
 };
 
 /// A control point and what it is used for.
-enum class PointRole : std::uint8_t { middle, from_1000, to_1000, from_half_hop, to_half_hop };
+enum class PointRole : std::uint8_t { middle, from_1000, to_1000, from_half_hop, to_half_hop, hop_middle };
 
 /// Many paths under one sky. Built once, then asked for any hour and frequency from any thread.
 class Circuits {

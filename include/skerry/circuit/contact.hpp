@@ -8,6 +8,8 @@
 // the others' results: a passage serves all stations, a level all powers, a noise all ways.
 #pragma once
 
+#include <array>
+#include <limits>
 #include <optional>
 #include <span>
 
@@ -22,22 +24,54 @@ namespace skerry::circuit {
 struct Station {
   double power_w = 10;                        ///< at the rig's output, key down (PEP for voice)
   const antenna::Pattern* pattern = nullptr;  ///< gain with all losses; null: isotropic with gain_dbi
-  double gain_dbi = 0;                        ///< used when pattern is null
+  double gain_dbi = 0;                        ///< used when pattern is null and home is false
+  bool home = false;                          ///< a HomeAntenna, used when pattern is null
   double layout_azimuth_deg = 0;              ///< the pattern is turned clockwise by this much
   double efficiency_db = 0;                   ///< <= 0; losses that weaken outside noise as well as signals
-  double receiver_noise_figure_db = 15;       ///< Judgement: small HF sets without preamplifier
+  /// Standard deviation of what is not known of it: its antenna, its place, its power. 0: as stated.
+  double spread_db = 0;
+  double receiver_noise_figure_db = 15;  ///< Judgement: small HF sets without preamplifier
   noise::Environment environment = noise::Environment::residential;
-  bool near_land = true;
+  double land_share = 1;         ///< land_share() of its place
+  double man_made_above_db = 0;  ///< noise over what its class says
 };
 
-/// True when land covers a good part of the surroundings within 300 km: distant thunderstorms over land are
-/// heard. Judgement: at least 4 of 16 places on rings of 150 and 300 km.
-[[nodiscard]] bool near_land(GeoPoint where);
+/// The antenna of a far station of which nothing is told: gain by elevation, the same all round.
+class HomeAntenna {
+ public:
+  /// mhz  1.6..54; under and over the bands that were solved the nearest holds
+  explicit HomeAntenna(double mhz);
+  /// dBi; elevation 0..90 degrees; under 1 degree as at 1.
+  [[nodiscard]] double gain_dbi(double elevation_deg) const;
+
+ private:
+  std::array<double, 15> gain_dbi_{};
+};
+
+/// A far station of which nothing but power and class of noise is told: a HomeAntenna behind home_feed_db of
+/// cable and match, home_noise_db over its class, partner_spread_db from one to the next.
+[[nodiscard]] Station unknown_station(double power_w, noise::Environment environment, GeoPoint where);
+inline constexpr double home_feed_db = 2, home_noise_db = 5, partner_spread_db = 11, sender_spread_db = 8;
+
+/// How much of the surroundings within 300 km is land, 0 (open sea) to 1 (half of it or more: distant
+/// thunderstorms over land are heard in full). Judgement: of 32 places on rings of 150 and 300 km.
+[[nodiscard]] double land_share(GeoPoint where);
+
+/// Level of a way that nothing takes.
+inline constexpr double closed_dbw = -std::numeric_limits<double>::infinity();
+
+/// What arrives, dBW.
+struct Received {
+  double dbw = closed_dbw;  ///< monthly median by the regular layers
+  /// By each of Passage::es, the loss in that layer not yet taken: how high foEs stands decides on it.
+  std::array<double, es_rays> es_dbw{closed_dbw, closed_dbw};
+  [[nodiscard]] Received operator+(double db) const { return {dbw + db, {es_dbw[0] + db, es_dbw[1] + db}}; }
+};
 
 /// What one watt becomes on its way, whichever end sends it: sky and antennas are the same in both
 /// directions. Neither power nor noise.
 struct Level {
-  bool open = false;      ///< any mode carries the path; the rest has no meaning unless open
+  bool any = false;       ///< some mode gets past the skyline; the rest has no meaning unless any
   double modes_dbw = 0;   ///< all modes together, for 1 W; minus infinity: none
   double long_dbw = 0;    ///< by the long-path method, for 1 W
   double long_share = 0;  ///< as Passage::long_share
@@ -48,9 +82,13 @@ struct Level {
   double best_elevation_deg = 0;
   std::array<double, max_modes> mode_dbw{};  ///< mode by mode, for 1 W
 
-  /// Monthly median power at the receiver's terminals, dBW. The blend of the two methods is not linear in the
-  /// power sent.
+  /// By each of Passage::es, for 1 W, that layer's own loss not yet taken.
+  std::array<double, es_rays> es_dbw{closed_dbw, closed_dbw};
+
+  /// Monthly median power at the receiver's terminals, dBW, by the regular layers. The blend of the two
+  /// methods is not linear in the power sent.
   [[nodiscard]] double received_dbw(double sent_dbw) const;
+  [[nodiscard]] Received received(double sent_dbw) const;
 };
 /// from, to: the stations at the ends of the path. Allocates nothing.
 [[nodiscard]] Level level(const Passage& passage, const geodesy::Path& path, const Station& from,
@@ -68,22 +106,36 @@ struct Noise {
 
 /// One direction: what the receiver gets.
 struct Direction {
-  bool open = false;
-  double received_dbw = 0;                    ///< monthly median; like all but the deciles, only when open
+  bool any = false;   ///< some mode arrives, however weak: received_dbw to margin_db are numbers
+  bool open = false;  ///< a layer carries the band on some days, or the days below round to one at least
+  double received_dbw = 0;                    ///< monthly median, by the regular layers
   double snr_db = 0;                          ///< median, in the emission's reference bandwidth
   double margin_db = 0;                       ///< snr - required
   double snr_upper_db = 0, snr_lower_db = 0;  ///< decile distances of the signal-to-noise ratio
-  double days_in_ten = 0;                     ///< basic circuit reliability / 10 (P.533 section 10, P.842)
+  /// Days of the month in ten, by any layer, over all stations that the unknown one may be: the mean of the
+  /// basic circuit reliability (P.533 section 10, P.842) over spread_db.
+  double days_in_ten = 0;
+  double days_as_assumed = 0;  ///< the same for stations just as stated
+  double es_days = 0;          ///< by sporadic E alone
 };
 /// noise: at the receiver. A received power of minus infinity is a closed path.
-[[nodiscard]] Direction direction(const Passage& passage, double received_dbw, const Noise& noise,
-                                  const noise::Mode& emission);
-/// The least received power that direction() calls `days` in ten, less what the emission asks for (its
-/// required ratio and bandwidth): the inverse of direction(), for skipping what is hopeless. days 0..10.
-[[nodiscard]] double least_dbw(const Passage& passage, const Noise& noise, double days);
+///   spread_db  of stations and method together (unknown_db), 0..40
+[[nodiscard]] Direction direction(const Passage& passage, const Received& received, const Noise& noise,
+                                  const noise::Mode& emission, double spread_db);
+/// Its days_in_ten alone, for asking many.
+[[nodiscard]] double days_in_ten(const Passage& passage, const Received& received, const Noise& noise,
+                                 const noise::Mode& emission, double spread_db);
+/// Standard deviation of the margin from one pair of stations to the next, dB: theirs and the method's own.
+[[nodiscard]] double unknown_db(const Station& a, const Station& b);
+/// A received power under which direction() calls fewer than `days` in ten, less what the emission asks for
+/// (its required ratio and bandwidth): for skipping what is hopeless; up to 0.5 dB under the true edge, and
+/// further where sporadic E may help. days 0..10.
+[[nodiscard]] double least_dbw(const Passage& passage, const Noise& noise, double days, double spread_db);
 
 /// Basic circuit reliability, 0..1, of a margin (dB) with the ratio's upper and lower decile distances.
 [[nodiscard]] double reliability(double margin_db, double upper_db, double lower_db);
+/// Its mean over margins that are normal about margin_db with a standard deviation of spread_db, 0..1.
+[[nodiscard]] double reliability(double margin_db, double upper_db, double lower_db, double spread_db);
 
 /// Works both ways on as many days as the worse direction: the same ionosphere carries both, so the days
 /// coincide (fully correlated; independent days would give the product). Judgement.
@@ -95,11 +147,16 @@ struct Direction {
 struct BothWays {
   Direction there, back;
   double days_in_ten = 0;  ///< both_ways of the two
+  double days_as_assumed = 0;
+  [[nodiscard]] bool open() const { return there.open; }
+  [[nodiscard]] double es_days() const { return both_ways(there.es_days, back.es_days); }
+  /// Without sporadic E it would be less than half of it. Judgement.
+  [[nodiscard]] bool by_es() const { return open() && es_days() > days_in_ten / 2; }
 };
-/// there_dbw is received at path.to, back_dbw at path.from; minus infinity where closed.
-[[nodiscard]] BothWays directions(const Passage& passage, double there_dbw, double back_dbw,
-                                  const Noise& noise_from, const Noise& noise_to,
-                                  const noise::Mode& emission);
+/// there is received at path.to, back at path.from; minus infinity where closed.
+[[nodiscard]] BothWays directions(const Passage& passage, const Received& there, const Received& back,
+                                  const Noise& noise_from, const Noise& noise_to, const noise::Mode& emission,
+                                  double spread_db);
 
 /// The decibel sum of one direction: sent + gains - losses + together = received; received - noise = S/N;
 /// S/N - needed = margin.
@@ -108,13 +165,15 @@ struct Ledger {
   /// Losses of the strongest mode. The long-path method gives one loss for both of its limit frequencies: it
   /// is split in the proportion of its own two terms, the lower limit's share to the D layer, the upper's to
   /// above_muf_db.
-  double free_space_db = 0, d_layer_db = 0, above_muf_db = 0, bounces_db = 0, auroral_db = 0, other_db = 0;
+  double free_space_db = 0, d_layer_db = 0, above_muf_db = 0, bounces_db = 0, screening_db = 0,
+         auroral_db = 0, other_db = 0;
   double focusing_db = 0;  ///< towards the antipode; a negative loss
   double together_db = 0;  ///< what the other modes, or the blend of the two methods, add to the strongest
   double noise_dbw = 0;    ///< in the emission's bandwidth
   double needed_db = 0;    ///< the emission's required ratio
   [[nodiscard]] double losses_db() const {
-    return free_space_db + d_layer_db + above_muf_db + bounces_db + auroral_db + other_db + focusing_db;
+    return free_space_db + d_layer_db + above_muf_db + bounces_db + screening_db + auroral_db + other_db +
+           focusing_db;
   }
   [[nodiscard]] double received_dbw() const {
     return sent_dbw + from_dbi + to_dbi - losses_db() + together_db;
@@ -127,13 +186,14 @@ struct Contact : BothWays {
   Passage passage;
   Level level;
   Noise noise_from, noise_to;      ///< at path.from and path.to
-  Ledger there_terms, back_terms;  ///< of the two directions; only when open
-  [[nodiscard]] bool open() const { return level.open; }
-  /// The mode of the ledgers: the strongest, or the nominal one of the long-path method. Only when open.
+  std::optional<int> es_way;       ///< the better of Passage::es, where it has odds at all
+  Ledger there_terms, back_terms;  ///< of the two directions; only when any
+  [[nodiscard]] bool any() const { return level.any; }
+  /// The mode of the ledgers: the strongest, or the nominal one of the long-path method. Only when any.
   [[nodiscard]] const Mode& strongest() const {
     return level.best_mode < 0 ? passage.long_mode : passage.modes[static_cast<std::size_t>(level.best_mode)];
   }
-  [[nodiscard]] bool long_method() const { return open() && level.best_mode < 0; }
+  [[nodiscard]] bool long_method() const { return any() && level.best_mode < 0; }
 };
 
 /// hour 0..23 UTC, mhz 1.6..30. Allocates nothing.

@@ -27,8 +27,8 @@ struct Grid {
 enum class WayChoice : std::uint8_t { short_way, long_way, best };
 
 struct CoverageQuestion {
-  PathEnd from;  ///< the site; its skyline holds all round
-  PathEnd to;    ///< the station assumed in every cell; its place is not looked at
+  PathEnd from;            ///< the site; its skyline holds all round
+  PathEnd to = far_end();  ///< the station assumed in every cell; its place is not looked at
   WayChoice way = WayChoice::short_way;
   ionosphere::Climate climate;
   Settings settings;

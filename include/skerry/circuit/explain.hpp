@@ -64,8 +64,8 @@ enum class Verdict : std::uint8_t {
   works,       ///< both ways on the wanted days
   sometimes,   ///< at least one day in ten
   too_weak,    ///< carried, but hardly ever heard
-  layer_thin,  ///< above what the layer bends
-  screened,    ///< the E layer or the skyline is in the way
+  layer_thin,  ///< so far above what the layer bends that what is left is too weak
+  screened,    ///< the skyline is in the way of all angles
   no_antenna   ///< nothing packed works the band
 };
 
@@ -89,6 +89,11 @@ struct BandExplanation {
   int utc_hour = 0;
   geodesy::Path path;
   double days = 0, days_there = 0, days_back = 0;  ///< in ten
+  double days_as_assumed = 0;                      ///< for a partner just as stated
+  double spread_db = 0;                            ///< of what is not known of partner and method
+  double es_days = 0;                              ///< by sporadic E alone, both ways
+  bool by_es = false;                              ///< sporadic E carries most of the days
+  std::optional<Mode> es_mode;                     ///< its better way, where it has one
   bool there_is_worse = true;                      ///< the direction told in terms, noise and margin
   HourMuf muf;
   bool long_method = false;  ///< over 9000 km: no single modes; `mode` is the nominal one

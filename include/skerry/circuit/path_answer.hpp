@@ -15,20 +15,27 @@
 
 namespace skerry::circuit {
 
-/// One end without a trip file: a reference antenna of one gain at all angles.
+/// One end without a trip file.
 struct PathEnd {
   GeoPoint at;
   double power_w = 10;
-  double gain_dbi = 0;
+  /// One gain at all angles; none: a HomeAntenna behind its cable.
+  std::optional<double> gain_dbi;
+  double spread_db = 0;  ///< as Station::spread_db
+  bool far = false;      ///< the partner's: where its gain is not told, it has unknown_station's noise too
   noise::Environment environment = noise::Environment::rural;
   double noise_figure_db = 15;
   double skyline_deg = 0;  ///< obstruction towards the path
 };
 
 [[nodiscard]] Station station_of(const PathEnd& end);
+/// Gain at an elevation, dBi; elevation 0..90.
+[[nodiscard]] double gain_dbi(const PathEnd& end, double mhz, double elevation_deg);
+/// The partner of whom nothing is told yet: 100 W in a residential place, partner_spread_db.
+[[nodiscard]] PathEnd far_end();
 
 struct PathQuestion {
-  PathEnd from, to;
+  PathEnd from, to = far_end();
   std::vector<geodesy::Way> ways{geodesy::Way::short_way};
   ionosphere::Climate climate;
   Settings settings;
@@ -45,7 +52,8 @@ struct PathQuestion {
 
 /// The contact by the sky, and what stands beside it.
 struct BandAnswer : Contact {
-  double both_days_in_ten = 0;  ///< by sky or along the ground, whichever is better
+  double both_days_in_ten = 0;      ///< by sky or along the ground, whichever is better
+  double both_days_as_assumed = 0;  ///< the same for stations just as stated
   /// Ground wave of paths up to 400 km; `open` false beyond.
   Direction ground_there, ground_back;
   bool by_ground = false;  ///< both_days_in_ten is the ground wave's: vertical antennas at both ends only

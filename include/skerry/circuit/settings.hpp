@@ -17,12 +17,20 @@ enum class GroundLoss {
   fixed_2_db,  ///< 2 dB a bounce, as in the Recommendation
 };
 
+/// Method beyond 7000 km.
+enum class FarMethod {
+  hops,    ///< the same modes as nearer by, with the MUF of every hop's middle (default)
+  limits,  ///< P.533 section 5.3: an upper and a lower limit frequency; a blend with the modes up to 9000 km
+};
+
 struct Settings {
   Absorption absorption = Absorption::lucas_haydon;
   GroundLoss ground_loss = GroundLoss::by_surface;
+  FarMethod far = FarMethod::hops;
+  bool sporadic_e = true;  ///< ways by sporadic E count
   /// Longest single F2 hop. Source: from memory of practice with ITU-R P.533 (section 3.5.1), weak.
   double hop_limit_km = 4000;
-  /// Lowest elevation used to choose the lowest-order F2 mode up to 9000 km. From memory of practice, weak.
+  /// Lowest elevation used to choose the lowest-order F2 mode. From memory of practice, weak.
   double min_elevation_deg = 3;
 };
 

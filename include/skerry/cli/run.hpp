@@ -30,6 +30,8 @@ struct World {
   std::function<bool()> flush = {};
   /// After so long a line on `err` says that work goes on, when `err` is a terminal.
   std::chrono::milliseconds patience{1000};
+  /// So long somebody waits at most for a file that another process is changing.
+  std::chrono::milliseconds lock_patience{10000};
   os::Progress* progress = nullptr;  ///< set by run() while a command works
 };
 

@@ -2,6 +2,7 @@
 // Layer: core. Sees nothing.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -17,8 +18,8 @@ struct CsvRow {
 };
 struct CsvHead {
   std::vector<std::string> header;  ///< trimmed, lower case
-  /// Position of the first of these names in the header; -1: none of them stands there.
-  [[nodiscard]] int column(std::initializer_list<std::string_view> names) const;
+  /// Position of the first of these names in the header; none: none of them stands there.
+  [[nodiscard]] std::optional<std::size_t> column(std::initializer_list<std::string_view> names) const;
 };
 
 /// A table record by record: memory for one of them, however many there are.
@@ -28,7 +29,7 @@ struct CsvHead {
 class CsvReader {
  public:
   /// The text must outlive the reader.
-  ///   errors  no header; a name twice in it; a thousand columns or more; over `most` bytes
+  ///   errors  UTF-16; no header, or one parted by semicolons or tabs; a name twice in it; a thousand columns or more; over `most` bytes
   [[nodiscard]] static Result<CsvReader> open(std::string_view text, const std::string& file,
                                               std::size_t most = 512U << 20U);
   [[nodiscard]] const CsvHead& head() const { return head_; }

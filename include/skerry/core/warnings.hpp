@@ -21,6 +21,12 @@ class Warnings {
     ++count_;
     if (told_.size() < most_told) told_.push_back(std::move(warning));
   }
+  /// Before those that are there.
+  void put_first(const std::vector<Error>& more) {
+    count_ += more.size();
+    told_.insert(told_.begin(), more.begin(), more.end());
+    told_.resize(std::min(told_.size(), most_told));
+  }
   /// How many there are, told or not.
   [[nodiscard]] std::size_t size() const { return count_; }
   [[nodiscard]] bool empty() const { return count_ == 0; }

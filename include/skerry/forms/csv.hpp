@@ -23,7 +23,8 @@ namespace skerry::forms {
 
 [[nodiscard]] std::string path_csv(const circuit::PathAnswer& answer);
 [[nodiscard]] std::string sun_csv(const words::SunAnswer& answer);
-[[nodiscard]] std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::Climate& climate);
+[[nodiscard]] std::string sky_csv(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
+                                  const ionosphere::Climate& climate);
 [[nodiscard]] std::string antenna_csv(const std::vector<words::AntennaRow>& rows);
 [[nodiscard]] std::string library_csv(const std::vector<kit::LibraryEntry>& entries);
 /// One line per thing.

@@ -18,7 +18,7 @@ namespace skerry::forms {
 
 [[nodiscard]] std::string path_json(const circuit::PathAnswer& answer);  ///< skerry.path/1
 [[nodiscard]] std::string sun_json(const words::SunAnswer& answer);      ///< skerry.sun/1
-[[nodiscard]] std::string sky_json(const ionosphere::Sky& sky,
+[[nodiscard]] std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
                                    const ionosphere::Climate& climate);  ///< skerry.ionosphere/1
 /// skerry.map/1: shares of the world's surface. `level` is the days in ten that they count.
 [[nodiscard]] std::string map_json(const circuit::CoverageQuestion& question,

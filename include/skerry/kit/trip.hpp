@@ -41,7 +41,7 @@ struct Site {
   double slope_deg = 0;
   std::optional<double> slope_azimuth_deg;
   noise::Environment environment = noise::Environment::quiet;
-  bool near_land = false;  ///< a large land mass within about 300 km (atmospheric noise)
+  std::optional<bool> near_land;  ///< a large land mass within about 300 km; none: by the map
   sun::Zone zone = sun::Zone::utc();
   Horizon horizon;
   double descent_minutes = 0;  ///< to the road; turn-back: sunset - this - margin; < 0: not told, none
@@ -60,7 +60,8 @@ struct Session {
 
 struct Partner {
   double power_w = 100;
-  double gain_dbi = 2;
+  std::optional<double> gain_dbi;   ///< at all angles; none: a usual home antenna
+  std::optional<double> spread_db;  ///< from one partner to the next; none: the usual
   noise::Environment environment = noise::Environment::residential;
 };
 

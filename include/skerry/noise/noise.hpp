@@ -35,7 +35,9 @@ struct Conditions {
   double solar_hour = 12;  ///< local apparent solar time, 0..24
   double zenith_deg = 0;   ///< of the Sun
   double fof2_mhz = 0;     ///< overhead: galactic noise comes through above it only
-  bool near_land = false;  ///< within about 300 km of a large land mass (atmospheric noise)
+  /// Of the surroundings within about 300 km, 0 (open sea) to 1 (inland): distant storms over land.
+  double land_share = 0;
+  double man_made_above_db = 0;  ///< man-made noise over what its class says
 };
 
 struct Sources {

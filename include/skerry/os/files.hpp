@@ -2,6 +2,8 @@
 // Room: os. Sees core only.
 #pragma once
 
+#include <chrono>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -29,12 +31,21 @@ namespace skerry::os {
 /// The folder and those above it, made if they are not there.
 [[nodiscard]] Result<bool> make_folder(const std::string& name, const Where& where);
 
+/// The ordinary files that this process reads are kept by device and inode, whatever they are called, so that
+/// no answer takes the place of a question. This forgets them: a new command begins. From one thread.
+void forget_what_was_read();
+
+/// Whether a file that was read may be written over: only by what changes just that file.
+enum class Onto { another, what_was_read };
+
 /// A file that takes its name when it is finished; until then, and if it never is, there is nothing of that
-/// name, or what was there before. A device or pipe is written to straight away. One at a time (see
-/// ending.hpp: a signal removes it).
+/// name, or what was there before. What stands there keeps its permissions, and its owner and group as far as
+/// the system allows; a link is followed and stays; other hard links keep what was there before. A device or
+/// pipe is written to straight away. One at a time (see ending.hpp: a signal removes it).
 class OutFile {
  public:
-  [[nodiscard]] static Result<OutFile> open(const std::string& name);
+  ///   errors  a file that was read, unless `onto` allows it; one that may not be written to
+  [[nodiscard]] static Result<OutFile> open(const std::string& name, Onto onto = Onto::another);
   OutFile(OutFile&& other) noexcept
       : name_(std::move(other.name_)),
         temporary_(std::exchange(other.temporary_, {})),
@@ -48,11 +59,34 @@ class OutFile {
 
  private:
   OutFile() = default;
-  std::string name_, temporary_;  ///< temporary_: empty where the name is written to itself
+  std::string name_;       ///< links followed
+  std::string temporary_;  ///< empty where the name is written to itself
   int file_ = -1;
 };
 
 /// Writes a whole file or none.
-[[nodiscard]] Result<bool> write_file(const std::string& name, std::string_view content);
+[[nodiscard]] Result<bool> write_file(const std::string& name, std::string_view content,
+                                      Onto onto = Onto::another);
+
+/// While it lives nobody else has the folder of a file, links followed: for reading a file, changing it and
+/// writing it back. The folder is what is locked, so nothing stays behind, and a process that ends, however it
+/// does, lets go of it. A file system without locks gives none.
+class FolderLock {
+ public:
+  struct Patience {
+    std::chrono::milliseconds quiet, most;
+  };
+  /// Waits: after `quiet` calls `waiting` once, after `most` gives up.
+  ///   errors  still taken; no such folder
+  [[nodiscard]] static Result<FolderLock> take(const std::string& file, Patience patience,
+                                               const std::function<void()>& waiting);
+  FolderLock(FolderLock&& other) noexcept : folder_(std::exchange(other.folder_, -1)) {}
+  FolderLock& operator=(FolderLock&&) = delete;
+  ~FolderLock();
+
+ private:
+  explicit FolderLock(int folder) : folder_(folder) {}
+  int folder_;
+};
 
 }  // namespace skerry::os

@@ -127,7 +127,7 @@ inline constexpr auto frontier_key =
 inline constexpr auto world = "World coverage";
 inline constexpr auto world_from = "World coverage from {}";
 inline constexpr auto world_stations =
-    "{}, R12 {:.0f}, {}: {:g} W and {:g} dBi at the site ({} noise), {:g} W and {:g} dBi at the far end ({} "
+    "{}, R12 {:.0f}, {}: {:g} W and {} at the site ({} noise), {:g} W and {} at the far end ({} "
     "noise), {} way round";
 inline constexpr auto world_sky = "Monthly median sky, grid of {:g} degrees; {}";
 inline constexpr auto world_panel = "{} {:02}:00 UTC";

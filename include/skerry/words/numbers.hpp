@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-#include "skerry/circuit/circuit.hpp"
+#include "skerry/circuit/contact.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/sun/localtime.hpp"
 
@@ -26,8 +26,13 @@ namespace skerry::words {
 [[nodiscard]] std::string clock_of(double hours);
 /// The zone's clock then, or "none".
 [[nodiscard]] std::string local_clock(const sun::Zone& zone, const std::optional<UtcTime>& when);
-[[nodiscard]] const char* layer_text(circuit::Layer layer);  ///< "E", "F2"
-[[nodiscard]] const char* way_text(geodesy::Way way);        ///< "short", "long"
+[[nodiscard]] const char* layer_text(circuit::Layer layer);  ///< "E", "F2", "Es"
+/// "+2 dBi"; none: "a usual home antenna".
+[[nodiscard]] std::string antenna_text(const std::optional<double>& gain_dbi);
+[[nodiscard]] inline std::string antenna_text(const circuit::Station& s) {
+  return antenna_text(s.home ? std::nullopt : std::optional(s.gain_dbi));
+}
+[[nodiscard]] const char* way_text(geodesy::Way way);  ///< "short", "long"
 
 /// "7" for a number of days in ten, rounded; "." where nothing propagates, "-" under half a day.
 [[nodiscard]] std::string days_sign(bool open, double days_in_ten);

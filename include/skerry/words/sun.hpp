@@ -15,7 +15,8 @@
 
 namespace skerry::ionosphere {
 struct Sky;
-}
+struct SporadicE;
+}  // namespace skerry::ionosphere
 
 namespace skerry::words {
 
@@ -36,8 +37,8 @@ struct SunAnswer {
 };
 
 [[nodiscard]] std::string sun_text(const SunAnswer& answer, const Style& style);
-[[nodiscard]] std::string sky_text(const ionosphere::Sky& sky, const ionosphere::Climate& climate,
-                                   const Style& style);
+[[nodiscard]] std::string sky_text(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
+                                   const ionosphere::Climate& climate, const Style& style);
 
 /// An event of a day, as text and table name it.
 struct Row {

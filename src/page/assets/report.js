@@ -210,11 +210,12 @@
     else if (!drawn && cell.open === 1) text = 'open on ' + cell.days_both.toFixed(1) + ' days in ten; too weak to be taken apart here.';
     else if (!drawn) {
       text = 'closed. The highest usable frequency of the way is ' + way.muf_mhz[state.hour].toFixed(1) + ' MHz' +
-        (band.mhz > way.muf_mhz[state.hour] ? ', below the band.' : ', but a lower layer screens the one that would carry it, or no hop fits.');
+        (band.mhz > way.muf_mhz[state.hour] ? ', below the band.' : ', but what arrives is too weak.');
     } else {
       text = cell.hops + (cell.hops === 1 ? ' hop' : ' hops') + ' off the ' + (cell.e_layer === 1 ? 'E' : 'F2') + ' layer, ' +
         (cell.way === 1 ? 'long' : 'short') + ' way round, leaving ' + cell.elevation_deg.toFixed(1) + '\u00b0 above the horizon' +
-        (cell.long_method === 1 ? ' (equal hops drawn for the whole long path)' : '') + '; ' + cell.days_both.toFixed(1) + ' days in ten both ways.';
+        (cell.long_method === 1 ? ' (equal hops drawn for the whole long path)' : '') + '; ' + cell.days_both.toFixed(1) + ' days in ten both ways' +
+        (cell.es_days >= 0.5 ? ', by sporadic E alone ' + cell.es_days.toFixed(1) : '') + '.';
     }
     const skip = cell.skip_km > 0 ? ' Skip zone (ticked ground): nothing comes down nearer than ' + cell.skip_km + ' km.' :
       cell.skip_km === 0 ? ' No skip zone on this band now.' : ' Nothing comes down within 4000 km on half of the days.';
@@ -263,6 +264,7 @@
     loss(cell.long_method === 1 ? 'between the two limit frequencies' : 'absorption in the D layer', 'absorption_db');
     loss('above the usable frequency', 'above_muf_db');
     loss('bounces off the ground', 'ground_db');
+    loss('through the E layer below', 'screening_db');
     loss('auroral zone', 'auroral_db');
     loss('what the method adds to all', 'other_db');
     if (cell.focusing_db !== 0) row('focusing towards the antipode', signed(cell.focusing_db), signed(cell.focusing_db));
