@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "mom_turn.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -21,8 +22,7 @@ constexpr std::array<double, hankel_terms> hankel_coefficients(double nu) {
   a[0] = 1;
   for (int k = 1; k < hankel_terms; ++k) {
     const double odd = 2.0 * k - 1.0;
-    a[static_cast<std::size_t>(k)] =
-        a[static_cast<std::size_t>(k - 1)] * (4 * nu * nu - odd * odd) / (8.0 * k);
+    nth(a, k) = nth(a, k - 1) * (4 * nu * nu - odd * odd) / (8.0 * k);
   }
   return a;
 }

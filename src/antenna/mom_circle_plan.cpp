@@ -7,6 +7,7 @@
 
 #include "mom_circles.hpp"
 #include "mom_numbers.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna::mom {
@@ -43,8 +44,7 @@ CirclePlan make_plan(int samples, int panels, double elevation_step_deg) {
     for (Eigen::Index j = 0; j < terms; ++j) {
       const double m = symmetry.first_m + 2.0 * static_cast<double>(j);
       const auto f = [&](double angle) { return symmetry.sine ? std::sin(m * angle) : std::cos(m * angle); };
-      for (Eigen::Index r = 0; r < rows; ++r)
-        wanted(r, j) = f(out.elevations_deg[static_cast<std::size_t>(r)] / deg_per_rad);
+      for (Eigen::Index r = 0; r < rows; ++r) wanted(r, j) = f(nth(out.elevations_deg, r) / deg_per_rad);
       for (Eigen::Index i = 0; i < quarter; ++i)
         known(j, i) = (m == 0 ? 4.0 : 8.0) / samples * f(2 * pi * (static_cast<double>(i) + 0.5) / samples);
     }

@@ -6,6 +6,7 @@
 
 #include "mom_numbers.hpp"
 #include "mom_turn.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna::mom {
@@ -156,7 +157,7 @@ void Circles::add_line(const Line& line, Eigen::MatrixXd& known) const {
   sum_both_ways(line, buffers, sums, opposite);
   const std::array<std::size_t, 3> order{0, 2, 1};
   for (int part = 0; part < parts_; ++part) {
-    const double step = line.step[order[static_cast<std::size_t>(part)]];
+    const double step = line.step[nth(order, part)];
     if (step == 0) continue;
     for (int c = 0; c < circles_; ++c) {
       double* re = known.col((c * parts_ + part) * 2).data();
@@ -188,7 +189,7 @@ Circles::Rows Circles::rows_over(const Ground& ground) const {
     const Complex shift = turn(-2 * out.sine[r] * lines_.centre[2]);
     out.shift_re[r] = shift.real();
     out.shift_im[r] = shift.imag();
-    out.set_reflection(r, fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz));
+    out.set_reflection(r, fresnel(ground, nth(plan_->elevations_deg, r), lines_.mhz));
   }
   return out;
 }
@@ -338,7 +339,7 @@ FarField Circles::round_shore(const Ground& ground, const Foreground& shore, con
     if (lines_.high_m[2] * slant + lines_.reach_m() <= shore.from_m) break;
     last = r;
     if (lines_.low_m[2] * slant - lines_.reach_m() > shore.from_m) continue;
-    const Fresnel near = fresnel(ground, plan_->elevations_deg[static_cast<std::size_t>(r)], lines_.mhz);
+    const Fresnel near = fresnel(ground, nth(plan_->elevations_deg, r), lines_.mhz);
     const Complex shift(rows.shift_re[r], rows.shift_im[r]);
     rows.mixed.push_back(r);
     rows.near.push_back(

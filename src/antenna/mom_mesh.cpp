@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "mom_geometry.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna::mom {
@@ -60,7 +61,7 @@ class Builder {
   }
 
  private:
-  const Wire& wire(int number) const { return antenna_.wires[static_cast<std::size_t>(number - 1)]; }
+  const Wire& wire(int number) const { return nth(antenna_.wires, number - 1); }
 
   /// A cut closer to an end than this moves to the end. Judgement: shorter pieces are thicker than long.
   static double snap_m(const Wire& w) { return std::max(0.002, 4e-3 * w.radius_mm); }
@@ -71,14 +72,14 @@ class Builder {
     const double snap = std::min(snap_m(w) / length, 0.25);
     if (at < snap) return 0;
     if (at > 1 - snap) return 1;
-    for (const double c : cuts_[static_cast<std::size_t>(number - 1)].at) {
+    for (const double c : nth(cuts_, number - 1).at) {
       if (std::abs(c - at) < snap) return c;
     }
     return at;
   }
 
   void cut(int number, double at) {
-    auto& all = cuts_[static_cast<std::size_t>(number - 1)].at;
+    auto& all = nth(cuts_, number - 1).at;
     const double place = snapped(number, at);
     if (std::find(all.begin(), all.end(), place) != all.end()) return;
     all.insert(std::upper_bound(all.begin(), all.end(), place), place);
@@ -86,7 +87,7 @@ class Builder {
 
   /// For joints: only what is within the joining distance of an existing cut moves there.
   void cut_exactly(int number, double at) {
-    auto& all = cuts_[static_cast<std::size_t>(number - 1)].at;
+    auto& all = nth(cuts_, number - 1).at;
     const double length = distance(wire(number).from_m, wire(number).to_m);
     for (const double c : all) {
       if (std::abs(c - at) * length <= join_m) return;
@@ -174,7 +175,7 @@ class Builder {
     End best{-1, 0};
     double nearest = 1e300;
     for (int s = 0; s < static_cast<int>(mesh_.segments.size()); ++s) {
-      const Segment& segment = mesh_.segments[static_cast<std::size_t>(s)];
+      const Segment& segment = nth(mesh_.segments, s);
       if (segment.wire != number - 1) continue;
       for (int end = 0; end < 2; ++end) {
         const double here = distance(segment.from, w.from_m) + end * segment.length;
@@ -187,8 +188,7 @@ class Builder {
     const Node& node = node_of(best);
     if (node.ends.size() == 1 && !node.grounded) {
       mesh_.notes.push_back({load ? NoteKind::load_moved_in : NoteKind::feed_moved_in,
-                             static_cast<double>(number),
-                             mesh_.segments[static_cast<std::size_t>(best.segment)].length});
+                             static_cast<double>(number), nth(mesh_.segments, best.segment).length});
       best.end = 1 - best.end;
       if (const Node& next = node_of(best); next.ends.size() == 1 && !next.grounded) {
         return fail({},
@@ -203,8 +203,7 @@ class Builder {
   void join() {
     mesh_.shares.resize(mesh_.segments.size());
     const auto add = [this](End end, int basis, double sign) {
-      mesh_.shares[static_cast<std::size_t>(end.segment)][static_cast<std::size_t>(end.end)].push_back(
-          {basis, sign});
+      nth(mesh_.shares, end.segment)[static_cast<std::size_t>(end.end)].push_back({basis, sign});
     };
     for (const Node& node : nodes_) {
       if (node.grounded) {

@@ -9,6 +9,7 @@
 
 #include "mom_numbers.hpp"
 #include "mom_turn.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -140,9 +141,9 @@ void SpectralPath::without_images(std::span<const double> xs, std::span<const do
   Eigen::MatrixXd decay(2 * head + far, ny);
   const Eigen::Map<const Eigen::ArrayXd> far_u(far_u_.data(), far);
   for (Index j = 0; j < ny; ++j) {
-    const double y = ys[static_cast<std::size_t>(j)];
+    const double y = nth(ys, j);
     for (Index q = 0; q < head; ++q) {
-      const Complex u = u_[static_cast<std::size_t>(q)];
+      const Complex u = nth(u_, q);
       const Complex e = turn(-u.imag() * y) * std::exp(-u.real() * y);
       decay(q, j) = e.real();
       decay(head + q, j) = e.imag();
@@ -151,7 +152,7 @@ void SpectralPath::without_images(std::span<const double> xs, std::span<const do
   }
   Eigen::MatrixXd left(2 * head + far, parts * nx);
   for (Index i = 0; i < nx; ++i) {
-    const double x = xs[static_cast<std::size_t>(i)];
+    const double x = nth(xs, i);
     double* column = left.col(parts * i).data();
     const Index stride = left.rows();
     for (Index q = 0; q < head; ++q) {
@@ -159,25 +160,24 @@ void SpectralPath::without_images(std::span<const double> xs, std::span<const do
       const auto j = bessel_j01(node_[k] * x);
       const auto terms = weighted_[k].times_bessel(j);
       for (Index part = 0; part < parts / 2; ++part) {
-        const Complex value = terms[static_cast<std::size_t>(part)];
+        const Complex value = nth(terms, part);
         column[2 * part * stride + q] = value.real();
         column[2 * part * stride + head + q] = -value.imag();
         column[(2 * part + 1) * stride + q] = value.imag();
         column[(2 * part + 1) * stride + head + q] = value.real();
       }
     }
-    for (Index q = 0; q < far_nodes[static_cast<std::size_t>(i)]; ++q) {
+    for (Index q = 0; q < nth(far_nodes, i); ++q) {
       const auto k = static_cast<std::size_t>(q);
       far_weighted_[k].write(bessel_j01(far_node_[k] * x), column + 2 * head + q, stride);
     }
     for (Index part = 0; part < parts; ++part) {
-      std::fill(column + part * stride + 2 * head + far_nodes[static_cast<std::size_t>(i)],
-                column + (part + 1) * stride, 0.0);
+      std::fill(column + part * stride + 2 * head + nth(far_nodes, i), column + (part + 1) * stride, 0.0);
     }
   }
   Eigen::MatrixXd sums = left.transpose() * decay;
   for (Index i = 0; i < nx; ++i) {
-    add_oscillating(xs[static_cast<std::size_t>(i)], ys, sums.middleRows(parts * i, parts));
+    add_oscillating(nth(xs, i), ys, sums.middleRows(parts * i, parts));
     Reflected* row = out.data() + i * ny;
     for (Index j = 0; j < ny; ++j) {
       const double* f = &sums(parts * i, j);
@@ -208,7 +208,7 @@ void SpectralPath::add_oscillating(double x, std::span<const double> ys,
     integrate_panel(gauss6, edge[i], edge[i + 1], [&](Complex at, Complex w) {
       const double u = at.real();
       const double s = std::sqrt(u * u + 1);
-      if (i == 0) us[static_cast<std::size_t>(q)] = u;
+      if (i == 0) nth(us, q) = u;
       spectrum(s, u).times_weight(w.real() * u / s).write(bessel_j01(s * x), &terms(q, 0), nodes);
       ++q;
     });
@@ -240,8 +240,7 @@ void SpectralPath::add_oscillating(double x, std::span<const double> ys,
     }
   }
   Eigen::ArrayXXd first_decay(live, points);
-  for (Index k = 0; k < points; ++k)
-    first_decay.col(k) = (-us[static_cast<std::size_t>(k)] * y).max(-faded).exp();
+  for (Index k = 0; k < points; ++k) first_decay.col(k) = (-nth(us, k) * y).max(-faded).exp();
   Eigen::MatrixXd decay(live, nodes);
   later = 1;  // of the sums that an interval is part of
   Eigen::ArrayXd power = Eigen::ArrayXd::Ones(live);

@@ -5,6 +5,7 @@
 
 #include "mom_kernel.hpp"
 #include "mom_numbers.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::antenna::mom {
 
@@ -96,7 +97,7 @@ void add_materials(System& system, double mhz) {
   const double k0 = wave_number(mhz);
   for (std::size_t p = 0; p < system.mesh.segments.size(); ++p) {
     const Segment& s = system.mesh.segments[p];
-    const WireMaterial& m = system.materials[static_cast<std::size_t>(s.wire)];
+    const WireMaterial& m = nth(system.materials, s.wire);
     const Complex series = m.series_ohm_per_m * s.length;
     // The jacket weakens the charge's own field inside it: less voltage for the same charge.
     // Source: Richmond and Newman, "Dielectric coated wire antennas", Radio Science 11(1), 1976.
@@ -111,8 +112,7 @@ void add_materials(System& system, double mhz) {
 
 Eigen::VectorXd port_vector(const Mesh& mesh, const Port& port) {
   Eigen::VectorXd v = Eigen::VectorXd::Zero(mesh.unknowns);
-  for (const Share& share :
-       mesh.shares[static_cast<std::size_t>(port.segment)][static_cast<std::size_t>(port.end)]) {
+  for (const Share& share : nth(mesh.shares, port.segment)[static_cast<std::size_t>(port.end)]) {
     v[share.basis] += share.sign;
   }
   return v;
@@ -297,7 +297,7 @@ Result<Solution> solve(const WireAntenna& antenna, const Ground& ground, double 
     c.wire = segment.wire + 1;
     c.from_a = at_end(s, 0);
     c.to_a = at_end(s, 1);
-    const mom::WireMaterial& m = system->materials[static_cast<std::size_t>(segment.wire)];
+    const mom::WireMaterial& m = nth(system->materials, segment.wire);
     const mom::Shape shape(k0 * segment.length);
     const double squares = std::norm(c.from_a) + std::norm(c.to_a);
     const double product = 2 * (c.from_a * std::conj(c.to_a)).real();

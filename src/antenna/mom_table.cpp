@@ -6,6 +6,7 @@
 
 #include "mom_sommerfeld.hpp"
 #include "mom_turn.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 
 namespace skerry::antenna::mom {
@@ -51,7 +52,7 @@ std::vector<double> SommerfeldTable::Axis::nodes(int begin, int end) const {
       guess += change;
       if (std::abs(change) < 1e-13 * (guess + fine)) break;
     }
-    t[static_cast<std::size_t>(i - begin)] = start + guess;
+    nth(t, i - begin) = start + guess;
   }
   return t;
 }
@@ -89,8 +90,8 @@ SommerfeldTable::SommerfeldTable(Complex eps, double fine, const Extent& extent,
   const Range known_x = part->x_range_;
   const Range known_y = part->y_range_;
   for (int i = known_x.begin; i < known_x.end; ++i) {
-    std::copy_n(&part->cells_[static_cast<std::size_t>(i * known_y.size())], known_y.size(),
-                &cells_[static_cast<std::size_t>(i * y.size() + known_y.begin - y.begin)]);
+    std::copy_n(&nth(part->cells_, i * known_y.size()), known_y.size(),
+                &nth(cells_, i * y.size() + known_y.begin - y.begin));
   }
   fill(eps, known_x, {y.begin, known_y.begin});
   fill(eps, known_x, {known_y.end, y.end});

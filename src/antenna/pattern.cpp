@@ -10,6 +10,7 @@
 #include "feed_chain.hpp"
 #include "mom_absorb.hpp"
 #include "mom_numbers.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna {
@@ -29,7 +30,7 @@ double gain_db(double ratio) {
 }
 
 double cell(const Pattern& p, int e, int a) {
-  return static_cast<double>(p.gain_dbi[static_cast<std::size_t>(e * azimuths + a % azimuths)]);
+  return static_cast<double>(nth(p.gain_dbi, e * azimuths + a % azimuths));
 }
 
 /// Elevation cell and the share of the next one.
@@ -44,8 +45,7 @@ std::pair<int, double> split(double elevation_deg) {
 Pattern::Cut Pattern::cut(double azimuth_deg) const {
   const double turn = wrap_360(azimuth_deg) / azimuth_step_deg;
   const int a = static_cast<int>(turn);
-  return {&gain_dbi[static_cast<std::size_t>(a % azimuths)],
-          &gain_dbi[static_cast<std::size_t>((a + 1) % azimuths)], turn - a};
+  return {&nth(gain_dbi, a % azimuths), &nth(gain_dbi, (a + 1) % azimuths), turn - a};
 }
 
 double Pattern::Cut::at_dbi(double elevation_deg) const {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
 
 namespace skerry::antenna {
@@ -50,7 +51,7 @@ Raised draw(const Design& design, Shape shape, Path path) {
   if (path.feed >= 0) {
     // At corner n: the start of the wire that leaves it.
     out.antenna.feed = {path.feed + 1, 0.0};
-    out.feed_height_m = path.corners[static_cast<std::size_t>(path.feed)][2];
+    out.feed_height_m = nth(path.corners, path.feed)[2];
     return out;
   }
   double total = 0;

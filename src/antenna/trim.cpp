@@ -6,6 +6,7 @@
 
 #include "raising.hpp"
 #include "skerry/antenna/solver.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::antenna {
 
@@ -41,8 +42,7 @@ bool cut_to_band(const Design& design) {
 ///           "Electromagnetic Waves", ch. 11 (from memory), X = -Z cot(k length). Measured: the factors, on
 ///           raised verticals and inverted Vs of 7 to 28 MHz.
 double reactance_slope_ohm(const Design& design, const Raised& as_cut, double mhz) {
-  const double radius_m =
-      as_cut.antenna.wires[static_cast<std::size_t>(as_cut.antenna.feed.wire - 1)].radius_mm * 1e-3;
+  const double radius_m = nth(as_cut.antenna.wires, as_cut.antenna.feed.wire - 1).radius_mm * 1e-3;
   const double line_ohm = 60 * (std::log(0.25 * wavelength_m(mhz) / radius_m) - 1);
   const double quarter_turn = 0.5 * std::numbers::pi;
   return quarter_turn * line_ohm * (design.kind == Kind::vertical_quarter ? 1.16 : 2 * 0.96);

@@ -11,6 +11,7 @@
 
 #include "bytes.hpp"
 #include "skerry/core/embedded.hpp"
+#include "skerry/core/nth.hpp"
 
 namespace skerry::geodesy {
 
@@ -93,7 +94,7 @@ bool is_land(GeoPoint where) {
   const int column =
       std::clamp(static_cast<int>(std::floor((where.lon_deg + 180) / m.tile_deg)), 0, m.columns - 1);
   const int row = std::clamp(static_cast<int>(std::floor((where.lat_deg + 90) / m.tile_deg)), 0, m.rows - 1);
-  const Tile tile = m.tiles[static_cast<std::size_t>(row * m.columns + column)];
+  const Tile tile = nth(m.tiles, row * m.columns + column);
   if (tile != Tile::mixed) return tile == Tile::land;
   const Point point(where.lon_deg, where.lat_deg);
   const auto holds = [&](const Entry& entry) { return bg::covered_by(point, m.pieces[entry.second]); };

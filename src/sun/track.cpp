@@ -4,6 +4,7 @@
 #include <cassert>
 #include <utility>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/sun/position.hpp"
 
 namespace skerry::sun {
@@ -84,7 +85,7 @@ Vector Track::direction(double s) const {
   const double x = s / knot_s + 1.0;
   const double last = static_cast<double>(knots_.size() - 2);
   const double i = std::clamp(std::floor(x), 0.0, last);
-  const Knot& a = knots_[static_cast<std::size_t>(i)];
+  const Knot& a = nth(knots_, i);
   const Knot& b = knots_[static_cast<std::size_t>(i) + 1];
   const double t = x - i;
   return unit_vector(a.declination_deg + t * (b.declination_deg - a.declination_deg),

@@ -98,7 +98,7 @@ int days_class(double days_in_ten) {
 
 const char* days_bar(double days_in_ten) {
   static constexpr std::array<const char*, 8> bars{"▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"};
-  return bars[static_cast<std::size_t>(std::clamp(std::lround(days_in_ten / 10 * 7), 0L, 7L))];
+  return nth(bars, std::clamp(std::lround(days_in_ten / 10 * 7), 0L, 7L));
 }
 
 std::string days_colour(int days) {
