@@ -126,9 +126,9 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
       plan.site = static_cast<int>(s);
       plan.date = Day{d};
       plan.sun = sun::day(site.at, plan.date, std::max(0.0, site.altitude_m));
-      if (plan.sun.set && site.descent_minutes >= 0) {
+      if (plan.sun.set && site.descent_minutes) {
         plan.turn_back =
-            *plan.sun.set - minutes{std::lround(site.descent_minutes + site.daylight_margin_minutes)};
+            *plan.sun.set - minutes{std::lround(*site.descent_minutes + site.daylight_margin_minutes)};
       }
       const auto dark = plan.turn_back ? plan.turn_back : plan.sun.set;
       for (const auto& session : trip.sessions) {
@@ -151,7 +151,7 @@ void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model
     advice.cautions.push_back({kind, index});
   };
   if (!trip.climate.measured.empty()) add(Kind::measured);
-  if (!trip.learned.note.empty()) add(Kind::learned);
+  if (trip.learned.in_use()) add(Kind::learned);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     if (kit::zone_doubt(trip, trip.sites[s])) add(Kind::zone, static_cast<int>(s));
   }

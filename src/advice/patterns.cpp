@@ -37,8 +37,8 @@ std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) 
 
 /// What then decides a radiator.
 std::string line_key(const antenna::FeedLine& line) {
-  return fmt::format(" | {} {} {} {} {}", line.cable, line.length_m, line.tuner, line.tuner_loss_db,
-                     line.tuner_max_swr);
+  return fmt::format(" | {} {} {} {} {}", line.cable, line.length_m, line.tuner,
+                     line.tuner_loss_db.value_or(-1), line.tuner_max_swr.value_or(-1));
 }
 
 struct FeedJob {

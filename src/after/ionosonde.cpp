@@ -82,23 +82,19 @@ struct Sums {
     percent += relative;
     percent_square += relative * relative;
   }
-  [[nodiscard]] SondeError of(std::string group) const {
+  [[nodiscard]] SondeError of(SondeGroup group) const {
     const auto n = static_cast<double>(std::max<std::size_t>(1, count));
     return {std::move(group),      count,       difference / n,
             std::sqrt(square / n), percent / n, std::sqrt(percent_square / n)};
   }
 };
 
-const char* const latitude_names[] = {"low latitudes (to 20)", "middle latitudes (20 to 60)",
-                                      "high latitudes (from 60)"};
-const char* const season_names[] = {"winter", "equinox", "summer"};
-
-int season_of(Month month, double lat_deg) {
+Season season_of(Month month, double lat_deg) {
   const unsigned m = unsigned(month.month());
   const bool northern_winter = m >= 11 || m <= 2;
   const bool northern_summer = m >= 5 && m <= 8;
-  if (!northern_winter && !northern_summer) return 1;
-  return northern_winter == (lat_deg >= 0) ? 0 : 2;
+  if (!northern_winter && !northern_summer) return Season::equinox;
+  return northern_winter == (lat_deg >= 0) ? Season::winter : Season::summer;
 }
 
 class Score {
@@ -108,17 +104,17 @@ class Score {
     const double local = wrap_24(median.utc_hour + station.at.lon_deg / 15);
     hours_[static_cast<int>(std::lround(local)) % 24].add(d);
     const double lat = std::abs(ionosphere::geomagnetic_lat_deg(station.at));
-    latitudes_[lat < 20 ? 0 : lat < 60 ? 1 : 2].add(d);
+    latitudes_[lat < 20 ? Latitudes::low : lat < 60 ? Latitudes::middle : Latitudes::high].add(d);
     seasons_[season_of(median.month, station.at.lat_deg)].add(d);
     stations_[index].add(d);
   }
-  [[nodiscard]] SondeScore of(const char* quantity, const SondeTable& table) const {
+  [[nodiscard]] SondeScore of(SondeScore::Quantity quantity, const SondeTable& table) const {
     SondeScore out;
     out.quantity = quantity;
-    out.all = all_.of("all");
-    for (const auto& [hour, sums] : hours_) out.by_hour.push_back(sums.of(fmt::format("{:02} local", hour)));
-    for (const auto& [k, sums] : latitudes_) out.by_latitude.push_back(sums.of(latitude_names[k]));
-    for (const auto& [k, sums] : seasons_) out.by_season.push_back(sums.of(season_names[k]));
+    out.all = all_.of({});
+    for (const auto& [hour, sums] : hours_) out.by_hour.push_back(sums.of(LocalHour{hour}));
+    for (const auto& [k, sums] : latitudes_) out.by_latitude.push_back(sums.of(k));
+    for (const auto& [k, sums] : seasons_) out.by_season.push_back(sums.of(k));
     for (const auto& [k, sums] : stations_) out.by_station.push_back(sums.of(nth(table.stations, k).name));
     return out;
   }
@@ -126,7 +122,9 @@ class Score {
 
  private:
   Sums all_;
-  std::map<int, Sums> hours_, latitudes_, seasons_, stations_;
+  std::map<int, Sums> hours_, stations_;
+  std::map<Latitudes, Sums> latitudes_;
+  std::map<Season, Sums> seasons_;
 };
 
 }  // namespace
@@ -201,8 +199,8 @@ SondeScores score_sondes(const SondeTable& table, const std::function<ionosphere
              {at->second.m3000f2(median.station, median.utc_hour), *median.m3000f2});
   }
   SondeScores out;
-  out.fof2 = fof2.of("foF2", table);
-  if (!m3.empty()) out.m3000f2 = m3.of("M(3000)F2", table);
+  out.fof2 = fof2.of(SondeScore::Quantity::fof2, table);
+  if (!m3.empty()) out.m3000f2 = m3.of(SondeScore::Quantity::m3000f2, table);
   return out;
 }
 

@@ -54,14 +54,14 @@ FedThrough through_chain(std::complex<double> feed_ohm, double mhz, const Chain&
     step(At::cable, in.loss_db, chain.line.length_m, cable.id);
   }
   out.swr = out.line_swr = swr_of(z);
-  const double reach = chain.line.tuner_max_swr > 0 ? chain.line.tuner_max_swr : tuner_largest_swr();
+  const double reach = chain.line.tuner_max_swr.value_or(tuner_largest_swr());
   if (out.line_swr > reach) {
     out.match = Match::impossible;
   } else if (out.line_swr > largest_untuned_swr()) {
     out.match = Match::with_tuner;
   }
   if (chain.line.tuner) {
-    const double db = chain.line.tuner_loss_db >= 0 ? chain.line.tuner_loss_db : tuner_loss_db(z);
+    const double db = chain.line.tuner_loss_db ? *chain.line.tuner_loss_db : tuner_loss_db(z);
     lose(In::tuner, db);
     if (out.match != Match::impossible) {
       z = 50.0;

@@ -8,6 +8,7 @@
 
 #include "raising.hpp"
 #include "skerry/antenna/lines.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 
@@ -111,13 +112,13 @@ Result<Kind> parse_kind(std::string_view name, const Where& where) {
   return parse<Kind>(kind_names, "antenna kind", name, where);
 }
 std::string to_text(Kind kind) {
-  return kind_names[static_cast<std::size_t>(kind)];
+  return nth(kind_names, kind);
 }
 Result<Shape> parse_shape(std::string_view name, const Where& where) {
   return parse<Shape>(shape_names, "shape", name, where);
 }
 std::string to_text(Shape shape) {
-  return shape_names[static_cast<std::size_t>(shape)];
+  return nth(shape_names, shape);
 }
 
 double transformer_ratio_of(const Design& design) {
@@ -131,7 +132,7 @@ Chain chain_for(const Design& design, double mhz, FeedLine line) {
   chain.transformer_ratio = transformer_ratio_of(design);
   chain.transformer_loss_db = transformer_loss_db(chain.transformer_ratio, mhz, design.transformer_loss_db);
   chain.coil_q = design.coil_q;
-  chain.ground_loss_ohm = std::max(0.0, design.ground_loss_ohm);
+  chain.ground_loss_ohm = design.ground_loss_ohm.value_or(0);
   chain.own_match = design.kind == Kind::small_loop || design.kind == Kind::whip ||
                     (design.kind == Kind::vertical_loaded && design.coil_at == 0);
   chain.line = std::move(line);

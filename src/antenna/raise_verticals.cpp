@@ -9,7 +9,7 @@ namespace skerry::antenna {
 namespace {
 
 double radial_end(const Design& design, double otherwise_m) {
-  return design.radial_end_height_m >= 0 ? design.radial_end_height_m : otherwise_m;
+  return design.radial_end_height_m.value_or(otherwise_m);
 }
 
 /// Counterpoise wires of a short vertical: as long as said, else a quarter wave.

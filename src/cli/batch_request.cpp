@@ -11,8 +11,8 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
+#include "skerry/files/told_activity.hpp"
 #include "skerry/geodesy/region.hpp"
-#include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
 
 namespace skerry::cli {
@@ -155,23 +155,16 @@ void read_when(Reader& r, ionosphere::Climate& climate) {
 }
 
 void read_activity(Reader& r, ionosphere::Climate& climate) {
-  double value = 0;
-  int given = 0;
-  if (r.number(files::field("trip", "r12"), value)) {
-    climate.r12 = ionosphere::R12(value);
-    ++given;
-  }
-  if (r.number(files::field("trip", "ssn_v2"), value)) {
-    climate.r12 = ionosphere::r12_from_ssn_v2(value);
-    ++given;
-  }
-  if (r.number(files::field("trip", "f107"), value)) {
-    climate.r12 = ionosphere::r12_from_f107(value);
-    ++given;
-  }
-  if (given > 1) r.wrong("r12", "more than one measure of solar activity", "one of r12, ssn_v2, f107");
-  if (given == 0 && climate.day.ok())
+  const auto told = files::told_activity([&](const char* key) { return r.find(key) != nullptr; });
+  if (told.beside != nullptr)
+    r.wrong("r12", "more than one measure of solar activity", "one of r12, ssn_v2, f107");
+  if (told.index) {
+    double value = 0;
+    if (r.number(files::field("trip", told.key), value))
+      climate.r12 = ionosphere::told_activity(*told.index, value).r12;
+  } else if (climate.day.ok()) {
     climate.r12 = ionosphere::forecast(Month{climate.day.year() / climate.day.month()}).r12;
+  }
   std::size_t maps = 0;
   r.word("maps", {"ccir", "ursi"}, maps);
   climate.maps = maps == 1 ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
@@ -182,7 +175,7 @@ void read_measured(Reader& r, ionosphere::Climate& climate) {
     if (!item.is_string() || climate.measured.size() >= ionosphere::most_measured)
       return r.wrong("fof2", shown(item), R"(at most 20 readings, as "6.2@-20.1,57.5@14:30")");
     ionosphere::MeasuredFof2 reading;
-    r.take(ionosphere::parse_measured(item.get<std::string>(), -1, {"fof2"}), reading);
+    r.take(ionosphere::parse_measured(item.get<std::string>(), std::nullopt, {"fof2"}), reading);
     if (reading.mhz > 0) climate.measured.push_back(reading);
   });
 }
@@ -252,7 +245,7 @@ void read_choices(Reader& r, Request& request) {
   r.number("want_days", q.want_days_in_ten);
   if (r.find("hours") == nullptr) request.options.hours.fill(true);
   r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
-    const double hour = item.is_number() ? item.get<double>() : -1;
+    const double hour = item.is_number() ? item.get<double>() : std::nan("");
     if (!(hour >= 0 && hour <= 23 && hour == std::floor(hour)))
       return r.wrong("hours", shown(item), "whole UTC hours from 0 to 23");
     nth(request.options.hours, hour) = true;

@@ -15,7 +15,6 @@
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/words/explain.hpp"
-#include "skerry/words/numbers.hpp"
 #include "skerry/words/setup.hpp"
 #include "stations.hpp"
 #include "worksheet.hpp"
@@ -191,12 +190,8 @@ void run_explain(const Options& o, World& world) {
   sheet.want_days_in_ten = q.want_days_in_ten;
   sheet.distance_km = geodesy::distance_km(q.from, q.to);
   sheet.activity_note = activity_note(o.common);
-  const auto& band = q.bands.front();
-  sheet.hours_note =
-      fmt::format("{} W in {} to {} W, here {}, there {}; {}.", band.own.power_w, band.mode.name,
-                  band.partner.power_w, words::antenna_text(band.own), words::antenna_text(band.partner),
-                  o.hour.empty() ? std::string("each band at its best hour")
-                                 : fmt::format("all at {:02} UTC", *hour_of(o)));
+  sheet.stations = q.bands.front();
+  sheet.utc_hour = hour_of(o);
   sheet.bands = circuit::explain(q);
   write(words::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
@@ -217,8 +212,7 @@ words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQ
   sheet.climate = q.climate;
   sheet.want_days_in_ten = q.want_days_in_ten;
   sheet.distance_km = geodesy::distance_km(q.from, q.to);
-  sheet.hours_note = utc_hour ? fmt::format("With the packed kit, at {:02} UTC.", *utc_hour)
-                              : "With the packed kit, each band at its best hour while you are on the air.";
+  sheet.utc_hour = utc_hour;
   sheet.bands = circuit::explain(q);
   return sheet;
 }

@@ -7,6 +7,7 @@
 
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
+#include "skerry/files/told_activity.hpp"
 #include "skerry/geodesy/apart.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
@@ -89,7 +90,8 @@ std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
   const auto now = os::now();
   const bool is_today = day == today();
   for (const auto& text : c.fof2)
-    out.push_back(must(ionosphere::parse_measured(text, is_today ? utc_hour(now) : -1, {"--fof2"})));
+    out.push_back(must(ionosphere::parse_measured(
+        text, is_today ? std::optional(utc_hour(now)) : std::nullopt, {"--fof2"})));
   return out;
 }
 
@@ -142,21 +144,30 @@ std::vector<std::string> split_list(const std::string& text, const char* option)
   return out;
 }
 
+namespace {
+
+/// What stands behind the option for that key of the Sun's activity.
+const std::string& typed(const Common& c, std::string_view key) {
+  return key == "r12" ? c.r12 : key == "ssn_v2" ? c.ssn_v2 : key == "f107" ? c.f107 : c.forecast_file;
+}
+files::ToldActivity told_activity(const Common& c) {
+  return files::told_activity([&](const char* key) { return !typed(c, key).empty(); });
+}
+
+}  // namespace
+
 ionosphere::Climate climate_of(const Common& c) {
   ionosphere::Climate climate;
   climate.day = day_of(c);
   const Month month{climate.day.year() / climate.day.month()};
-  const int given = !c.r12.empty() + !c.ssn_v2.empty() + !c.f107.empty() + !c.forecast_file.empty();
-  if (given > 1)
+  const auto told = told_activity(c);
+  if (told.beside != nullptr)
     refuse({"--r12"}, "more than one measure of solar activity",
            "one of --r12, --ssn-v2, --f107, --forecast");
-  if (!c.r12.empty()) {
-    climate.r12 = ionosphere::R12(number_of(c.r12, files::field("trip", "r12")));
-  } else if (!c.ssn_v2.empty()) {
-    climate.r12 = ionosphere::r12_from_ssn_v2(number_of(c.ssn_v2, files::field("trip", "ssn_v2")));
-  } else if (!c.f107.empty()) {
-    climate.r12 = ionosphere::r12_from_f107(number_of(c.f107, files::field("trip", "f107")));
-  } else if (!c.forecast_file.empty()) {
+  if (told.index) {
+    const double value = number_of(typed(c, told.key), files::field("trip", told.key));
+    climate.r12 = ionosphere::told_activity(*told.index, value).r12;
+  } else if (told.key != nullptr) {
     const auto text = must(os::read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
     climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
   } else {
@@ -174,7 +185,7 @@ ionosphere::Climate climate_of(const Common& c) {
 }
 
 std::string activity_note(const Common& c) {
-  if (!c.r12.empty() || !c.ssn_v2.empty() || !c.f107.empty() || !c.forecast_file.empty()) return {};
+  if (told_activity(c).key != nullptr) return {};
   const Day day = day_of(c);
   return words::activity_note(ionosphere::forecast(Month{day.year() / day.month()}));
 }

@@ -1,7 +1,5 @@
 #include "worksheet.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -30,18 +28,17 @@ class Teacher {
 
   words::Worksheet sheet() {
     words::Worksheet out;
-    out.mended = make_it_work();
-    const auto& band = base_.bands.front();
+    out.raised = make_it_work();
     const auto first = ask(base_, base_height_m);
     hour_ = first.utc_hour;
-    const Month month{base_.climate.day.year() / base_.climate.day.month()};
-    out.base = fmt::format(
-        "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC, {}, R12 {:.0f}, {:g} W "
-        "with {} there.",
-        band.band, band.own.power_w, band.mode.name, base_height_m, hour_, to_iso(month), base_.climate.r12,
-        band.partner.power_w, words::antenna_text(band.partner));
+    out.band = base_.bands.front();
+    out.height_m = base_height_m;
+    out.utc_hour = hour_;
+    out.month = Month{base_.climate.day.year() / base_.climate.day.month()};
+    out.r12 = base_.climate.r12;
     if (bands_.size() > 1) out.lessons.push_back(bands());
-    for (auto& lesson : {hours(first), months(month), activity(), heights()}) out.lessons.push_back(lesson);
+    for (auto& lesson : {hours(first), months(out.month), activity(), heights()})
+      out.lessons.push_back(lesson);
     return out;
   }
 
@@ -58,7 +55,6 @@ class Teacher {
     band.own.pattern = &pattern;
     band.own.layout_azimuth_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
     band.own.efficiency_db = std::min(0.0, pattern.system_efficiency_db);
-    band.antenna = fmt::format("dipole at {:g} m", height_m);
     return circuit::explain(q).front();
   }
   [[nodiscard]] circuit::ExplainQuestion at_hour(int hour) const {
@@ -68,11 +64,12 @@ class Teacher {
   }
   /// A lesson whose base case is dead teaches little: more power at both ends, then more sunspots, until it
   /// works. Judgement: the steps.
-  std::string make_it_work() {
+  std::optional<words::Raised> make_it_work() {
     const auto given = base_;
     const auto asked = ask(base_, base_height_m);
-    if (asked.days >= base_.want_days_in_ten) return {};
-    const std::string was = open(asked) ? fmt::format("{:.0f} of ten days", asked.days) : "closed";
+    if (asked.days >= base_.want_days_in_ten) return std::nullopt;
+    words::Raised out{given.bands.front().own.power_w, given.climate.r12,
+                      open(asked) ? std::optional(asked.days) : std::nullopt, true};
     for (const auto r12 : {given.climate.r12, ionosphere::R12(100), ionosphere::R12(150)}) {
       if (r12 < given.climate.r12) continue;
       base_.climate.r12 = r12;
@@ -83,22 +80,15 @@ class Teacher {
         band.partner.power_w = std::max(power_w, said.partner.power_w);
         const auto tried = ask(base_, base_height_m);
         if (!open(tried)) break;  // no power opens a closed band
-        if (tried.days < base_.want_days_in_ten) continue;
-        return fmt::format(
-            "As asked, with {:g} W and R12 {:.0f}, the band makes too little for a lesson ({}): "
-            "power and sunspots were raised until it works.",
-            said.own.power_w, given.climate.r12, was);
+        if (tried.days >= base_.want_days_in_ten) return out;
       }
     }
     base_ = given;
-    return fmt::format("Neither 400 W nor R12 150 makes this band work ({}): the lesson shows why.", was);
+    out.works = false;
+    return out;
   }
   words::Lesson bands() {
-    words::Lesson lesson{"the band",
-                         "Which of them the layer still bends, and which the D layer eats? The dipole is cut "
-                         "for each band, so its height in wavelengths changes too.",
-                         0,
-                         {}};
+    words::Lesson lesson;
     for (const auto& other : bands_) {
       auto q = at_hour(hour_);
       auto& band = q.bands.front();
@@ -109,49 +99,38 @@ class Teacher {
     return lesson;
   }
   words::Lesson hours(const circuit::BandExplanation& first) {
-    words::Lesson lesson{"the hour",
-                         "Where does the Sun stand over the weakest reflection point? Is there a D layer, "
-                         "and how strong is the layer above it?",
-                         0,
-                         {}};
-    const auto row = [&](const std::string& name, int hour) {
-      lesson.rows.push_back({fmt::format("{}{:02} UTC", name, hour), ask(at_hour(hour), base_height_m)});
+    words::Lesson lesson;
+    using Moment = words::LessonHour::Moment;
+    const auto row = [&](Moment moment, int hour) {
+      lesson.rows.push_back({words::LessonHour{moment, hour}, ask(at_hour(hour), base_height_m)});
     };
-    row("", hour_);
+    row(Moment::any, hour_);
     if (!first.weakest) return lesson;
     // The Sun's day over the point that decides, to the whole hour.
     const auto day = sun::day(first.weakest->where, base_.climate.day);
     const auto whole_hour = [](UtcTime when) { return static_cast<int>(std::lround(utc_hour(when))) % 24; };
-    const auto other = [&](const char* name, std::optional<UtcTime> when) {
-      if (when && whole_hour(*when) != hour_) row(name, whole_hour(*when));
+    const auto other = [&](Moment moment, std::optional<UtcTime> when) {
+      if (when && whole_hour(*when) != hour_) row(moment, whole_hour(*when));
     };
-    other("sunrise ", day.rise);
-    other("noon ", day.noon);
-    other("sunset ", day.set);
-    other("midnight ", day.noon + std::chrono::hours(12));
+    other(Moment::sunrise, day.rise);
+    other(Moment::noon, day.noon);
+    other(Moment::sunset, day.set);
+    other(Moment::midnight, day.noon + std::chrono::hours(12));
     return lesson;
   }
   words::Lesson months(Month month) {
-    words::Lesson lesson{
-        "the month",
-        "The same hour in other seasons: which months have the longer day at the weakest point?",
-        0,
-        {}};
+    words::Lesson lesson;
     for (int step = 0; step < 12; step += 3) {
       const Month then = month + std::chrono::months(step);
       auto q = at_hour(hour_);
       // The year stays: only the season changes, not the calendar's century limits.
       q.climate.day = middle_of(Month{month.year() / then.month()});
-      lesson.rows.push_back({to_iso(Month{month.year() / then.month()}), ask(q, base_height_m)});
+      lesson.rows.push_back({Month{month.year() / then.month()}, ask(q, base_height_m)});
     }
     return lesson;
   }
   words::Lesson activity() {
-    words::Lesson lesson{
-        "the Sun's activity",
-        "More sunspots make the layer stronger, and the D layer too: which of the two wins on this band?",
-        0,
-        {}};
+    words::Lesson lesson;
     std::vector levels{base_.climate.r12};
     for (const ionosphere::R12 r12 : {ionosphere::R12(5), ionosphere::R12(60), ionosphere::R12(140)}) {
       if (std::abs(r12 - base_.climate.r12) > 15) levels.push_back(r12);
@@ -159,20 +138,15 @@ class Teacher {
     for (const auto r12 : levels) {
       auto q = at_hour(hour_);
       q.climate.r12 = r12;
-      lesson.rows.push_back({fmt::format("R12 {:.0f}", r12), ask(q, base_height_m)});
+      lesson.rows.push_back({r12, ask(q, base_height_m)});
     }
     return lesson;
   }
   words::Lesson heights() {
-    const double wavelength_m = 299.792458 / base_.bands.front().mhz;
-    words::Lesson lesson{"the height of the wire",
-                         fmt::format("One wavelength is {:.0f} m here. A low wire sends its power up, a "
-                                     "high one towards the horizon: which does the angle ask for?",
-                                     wavelength_m),
-                         1,
-                         {}};
+    words::Lesson lesson;
+    lesson.base = 1;
     for (const double height_m : {3.0, base_height_m, 10.0, 15.0}) {
-      lesson.rows.push_back({fmt::format("{:g} m up", height_m), ask(at_hour(hour_), height_m)});
+      lesson.rows.push_back({words::WireHeight{height_m}, ask(at_hour(hour_), height_m)});
     }
     return lesson;
   }

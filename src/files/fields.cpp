@@ -18,7 +18,8 @@ std::optional<double> otherwise(const Row<T>& row, const T& fresh) {
   if (row.field.required) return std::nullopt;
   return std::visit(
       [&](auto member) -> std::optional<double> {
-        if constexpr (std::is_same_v<decltype(member), std::monostate>) {
+        if constexpr (std::is_same_v<decltype(member), std::monostate> ||
+                      std::is_same_v<decltype(member), std::optional<double> T::*>) {
           return std::nullopt;
         } else {
           const double value = static_cast<double>(fresh.*member) / row.factor;
@@ -39,6 +40,16 @@ std::vector<Field> all_of() {
   return out;
 }
 
+/// Fields of things that have to be weighed; unless that key says that they are not carried.
+template <class... Things>
+std::vector<Field> weighed(const char* unless = "") {
+  auto out = all_of<kit::Item, Things...>();
+  for (auto& f : out) {
+    if (std::string_view(f.key) == "mass_g") f.unless = unless;
+  }
+  return out;
+}
+
 std::vector<Field> joined(std::vector<Field> first, const std::vector<Field>& second) {
   first.insert(first.end(), second.begin(), second.end());
   return first;
@@ -55,17 +66,17 @@ const std::vector<Table>& tables() {
       {"region.partner", all_of<kit::Partner>()},
       {"licence", licence_fields()},
       {"people", all_of<kit::People>()},
-      {"rig", all_of<kit::Item, kit::Rig>()},
-      {"antenna", all_of<kit::Item, antenna::Design, kit::Antenna>()},
+      {"rig", weighed<kit::Rig>()},
+      {"antenna", weighed<antenna::Design, kit::Antenna>()},
       {"antenna.wire", all_of<antenna::Wire>()},
       {"antenna.load", all_of<antenna::Load>()},
       {"antenna.feed", feed_fields()},
-      {"support", all_of<kit::Item, kit::Support>()},
+      {"support", weighed<kit::Support>("at_site")},
       {"cable", all_of<kit::Item, kit::Cable>()},
-      {"tuner", all_of<kit::Item, kit::Tuner>()},
-      {"battery", all_of<kit::Item, kit::Battery>()},
+      {"tuner", weighed<kit::Tuner>()},
+      {"battery", weighed<kit::Battery>()},
       {"bag", all_of<kit::Bag>()},
-      {"item", all_of<kit::Item>()},
+      {"item", weighed<>()},
       {"library file", thing_tables()},
       {"learned file",
        {table("learned", "learned", "[learned]", "what a log taught"),

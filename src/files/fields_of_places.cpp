@@ -85,7 +85,8 @@ Rows<kit::Site> of_site() {
                                                          .count = 2,
                                                          .example = "[[0, 2], [90, 15], [180, 1]]"})},
       {number("descent_minutes", {0, 1440, "minutes"},
-              "back to the road; without it (and daylight_margin_minutes) no time to leave is told")},
+              "back to the road; without it (and daylight_margin_minutes) no time to leave is told"),
+       &kit::Site::descent_minutes},
       {number("daylight_margin_minutes", {0, 720, "minutes"}, "kept before sunset"),
        &kit::Site::daylight_margin_minutes},
   };
@@ -138,7 +139,7 @@ Rows<kit::Learned> of_learned() {
   return {
       {number("erp_db", {-20, 20, "dB"}, "own radiated power against what was told"), &kit::Learned::erp_db},
       {whole("far_noise", -3, 3, "classes noisier", "the far ends' noise"), &kit::Learned::far_noise},
-      {whole("contacts", 0, 1000000, "contacts", "how many contacts taught it")},
+      {whole("contacts", 0, 1000000, "contacts", "how many contacts taught it"), &kit::Learned::contacts},
       // For people to read, and checked all the same.
       {numbers("erp_db_90", 2, {-40, 40, "dB"}, "[-6.1, -0.4]", "nine times in ten it lies between these")},
       {number("far_noise_probability", {0, 1, "(probability)"}, "how sure the noise is")},

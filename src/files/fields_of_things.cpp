@@ -67,10 +67,10 @@ Rows<kit::Rig> of_rig() {
 Rows<antenna::Design> of_design() {
   using antenna::Design;
   return {
-      {word("kind",
-            {"dipole", "end-fed-half-wave", "end-fed-random", "vertical-quarter", "vertical-loaded", "whip",
-             "wire-beam", "small-loop"},
-            "what it is built as; without it list its wires", "end-fed-half-wave")},
+      {needed_unless("wire", word("kind",
+                                  {"dipole", "end-fed-half-wave", "end-fed-random", "vertical-quarter",
+                                   "vertical-loaded", "whip", "wire-beam", "small-loop"},
+                                  "what it is built as; without it list its wires", "end-fed-half-wave"))},
       {list("shapes", Kind::words, "[\"inverted-v\", \"sloper\"]", "ways to hang it",
             {"vertical", "inverted-v", "sloper", "inverted-l", "horizontal"})},
       {number("wire_m", {0.2, 300, "m"}, "length of its wire; without it cut to the band"), &Design::wire_m},

@@ -1,8 +1,4 @@
 // The overlay that a log taught: read only where the trip names it.
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "readers.hpp"
 
 namespace skerry::files {
@@ -43,12 +39,10 @@ void read_named_learned(Reading& reading) {
   Cursor root(*document, "learned file", "the file", mistakes);
   Learned& out = reading.trip.learned;
   out.file = named.file;
-  int contacts = 0;
   within_mistakes([&] {
     if (auto cursor = root.table("learned")) {
       cursor->rename("[learned]");
       cursor->fill(out);
-      cursor->into(contacts, "contacts");
       // For people to read, and checked all the same.
       (void)cursor->numbers<2>("erp_db_90");
       (void)cursor->number("far_noise_probability");
@@ -65,15 +59,6 @@ void read_named_learned(Reading& reading) {
     for (auto& target : reading.trip.targets)
       target.partner.environment = shifted(target.partner.environment, out.far_noise);
   }
-  std::string noise = "far ends' noise as told";
-  if (out.far_noise != 0) {
-    const int classes = std::abs(out.far_noise);
-    noise = fmt::format("far ends {} class{} {}", classes, classes == 1 ? "" : "es",
-                        out.far_noise > 0 ? "noisier" : "quieter");
-  }
-  out.note =
-      fmt::format("learned from {} contacts and in use ({}): own radiated power {:+.1f} dB, {}{}", contacts,
-                  named.file, out.erp_db, noise, out.people ? ", hours of partners by that log" : "");
 }
 
 }  // namespace skerry::files

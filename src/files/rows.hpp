@@ -14,7 +14,7 @@ namespace skerry::files {
 /// A key, and the member that takes its value as it stands. Without a member the reader takes it by hand.
 template <class T>
 struct Row {
-  using Member = std::variant<std::monostate, double T::*, int T::*, bool T::*>;
+  using Member = std::variant<std::monostate, double T::*, std::optional<double> T::*, int T::*, bool T::*>;
   Row(Field f, Member member = std::monostate{}, double times = 1)  // NOLINT(google-explicit-constructor)
       : field(std::move(f)), to(member), factor(times) {}
   Field field;
@@ -88,6 +88,11 @@ template <class T>
 }
 [[nodiscard]] inline Field needed(Field field) {
   field.required = true;
+  return field;
+}
+/// Needed where that other key does not stand beside it.
+[[nodiscard]] inline Field needed_unless(const char* key, Field field) {
+  field.unless = key;
   return field;
 }
 [[nodiscard]] inline Field called(const char* noun, Field field) {

@@ -186,6 +186,13 @@ bool Cursor::is_flag(std::string_view key) const {
   return node != nullptr && node->is_boolean();
 }
 
+bool Cursor::lacks(std::string_view key) const {
+  const auto& unless = field(key).unless;
+  if (!unless || has(key)) return false;
+  const auto* other = table_->get(*unless);
+  return other == nullptr || (other->is_boolean() && !other->as_boolean()->get());
+}
+
 std::optional<std::string> Cursor::word(std::string_view key) {
   const auto* node = get(key);
   if (node == nullptr) return std::nullopt;

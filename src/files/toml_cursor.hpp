@@ -79,6 +79,8 @@ class Cursor {
   std::optional<std::string> id(std::string_view key);
   std::optional<bool> flag(std::string_view key);
   [[nodiscard]] bool is_flag(std::string_view key) const;
+  /// The field is absent and so is what would excuse it: see Field::unless.
+  [[nodiscard]] bool lacks(std::string_view key) const;
   /// One of the field's words.
   std::optional<std::string> word(std::string_view key);
   /// The text under a key that may also hold a table; nothing and no report when it is anything else.
@@ -177,6 +179,8 @@ void Cursor::fill(T& out) {
       if (const auto value = flag(key)) out.** member = *value;
     } else if (const auto* real = std::get_if<double T::*>(&row.to)) {
       if (const auto value = number(key)) out.** real = *value * row.factor;
+    } else if (const auto* may_be = std::get_if<std::optional<double> T::*>(&row.to)) {
+      if (const auto value = number(key)) out.** may_be = *value * row.factor;
     } else if (const auto* count = std::get_if<int T::*>(&row.to)) {
       into(out.**count, key);
     }

@@ -5,7 +5,7 @@
 
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/ionosphere/activity.hpp"
+#include "skerry/files/told_activity.hpp"
 
 namespace skerry::files {
 
@@ -37,15 +37,6 @@ void read_dates(Cursor& c, Trip& trip) {
   trip.climate.day = sys_days{*first} + days{(length - 1) / 2};
 }
 
-/// A given index still has the uncertainty of any forecast. Judgement: 5 + 15 % of R12, about what a forecast
-/// one year ahead misses by.
-void set_given(Trip& trip, ionosphere::R12 r12, std::string source) {
-  trip.climate.r12 = r12;
-  trip.low_r12 = ionosphere::R12::nearest(0.85 * r12 - 5);
-  trip.high_r12 = ionosphere::R12::nearest(1.15 * r12 + 5);
-  trip.activity_source = std::move(source);
-}
-
 void set_activity(Trip& trip, const ionosphere::Activity& activity) {
   trip.climate.r12 = activity.r12;
   trip.low_r12 = activity.low_r12;
@@ -55,36 +46,22 @@ void set_activity(Trip& trip, const ionosphere::Activity& activity) {
 
 void read_activity(Cursor& c, Reading& reading) {
   Trip& trip = reading.trip;
-  const auto r12 = c.number("r12");
-  const auto ssn = c.number("ssn_v2");
-  const auto flux = c.number("f107");
+  const auto told = told_activity([&](const char* key) { return c.has(key); });
+  if (told.beside != nullptr) {
+    c.report(told.beside, fmt::format("{} beside {}", told.beside, told.key),
+             "at most one of r12, ssn_v2, f107, forecast_file");
+    return;
+  }
+  if (told.index) {
+    if (const auto value = c.number(told.key))
+      set_activity(trip, ionosphere::told_activity(*told.index, *value));
+    return;
+  }
   const auto file = c.text("forecast_file");
-  const std::array<const char*, 4> keys = {"r12", "ssn_v2", "f107", "forecast_file"};
-  const char* first = nullptr;
-  for (const char* key : keys) {
-    if (!c.has(key)) continue;
-    if (first == nullptr) {
-      first = key;
-    } else {
-      c.report(key, fmt::format("{} beside {}", key, first),
-               "at most one of r12, ssn_v2, f107, forecast_file");
-      return;
-    }
-  }
-  if (r12) {
-    set_given(trip, ionosphere::R12(*r12), fmt::format("R12 {:g} as given in the trip file", *r12));
-  } else if (ssn) {
-    set_given(trip, ionosphere::r12_from_ssn_v2(*ssn),
-              fmt::format("smoothed sunspot number {:g} (version 2) as given in the trip file", *ssn));
-  } else if (flux) {
-    set_given(trip, ionosphere::r12_from_f107(*flux),
-              fmt::format("smoothed 10.7 cm flux {:g} as given in the trip file", *flux));
-  }
-  if (first != nullptr && std::string_view(first) != "forecast_file") return;
   if (!trip.first_day.ok() || trip.climate.day == Day{}) return;  // the dates are wrong: said already
   const Month month = trip.climate.day.year() / trip.climate.day.month();
   if (!file) {
-    if (first == nullptr) set_activity(trip, ionosphere::forecast(month));
+    if (told.key == nullptr) set_activity(trip, ionosphere::forecast(month));
     return;
   }
   const Reading::Named named{*file, c.at("forecast_file")};

@@ -70,9 +70,8 @@ void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
   reading.claim(reading.site_ids, site.id, c);
   site.name = c.text("name").value_or(site.id);
   c.parse(site.at, "at", geodesy::parse_place);
-  if (!c.has("descent_minutes") && !c.has("daylight_margin_minutes")) site.descent_minutes = -1;
   c.fill(site);
-  c.into(site.descent_minutes, "descent_minutes");
+  if (!site.descent_minutes && c.has("daylight_margin_minutes")) site.descent_minutes = 0;
   read_ground(c, site);
   read_sea(c, site);
   read_slope(c, site);

@@ -87,10 +87,7 @@ void read_at_site(Cursor& c, Support& support, Reading& reading) {
 
 void read_support(Cursor& c, Support& support, Reading& reading) {
   read_at_site(c, support, reading);
-  const bool mass_needed = reading.mass_needed;
-  reading.mass_needed = mass_needed && !support.at_site;
   read_item(c, support.item, reading, "support");
-  reading.mass_needed = mass_needed;
   if (support.at_site && (c.has("mass_g") || c.has("tube_cm") || c.has("size_cm"))) {
     c.report(c.has("mass_g") ? "mass_g" : (c.has("tube_cm") ? "tube_cm" : "size_cm"),
              fmt::format("mass or size of {}, which is found at the site", c.title()),
@@ -105,10 +102,7 @@ void read_support(Cursor& c, Support& support, Reading& reading) {
 }
 
 void read_cable(Cursor& c, Cable& cable, Reading& reading) {
-  const bool mass_needed = reading.mass_needed;
-  reading.mass_needed = false;
   read_item(c, cable.item, reading, "cable");
-  reading.mass_needed = mass_needed;
   const antenna::Cable* known = nullptr;
   if (c.parse(known, "type", antenna::find_cable)) cable.type = known->id;
   c.fill(cable);
@@ -227,7 +221,7 @@ void read_item(Cursor& c, Item& item, Reading& reading, const char* kind, std::s
     reading.claim(reading.inventory, item.id, c);
   }
   item.name = c.text("name").value_or(item.id);
-  if (reading.mass_needed && !c.has("mass_g")) c.missing("mass_g");
+  if (reading.mass_needed && c.lacks("mass_g")) c.missing("mass_g");
   c.fill(item);
   check_mass(c, item, kind);
   read_size(c, item);

@@ -8,6 +8,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
+#include "skerry/words/cautions.hpp"
 
 namespace skerry::forms {
 
@@ -102,7 +103,7 @@ std::string log_json(const kit::Trip& trip, const after::LogReport& r, const wor
     warnings.push_back(fmt::format("and {} more like these", more));
   return dump(Json{{"schema", "skerry.log/1"},
                    {"trip", trip.name},
-                   {"learned_in_use", or_null(trip.learned.note)},
+                   {"learned_in_use", or_null(words::learned_note(trip.learned))},
                    {"want_days_in_ten", trip.want_days_in_ten},
                    {"contacts_in_log", r.total},
                    {"outside_days", r.outside_days},

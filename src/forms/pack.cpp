@@ -7,6 +7,7 @@
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/verdict.hpp"
 
@@ -15,6 +16,13 @@ namespace skerry::forms {
 namespace {
 
 using advice::Advice;
+
+const char* topic_key(words::Topic topic) {
+  static constexpr std::array<const char*, 14> keys{
+      "measured foF2", "learned",   "zone",        "air",     "licence",  "site",   "exposure",
+      "voltage",       "lightning", "power lines", "battery", "daylight", "method", "noise"};
+  return nth(keys, topic);
+}
 
 Json air_json(const kit::Verdict& v) {
   return {{"place", place_key(v.place)},
@@ -265,14 +273,14 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
             {"session_after_daylight", d.session_after}};
   });
   Json cautions = list(a.cautions, [&](const auto& c) -> Json {
-    return {{"topic", words::topic_text(words::topic_of(c))}, {"text", words::caution_text(trip, a, c)}};
+    return {{"topic", topic_key(words::topic_of(c))}, {"text", words::caution_text(trip, a, c)}};
   });
   Json out{{"schema", "skerry.pack/1"},
            {"trip", trip.name},
            {"first_day", to_iso(trip.first_day)},
            {"last_day", to_iso(trip.last_day)},
            {"r12", rounded(trip.climate.r12, 2)},
-           {"activity_source", trip.activity_source},
+           {"activity_source", words::activity_source(trip.activity_source)},
            {"verdict", words::verdict_text(trip, a, words::Reader::of_terminal)},
            {"carry", std::move(carry)},
            {"leave", std::move(leave)},

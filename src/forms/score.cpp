@@ -48,7 +48,7 @@ Json score_of_json(const after::SpotScore& s) {
 }
 
 Json sonde_json(const after::SondeError& e) {
-  return {{"group", e.group},
+  return {{"group", words::group_text(e.group)},
           {"count", e.count},
           {"bias", rounded(e.bias, 4)},
           {"rms", rounded(e.rms, 4)},
@@ -60,9 +60,12 @@ Json sonde_json(const after::SondeScore& s) {
   const auto group = [](const std::vector<after::SondeError>& rows) {
     return list(rows, [](const auto& row) { return sonde_json(row); });
   };
-  return {{"quantity", s.quantity},          {"all", sonde_json(s.all)},
-          {"by_hour", group(s.by_hour)},     {"by_latitude", group(s.by_latitude)},
-          {"by_season", group(s.by_season)}, {"by_station", group(s.by_station)}};
+  return {{"quantity", words::quantity_text(s.quantity)},
+          {"all", sonde_json(s.all)},
+          {"by_hour", group(s.by_hour)},
+          {"by_latitude", group(s.by_latitude)},
+          {"by_season", group(s.by_season)},
+          {"by_station", group(s.by_station)}};
 }
 
 }  // namespace
@@ -123,9 +126,9 @@ std::string sondes_csv(const after::SondeScores& s) {
   std::string out = "quantity,kind,group,count,bias,rms,bias_percent,rms_percent\n";
   const auto rows = [&](const after::SondeScore& score) {
     words::each_group(score, [&](const char* kind, const after::SondeError& e) {
-      out +=
-          fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", score.quantity, kind, csv_field(e.group),
-                      e.count, plus_zero(e.bias, 4), e.rms, plus_zero(e.bias_percent, 2), e.rms_percent);
+      out += fmt::format("{},{},{},{},{:.4f},{:.4f},{:.2f},{:.2f}\n", words::quantity_text(score.quantity),
+                         kind, csv_field(words::group_text(e.group)), e.count, plus_zero(e.bias, 4), e.rms,
+                         plus_zero(e.bias_percent, 2), e.rms_percent);
     });
   };
   rows(s.fof2);

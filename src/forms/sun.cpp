@@ -64,9 +64,13 @@ std::string sun_json(const SunAnswer& a) {
 
 std::string sun_csv(const SunAnswer& a) {
   std::string out = "place,event,utc\n";
+  static constexpr std::array events{"astronomical dawn", "nautical dawn", "civil dawn",
+                                     "sunrise",           "noon",          "sunset",
+                                     "civil dusk",        "nautical dusk", "astronomical dusk"};
   const auto add = [&](const char* place, const sun::Day& d) {
-    for (const auto& row : words::rows(d))
-      out += fmt::format("{},{},{}\n", place, row.name, row.when ? to_iso(*row.when) : "");
+    const auto moments = sun::moments(d);
+    for (std::size_t i = 0; i < moments.size(); ++i)
+      out += fmt::format("{},{},{}\n", place, events[i], moments[i] ? to_iso(*moments[i]) : "");
   };
   add("here", a.day);
   if (a.far) {

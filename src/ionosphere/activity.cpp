@@ -1,13 +1,12 @@
 #include "skerry/ionosphere/activity.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cassert>
 #include <cmath>
 #include <vector>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/table.hpp"
 
 namespace skerry::ionosphere {
@@ -19,7 +18,7 @@ constexpr double flux_0 = 63.7, flux_1 = 0.728, flux_2 = 8.9e-4;
 constexpr double old_per_new = 0.7;
 
 struct Cell {
-  double r12 = -1, low = -1, high = -1;  // -1: not in the table
+  double r12 = 0, low = 0, high = 0;
 };
 struct Table {
   int first_year = 0;
@@ -77,32 +76,34 @@ R12 r12_from_ssn_v2(double ssn_v2) {
 }
 
 Activity forecast(Month month) {
+  using Kind = ActivitySource::Kind;
   assert(month.ok());
   const Table& t = table();
   const int year = static_cast<int>(month.year()) - t.first_year;
   const unsigned m = static_cast<unsigned>(month.month()) - 1;
-  const Cell cell = year >= 0 && year < static_cast<int>(t.years.size())
-                        ? t.years[static_cast<std::size_t>(year)][m]
-                        : Cell{};
-  if (cell.r12 < 0) {
-    return {R12(t.mean.r12),
-            R12(t.mean.low),
-            R12(t.mean.high),
-            fmt::format("mean of five solar cycles, because no forecast reaches {}; the true value may lie "
-                        "anywhere in its range",
-                        to_iso(month)),
-            0,
-            true};
+  const Cell cell =
+      year >= 0 && year < static_cast<int>(t.years.size()) ? nth(nth(t.years, year), m) : Cell{-1};
+  if (cell.r12 < 0) {  // the table's own mark of a month that it lacks
+    return {
+        R12(t.mean.r12), R12(t.mean.low), R12(t.mean.high), {.kind = Kind::mean_of_cycles, .month = month}};
   }
   // Year-month text compares as the months do.
   const bool observed = to_iso(month) <= t.last_observed;
   return {R12(cell.r12),
           R12(cell.low),
           R12(cell.high),
-          observed ? fmt::format("observed, smoothed over 13 months (file of {})", t.file_date)
-                   : fmt::format("built-in forecast of {}", t.file_date),
-          observed ? 0 : months_since(t.last_observed, month),
-          false};
+          {.kind = observed ? Kind::observed : Kind::forecast, .made = t.file_date},
+          observed ? 0 : months_since(t.last_observed, month)};
+}
+
+Activity told_activity(Index index, double value) {
+  const R12 r12 = index == Index::r12      ? R12(value)
+                  : index == Index::ssn_v2 ? r12_from_ssn_v2(value)
+                                           : r12_from_f107(value);
+  return {r12,
+          R12::nearest(0.85 * r12 - 5),
+          R12::nearest(1.15 * r12 + 5),
+          {.kind = ActivitySource::Kind::told, .index = index, .value = value}};
 }
 
 }  // namespace skerry::ionosphere

@@ -172,7 +172,7 @@ Result<Activity> forecast_from_json(std::string_view text, Month month, const Wh
   const double spread = 0.5 * (usual.high_r12 - usual.low_r12);
   out.low_r12 = wanted->low ? r12_from_ssn_v2(*wanted->low) : out.r12.plus(-spread);
   out.high_r12 = wanted->high ? r12_from_ssn_v2(*wanted->high) : out.r12.plus(spread);
-  out.source = fmt::format("forecast from {}", where.file.empty() ? "the file given" : where.file);
+  out.source = {.kind = ActivitySource::Kind::file, .made = where.file};
   return out;
 }
 

@@ -49,7 +49,7 @@ double measured_share(double distance_km, double hours) {
   return std::exp2(-d * d - t * t);
 }
 
-Result<MeasuredFof2> parse_measured(std::string_view text, double now_h, const Where& where) {
+Result<MeasuredFof2> parse_measured(std::string_view text, std::optional<double> now_h, const Where& where) {
   constexpr const char* accepted = "MHZ@PLACE@HH:MM in UTC, as 6.2@-20.1,57.5@14:30";
   const auto shown = [&] { return "'" + one_line(text) + "'"; };
   const auto first = text.find('@');
@@ -61,9 +61,9 @@ Result<MeasuredFof2> parse_measured(std::string_view text, double now_h, const W
   const auto end = std::min(second, text.size());
   auto place = geodesy::parse_place(trim(text.substr(first + 1, end - first - 1)), where);
   if (!place) return tl::unexpected(std::move(place.error()));
-  MeasuredFof2 out{*mhz, *place, now_h};
+  MeasuredFof2 out{*mhz, *place, now_h.value_or(0)};
   if (second == std::string_view::npos) {
-    if (now_h < 0)
+    if (!now_h)
       return fail(where, shown() + " without a time", accepted, "only for today can the time be left out");
     return out;
   }

@@ -12,6 +12,7 @@
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 #include "skerry/words/setup.hpp"
@@ -171,7 +172,7 @@ std::string days_html(const kit::Trip& trip, const Advice& a) {
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
         to_iso(day.date), bdi(site.name), words::local_clock(site.zone, day.sun.rise),
         words::local_clock(site.zone, day.sun.set),
-        site.descent_minutes < 0 ? caption::not_asked : words::local_clock(site.zone, day.turn_back),
+        !site.descent_minutes ? caption::not_asked : words::local_clock(site.zone, day.turn_back),
         day.sun.state == sun::DayState::polar_day     ? caption::never_sets
         : day.sun.state == sun::DayState::polar_night ? caption::never_rises
         : day.session_after                           ? caption::session_after
@@ -234,7 +235,7 @@ std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& p
        {"why_firm",
         firm.empty() ? "" : "<p class=\"fine\">" + fmt::format(caption::how_firm, bdi(firm)) + "</p>"},
        {"r12", fmt::format("{:.0f}", trip.climate.r12)},
-       {"activity_source", markup(trip.activity_source)},
+       {"activity_source", markup(words::activity_source(trip.activity_source))},
        {"sun_day", to_iso(picture.day)},
        {"card", card_html(trip, a, picture)},
        {"mass", words::mass(a.kit.mass_g)},

@@ -143,7 +143,7 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
     const auto add = [&](const advice::DayPlan& day) {
       out +=
           fmt::format(caption::card_day, to_iso(day.date).substr(5), clock(day.sun.rise), clock(day.sun.set));
-      if (site.descent_minutes >= 0) out += " <b>" + (caption::card_leave + clock(day.turn_back)) + "</b>";
+      if (site.descent_minutes) out += " <b>" + (caption::card_leave + clock(day.turn_back)) + "</b>";
     };
     add(*first);
     if (last != first) {

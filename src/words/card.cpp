@@ -157,7 +157,7 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
     if (day.site != static_cast<int>(s)) continue;
     out += fmt::format("sun {}-{}{} (local, first day)\n", local_clock(site.zone, day.sun.rise),
                        local_clock(site.zone, day.sun.set),
-                       site.descent_minutes < 0 ? "" : " leave by " + local_clock(site.zone, day.turn_back));
+                       !site.descent_minutes ? "" : " leave by " + local_clock(site.zone, day.turn_back));
     break;
   }
   if (!local.changes.empty()) {

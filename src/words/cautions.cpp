@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cstdlib>
+
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/words/numbers.hpp"
 
@@ -70,16 +72,56 @@ std::string measured_note(const ionosphere::Climate& climate) {
   return out;
 }
 
+std::string activity_source(const ionosphere::ActivitySource& s) {
+  using Kind = ionosphere::ActivitySource::Kind;
+  switch (s.kind) {
+    case Kind::told:
+      break;
+    case Kind::observed:
+      return fmt::format("observed, smoothed over 13 months (file of {})", s.made);
+    case Kind::forecast:
+      return "built-in forecast of " + s.made;
+    case Kind::file:
+      return "forecast from " + (s.made.empty() ? "the file given" : s.made);
+    case Kind::mean_of_cycles:
+      return fmt::format(
+          "mean of five solar cycles, because no forecast reaches {}; the true value may lie anywhere in its "
+          "range",
+          to_iso(s.month));
+  }
+  switch (s.index) {
+    case ionosphere::Index::r12:
+      return fmt::format("R12 {:g} as given in the trip file", s.value);
+    case ionosphere::Index::ssn_v2:
+      return fmt::format("smoothed sunspot number {:g} (version 2) as given in the trip file", s.value);
+    case ionosphere::Index::f107:
+      break;
+  }
+  return fmt::format("smoothed 10.7 cm flux {:g} as given in the trip file", s.value);
+}
+
+std::string learned_note(const kit::Learned& l) {
+  if (!l.in_use()) return {};
+  const int classes = std::abs(l.far_noise);
+  const std::string noise = classes == 0
+                                ? "far ends' noise as told"
+                                : fmt::format("far ends {} class{} {}", classes, classes == 1 ? "" : "es",
+                                              l.far_noise > 0 ? "noisier" : "quieter");
+  return fmt::format("learned from {} contacts and in use ({}): own radiated power {:+.1f} dB, {}{}",
+                     l.contacts, l.file, l.erp_db, noise, l.people ? ", hours of partners by that log" : "");
+}
+
 std::string activity_note(const ionosphere::Activity& a) {
   // Judgement: within a year the smoothed number moves little beside its error.
   if (a.months_ahead > 12) {
     return fmt::format(
         "R12 {:.0f} comes from the {}, {} months beyond what was observed then; about two times in three it lies "
         "between {:.0f} and {:.0f}; --forecast reads a newer one",
-        a.r12, a.source, a.months_ahead, a.low_r12, a.high_r12);
+        a.r12, activity_source(a.source), a.months_ahead, a.low_r12, a.high_r12);
   }
-  if (a.mean_of_cycles)
-    return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", a.r12, a.source, a.low_r12, a.high_r12);
+  if (a.source.kind == ionosphere::ActivitySource::Kind::mean_of_cycles)
+    return fmt::format("R12 {:.0f} is the {}: {:.0f} to {:.0f}", a.r12, activity_source(a.source), a.low_r12,
+                       a.high_r12);
   return {};
 }
 

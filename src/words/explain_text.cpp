@@ -263,6 +263,19 @@ std::string strip(const BandExplanation& e, const Style& style) {
   return out;
 }
 
+/// What was taken for granted, and at which hours.
+std::string hours_note(const ExplainSheet& sheet) {
+  if (!sheet.stations) {
+    return sheet.utc_hour ? fmt::format("With the packed kit, at {:02} UTC.", *sheet.utc_hour)
+                          : "With the packed kit, each band at its best hour while you are on the air.";
+  }
+  const auto& s = *sheet.stations;
+  return fmt::format("{} W in {} to {} W, here {}, there {}; {}.", s.own.power_w, s.mode.name,
+                     s.partner.power_w, antenna_text(s.own), antenna_text(s.partner),
+                     sheet.utc_hour ? fmt::format("all at {:02} UTC", *sheet.utc_hour)
+                                    : std::string("each band at its best hour"));
+}
+
 }  // namespace
 
 std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const BandExplanation& e) {
@@ -319,7 +332,7 @@ std::string explain_text(const ExplainSheet& sheet, const Style& style) {
   paragraph(fmt::format("Why, band by band: {} to {}, {}, R12 {:.0f}", sheet.from_name, sheet.to_name,
                         to_iso(month_of(start_of(sheet.climate.day))), sheet.climate.r12),
             "", "  ");
-  paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, sheet.hours_note), "", "  ");
+  paragraph(fmt::format("{:.0f} km. {}", sheet.distance_km, hours_note(sheet)), "", "  ");
   if (const auto note = measured_note(sheet.climate); !note.empty()) paragraph(note, "", "  ");
   if (!sheet.activity_note.empty()) paragraph(sheet.activity_note + ".", "", "  ");
   // The bands that work come first, the best at the top.

@@ -6,6 +6,7 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/log.hpp"
 #include "skerry/words/numbers.hpp"
@@ -31,7 +32,8 @@ std::string head(const kit::Trip& trip, const LogReport& r, const LogShown& show
   if (r.unplaced > 0) text += fmt::format(", {} without any place", r.unplaced);
   if (r.coarse > 0) text += fmt::format(", {} placed by country alone (coarse, to hundreds of km)", r.coarse);
   out += wrapped(text + ".", columns, "", "  ");
-  if (!trip.learned.note.empty()) out += wrapped("Assumptions " + trip.learned.note + ".", columns, "", "  ");
+  if (const auto note = learned_note(trip.learned); !note.empty())
+    out += wrapped("Assumptions " + note + ".", columns, "", "  ");
   out += wrapped(
       r.on_air_told
           ? fmt::format("{:.1f} hours on the air, as you told.", r.on_air_hours)

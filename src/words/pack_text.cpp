@@ -8,6 +8,7 @@
 #include "pack_parts.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/air.hpp"
+#include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/verdict.hpp"
@@ -197,12 +198,11 @@ std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   for (const auto& day : a.days) {
     const auto& site = nth(trip.sites, day.site);
     const auto clock = [&](const auto& when) { return fmt::format("{:<5}", local_clock(site.zone, when)); };
-    out +=
-        fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
-                    trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
-                    narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
-                    clock(day.sun.set), site.descent_minutes < 0 ? "" : "  leave by " + clock(day.turn_back),
-                    day.session_after ? "  ! on air later" : "");
+    out += fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
+                       trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
+                       narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
+                       clock(day.sun.set), !site.descent_minutes ? "" : "  leave by " + clock(day.turn_back),
+                       day.session_after ? "  ! on air later" : "");
   }
   return out;
 }
@@ -216,7 +216,8 @@ std::string without_text(double left) {
 std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style) {
   const auto columns = style.width(120);
   std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
-  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, trip.activity_source), columns, "", "  ");
+  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, activity_source(trip.activity_source)),
+                 columns, "", "  ");
   for (const auto& caution : a.cautions) {
     // What changes every number below stands above them as well.
     if (const auto topic = topic_of(caution); topic == Topic::measured || topic == Topic::learned)

@@ -1,8 +1,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/words/score.hpp"
 
@@ -55,20 +57,42 @@ std::string hours_row(const after::SpotScore& s, const std::string& km) {
 }
 
 std::string sonde_text(const after::SondeScore& s) {
-  std::string out =
-      fmt::format("\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n", s.quantity,
-                  s.quantity == "foF2" ? ", MHz" : "", "");
+  std::string out = fmt::format(
+      "\n{}, map less measured{}\n  {:<32}    n    bias     rms   bias %    rms %\n",
+      quantity_text(s.quantity), s.quantity == after::SondeScore::Quantity::fof2 ? ", MHz" : "", "");
   const char* last = "";
   each_group(s, [&](const char* kind, const after::SondeError& e) {
     if (std::string_view(kind) != last && *last != '\0') out += "\n";
     last = kind;
-    out += fmt::format("  {:<32}{:>5}{:>+8.2f}{:>8.2f}{:>+9.1f}{:>9.1f}\n", one_line(e.group, 32), e.count,
-                       plus_zero(e.bias, 2), e.rms, plus_zero(e.bias_percent, 1), e.rms_percent);
+    out += fmt::format("  {:<32}{:>5}{:>+8.2f}{:>8.2f}{:>+9.1f}{:>9.1f}\n", one_line(group_text(e.group), 32),
+                       e.count, plus_zero(e.bias, 2), e.rms, plus_zero(e.bias_percent, 1), e.rms_percent);
   });
   return out;
 }
 
 }  // namespace
+
+std::string group_text(const after::SondeGroup& group) {
+  struct Text {
+    std::string operator()(std::monostate) const { return "all"; }
+    std::string operator()(after::LocalHour local) const { return fmt::format("{:02} local", local.hour); }
+    std::string operator()(after::Latitudes latitudes) const {
+      static constexpr std::array names{"low latitudes (to 20)", "middle latitudes (20 to 60)",
+                                        "high latitudes (from 60)"};
+      return nth(names, latitudes);
+    }
+    std::string operator()(after::Season season) const {
+      static constexpr std::array names{"winter", "equinox", "summer"};
+      return nth(names, season);
+    }
+    std::string operator()(const std::string& station) const { return station; }
+  };
+  return std::visit(Text{}, group);
+}
+
+const char* quantity_text(after::SondeScore::Quantity quantity) {
+  return quantity == after::SondeScore::Quantity::fof2 ? "foF2" : "M(3000)F2";
+}
 
 std::string score_text(const after::SpotScores& s, const ScoreShown& shown, const Style& style) {
   const auto columns = style.width(100);

@@ -34,13 +34,17 @@ std::string day_text(const sun::Day& d, const sun::Zone& zone) {
   std::string out;
   if (d.state != sun::DayState::day_and_night)
     out += fmt::format("  {}: the Sun does not cross the horizon\n", state_text(d.state));
-  for (const auto& row : rows(d)) {
-    if (row.when) {
-      const std::string iso = to_iso(*row.when);
-      out += fmt::format("  {:<18} {} {} UTC   {} {}\n", row.name, iso.substr(0, 10), iso.substr(11, 5),
-                         zone.local_text(*row.when).substr(11), zone.name());
+  static constexpr std::array names{"astronomical dawn", "nautical dawn", "civil dawn",
+                                    "sunrise",           "noon",          "sunset",
+                                    "civil dusk",        "nautical dusk", "astronomical dusk"};
+  const auto moments = sun::moments(d);
+  for (std::size_t i = 0; i < moments.size(); ++i) {
+    if (const auto& when = moments[i]) {
+      const std::string iso = to_iso(*when);
+      out += fmt::format("  {:<18} {} {} UTC   {} {}\n", names[i], iso.substr(0, 10), iso.substr(11, 5),
+                         zone.local_text(*when).substr(11), zone.name());
     } else {
-      out += fmt::format("  {:<18} none\n", row.name);
+      out += fmt::format("  {:<18} none\n", names[i]);
     }
   }
   out += fmt::format("  highest            {:.1f} deg\n", plus_zero(d.noon_elevation_deg, 1));
@@ -48,18 +52,6 @@ std::string day_text(const sun::Day& d, const sun::Zone& zone) {
 }
 
 }  // namespace
-
-std::vector<Row> rows(const sun::Day& d) {
-  return {{"astronomical dawn", d.astronomical_dawn},
-          {"nautical dawn", d.nautical_dawn},
-          {"civil dawn", d.civil_dawn},
-          {"sunrise", d.rise},
-          {"noon", d.noon},
-          {"sunset", d.set},
-          {"civil dusk", d.civil_dusk},
-          {"nautical dusk", d.nautical_dusk},
-          {"astronomical dusk", d.astronomical_dusk}};
-}
 
 std::string sun_text(const SunAnswer& a, const Style& style) {
   std::string out =

@@ -3,10 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "skerry/core/decimal.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 
 namespace skerry::words {
@@ -40,8 +43,80 @@ std::string table_head() {
   return table_row("", "Sun there", "carries to", "D layer", "angle", "antenna", "days/10");
 }
 
+/// "06 UTC", "sunrise 03 UTC", "2027-05", "R12 10", "3 m up".
+std::string label(const LessonRow& row) {
+  struct Text {
+    std::string operator()(const std::string& band) const { return band; }
+    std::string operator()(LessonHour at) const {
+      static constexpr std::array moments{"", "sunrise ", "noon ", "sunset ", "midnight "};
+      return fmt::format("{}{:02} UTC", nth(moments, at.moment), at.utc_hour);
+    }
+    std::string operator()(Month month) const { return to_iso(month); }
+    std::string operator()(ionosphere::R12 r12) const { return fmt::format("R12 {:.0f}", r12); }
+    std::string operator()(WireHeight height) const { return fmt::format("{:g} m up", height.m); }
+  };
+  return std::visit(Text{}, row.to);
+}
+
+/// What a lesson changes, and what to think about first.
+struct LessonText {
+  std::string thing, question;
+};
+LessonText text_of(const Lesson& lesson, double mhz) {
+  struct Text {
+    double mhz;
+    LessonText operator()(const std::string& /*band*/) const {
+      return {"the band",
+              "Which of them the layer still bends, and which the D layer eats? The dipole is cut for each "
+              "band, so its height in wavelengths changes too."};
+    }
+    LessonText operator()(LessonHour /*hour*/) const {
+      return {
+          "the hour",
+          "Where does the Sun stand over the weakest reflection point? Is there a D layer, and how strong "
+          "is the layer above it?"};
+    }
+    LessonText operator()(Month /*month*/) const {
+      return {"the month",
+              "The same hour in other seasons: which months have the longer day at the weakest point?"};
+    }
+    LessonText operator()(ionosphere::R12 /*r12*/) const {
+      return {"the Sun's activity",
+              "More sunspots make the layer stronger, and the D layer too: which of the two wins on this "
+              "band?"};
+    }
+    LessonText operator()(WireHeight /*height*/) const {
+      return {
+          "the height of the wire",
+          fmt::format("One wavelength is {:.0f} m here. A low wire sends its power up, a high one towards "
+                      "the horizon: which does the angle ask for?",
+                      299.792458 / mhz)};
+    }
+  };
+  return std::visit(Text{mhz}, lesson.rows.front().to);
+}
+
+std::string base_text(const Worksheet& sheet) {
+  const auto& band = sheet.band;
+  return fmt::format(
+      "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC, {}, R12 {:.0f}, {:g} W "
+      "with {} there.",
+      band.band, band.own.power_w, band.mode.name, sheet.height_m, sheet.utc_hour, to_iso(sheet.month),
+      sheet.r12, band.partner.power_w, antenna_text(band.partner));
+}
+
+std::string raised_text(const Raised& raised) {
+  const std::string was = raised.days ? fmt::format("{:.0f} of ten days", *raised.days) : "closed";
+  if (!raised.works)
+    return fmt::format("Neither 400 W nor R12 150 makes this band work ({}): the lesson shows why.", was);
+  return fmt::format(
+      "As asked, with {:g} W and R12 {:.0f}, the band makes too little for a lesson ({}): power and sunspots "
+      "were raised until it works.",
+      raised.power_w, raised.r12, was);
+}
+
 std::string blank_row(const LessonRow& row) {
-  return table_row(row.label, sun(row.answer), "____ MHz", "____ dB", "____ deg", "____ dBi", "____");
+  return table_row(label(row), sun(row.answer), "____ MHz", "____ dB", "____ deg", "____ dBi", "____");
 }
 
 /// The strongest wave's angle, or the span of those within 1 dB of it.
@@ -55,7 +130,7 @@ std::string angle(const BandExplanation& e) {
 
 std::string key_row(const LessonRow& row) {
   const auto& e = row.answer;
-  return table_row(row.label, sun(e), fmt::format("{:.1f} MHz", e.muf.basic_mhz),
+  return table_row(label(row), sun(e), fmt::format("{:.1f} MHz", e.muf.basic_mhz),
                    or_dash(open(e), e.d_layer_db, "dB"), angle(e),
                    open(e) ? fmt::format("{:+.1f} dBi", plus_zero(e.gain_dbi, 1)) : std::string("-"),
                    open(e) ? fmt::format("{:.0f}", e.days) : std::string("closed"));
@@ -88,7 +163,7 @@ std::string season_note(const Lesson& lesson) {
       "against {:.1f} MHz). That is the seasonal anomaly of the F2 layer: in summer the warmed upper air "
       "holds more molecules among its atoms, and with them electrons are lost faster than the stronger Sun "
       "makes them.",
-      low->label, high->label, low->answer.weakest->fof2_mhz, high->answer.weakest->fof2_mhz);
+      label(*low), label(*high), low->answer.weakest->fof2_mhz, high->answer.weakest->fof2_mhz);
 }
 
 std::string term_text(const Shift& shift, double distance_km) {
@@ -138,20 +213,22 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
   Glossary glossary;
   std::string out = fmt::format("Worksheet: {} to {}\n", sheet.from_name, sheet.to_name);
   if (!style.unicode) out = to_ascii(out);
-  out += wrapped(style.unicode ? sheet.base : to_ascii(sheet.base), columns,
+  const std::string base = base_text(sheet);
+  out += wrapped(style.unicode ? base : to_ascii(base), columns,
                  "Always the same, unless the lesson changes it: ", "  ");
-  if (!sheet.mended.empty()) out += wrapped(sheet.mended, columns, "", "  ");
+  if (sheet.raised) out += wrapped(raised_text(*sheet.raised), columns, "", "  ");
   if (!sheet.activity_note.empty()) out += wrapped(sheet.activity_note + ".", columns, "", "  ");
   out += wrapped(
       "In each lesson exactly one thing changes. Guess the blanks first; then look at the key at the end.",
       columns, "", "  ");
-  std::string words = sheet.base + " D layer MUF take-off angle dBi days in ten";
+  std::string words = base + " D layer MUF take-off angle dBi days in ten";
   for (const auto* word : glossary.first_used(words))
     out += wrapped(word->name + ": " + word->gloss, columns, "  | ", "  | ");
   for (std::size_t i = 0; i < sheet.lessons.size(); ++i) {
     const auto& lesson = sheet.lessons[i];
-    out += fmt::format("\nLesson {}: only {} changes\n", i + 1, lesson.thing);
-    out += wrapped(lesson.question, columns, "  ", "  ");
+    const auto text = text_of(lesson, sheet.band.mhz);
+    out += fmt::format("\nLesson {}: only {} changes\n", i + 1, text.thing);
+    out += wrapped(text.question, columns, "  ", "  ");
     out += table_head();
     for (std::size_t r = 0; r < lesson.rows.size(); ++r) {
       const auto& row = lesson.rows[r];
@@ -166,23 +243,23 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
   out += "\n--- fold here ---\n\nKey\n";
   for (std::size_t i = 0; i < sheet.lessons.size(); ++i) {
     const auto& lesson = sheet.lessons[i];
-    out += fmt::format("\nLesson {}: only {} changes\n", i + 1, lesson.thing);
+    out += fmt::format("\nLesson {}: only {} changes\n", i + 1, text_of(lesson, sheet.band.mhz).thing);
     out += table_head();
     for (const auto& row : lesson.rows) out += key_row(row);
     const auto best =
         std::max_element(lesson.rows.begin(), lesson.rows.end(),
                          [](const auto& a, const auto& b) { return a.answer.days < b.answer.days; });
     out += best->answer.days < 0.5 ? std::string("     best: none of them\n")
-                                   : fmt::format("     best: {}\n", best->label);
+                                   : fmt::format("     best: {}\n", label(*best));
     for (std::size_t r = 0; r < lesson.rows.size(); ++r) {
       if (r == lesson.base) continue;
       const auto shift = circuit::shift_between(lesson.rows[lesson.base].answer, lesson.rows[r].answer);
       out +=
-          wrapped(fmt::format("{} instead of {}: {}.", lesson.rows[r].label, lesson.rows[lesson.base].label,
+          wrapped(fmt::format("{} instead of {}: {}.", label(lesson.rows[r]), label(lesson.rows[lesson.base]),
                               term_text(shift, lesson.rows[r].answer.path.distance_km)),
                   columns, "     ", "       ");
     }
-    if (lesson.thing == "the month") {
+    if (std::holds_alternative<Month>(lesson.rows.front().to)) {
       if (const auto note = season_note(lesson); !note.empty())
         out += wrapped(note, columns, "     ", "       ");
     }

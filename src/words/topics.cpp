@@ -67,7 +67,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::measured:
       return measured_note(trip.climate);
     case Kind::learned:
-      return "Assumptions " + trip.learned.note + ".";
+      return "Assumptions " + learned_note(trip.learned) + ".";
     case Kind::zone:
       return nth(trip.sites, *c.index).name + ": " + zone_note(trip, nth(trip.sites, *c.index)) + ".";
     case Kind::air_rules:

@@ -66,6 +66,7 @@ inline kit::Trip small_trip() {
   site.id = "isle";
   site.name = "isle";
   site.at = GeoPoint::at_deg(59.53, -1.63);
+  site.descent_minutes = 0;
   site.ground = *antenna::find_ground("poor", {});
   t.sites = {site};
   kit::Session session;

@@ -50,13 +50,13 @@ TEST_CASE("bias, rms and percent are those of the differences by hand", "[after]
   CHECK_FALSE(scores.m3000f2);
   // 12 deg E is nearest to one hour ahead.
   REQUIRE(scores.fof2.by_hour.size() == 2);
-  CHECK(scores.fof2.by_hour[0].group == "01 local");
+  CHECK(std::get<LocalHour>(scores.fof2.by_hour[0].group).hour == 1);
   CHECK(scores.fof2.by_hour[0].bias == Approx(1).epsilon(1e-8));
-  CHECK(scores.fof2.by_hour[1].group == "13 local");
+  CHECK(std::get<LocalHour>(scores.fof2.by_hour[1].group).hour == 13);
   REQUIRE(scores.fof2.by_latitude.size() == 1);
-  CHECK(scores.fof2.by_latitude[0].group == "middle latitudes (20 to 60)");
+  CHECK(std::get<Latitudes>(scores.fof2.by_latitude[0].group) == Latitudes::middle);
   REQUIRE(scores.fof2.by_season.size() == 1);
-  CHECK(scores.fof2.by_season[0].group == "winter");
+  CHECK(std::get<Season>(scores.fof2.by_season[0].group) == Season::winter);
 }
 
 TEST_CASE("July is winter south of the equator, and a pole belongs to the high latitudes", "[after][known]") {
@@ -67,11 +67,11 @@ TEST_CASE("July is winter south of the equator, and a pole belongs to the high l
   REQUIRE(table);
   const auto scores = score_sondes(*table, {}, ionosphere::MapSet::ccir);
   REQUIRE(scores.fof2.by_season.size() == 3);
-  CHECK(scores.fof2.by_season[0].group == "winter");
+  CHECK(std::get<Season>(scores.fof2.by_season[0].group) == Season::winter);
   CHECK(scores.fof2.by_season[0].count == 1);
   CHECK(scores.fof2.by_season[1].count == 1);
   CHECK(scores.fof2.by_season[2].count == 2);
-  CHECK(scores.fof2.by_latitude.back().group == "high latitudes (from 60)");
+  CHECK(std::get<Latitudes>(scores.fof2.by_latitude.back().group) == Latitudes::high);
   CHECK(scores.fof2.by_station.size() == 3);
 }
 

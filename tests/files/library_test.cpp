@@ -184,7 +184,7 @@ weekend = [0.2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0
   const auto plain = read_trip(test::trip_text, "trip.toml", test::no_files);
   REQUIRE(plain);
   CHECK(plain->learned.file.empty());
-  CHECK(plain->learned.note.empty());
+  CHECK_FALSE(plain->learned.in_use());
   CHECK(plain->learned.erp_db == 0);
   const auto trip = read_trip(with_head("learned = \"l.toml\""), "trip.toml", one_file("l.toml", overlay));
   if (!trip) FAIL(all_lines(trip.error()));
@@ -192,8 +192,11 @@ weekend = [0.2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0
   CHECK(plain->targets.front().partner.environment == noise::Environment::residential);
   CHECK(trip->targets.front().partner.environment == noise::Environment::city);
   CHECK((*trip->listeners.weekday)[20] == 1);
-  CHECK(trip->learned.note.find("143 contacts and in use (l.toml): own radiated power -3.2 dB, far ends 1 "
-                                "class noisier, hours of partners by that log") != std::string::npos);
+  CHECK(trip->learned.in_use());
+  CHECK(trip->learned.file == "l.toml");
+  CHECK(trip->learned.contacts == 143);
+  CHECK(trip->learned.far_noise == 1);
+  CHECK(trip->learned.people);
   const auto broken = read_trip(with_head("learned = \"l.toml\""), "trip.toml",
                                 one_file("l.toml", "[learned]\nerp_db = -32\n"));
   REQUIRE_FALSE(broken);

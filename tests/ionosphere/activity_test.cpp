@@ -9,6 +9,7 @@ using namespace skerry::ionosphere;
 using namespace std::chrono;
 
 namespace {
+using Kind = ActivitySource::Kind;
 Result<Activity> read(const std::string& json, Month month = 2027y / February) {
   return forecast_from_json(json, month, {"cycle.json", 0, 0});
 }
@@ -37,9 +38,9 @@ TEST_CASE("the past of the built-in table is the cycle as observed", "[ionospher
   // file gives.
   const auto near = [](Month month, double ssn_v2) {
     const Activity a = forecast(month);
-    CAPTURE(to_iso(month), a.source);
+    CAPTURE(to_iso(month));
     CHECK_THAT(a.r12, WithinAbs(0.7 * ssn_v2, 0.5 + 0.02 * 0.7 * ssn_v2));
-    CHECK(a.source.find("observed") == 0);
+    CHECK(a.source.kind == Kind::observed);
   };
   near(2008y / December, 2.2);
   near(2014y / April, 116.4);
@@ -49,7 +50,8 @@ TEST_CASE("the past of the built-in table is the cycle as observed", "[ionospher
 
 TEST_CASE("the future says it is a forecast, and grows less certain", "[ionosphere][activity][property]") {
   const Activity next = forecast(2027y / February);
-  CHECK(next.source.find("forecast of 2025") != std::string::npos);
+  CHECK(next.source.kind == Kind::forecast);
+  CHECK(next.source.made.find("2025") == 0);
   const auto width = [](Month m) { return forecast(m).high_r12 - forecast(m).r12; };
   CHECK(width(2024y / June) < width(2025y / June));
   CHECK(width(2025y / June) < width(2026y / June));
@@ -61,7 +63,7 @@ TEST_CASE("the future says it is a forecast, and grows less certain", "[ionosphe
     CHECK(a.low_r12 <= a.r12);
     CHECK(a.r12 <= a.high_r12);
     CHECK(a.r12 < 200);
-    CHECK_FALSE(a.source.empty());
+    CHECK((a.source.kind == Kind::mean_of_cycles) == a.source.made.empty());
   }
 }
 
@@ -69,11 +71,12 @@ TEST_CASE("outside its months the table answers with the mean cycle and says so"
           "[ionosphere][activity][edge]") {
   for (const Month m : {1950y / January, 1958y / March, 2041y / January, 2050y / December}) {
     const Activity a = forecast(m);
-    CHECK(a.source.find("mean of five solar cycles") == 0);
+    CHECK(a.source.kind == Kind::mean_of_cycles);
+    CHECK(a.source.month == m);
     CHECK(a.high_r12 - a.low_r12 > 80);
   }
-  CHECK(forecast(1958y / April).source.find("observed") == 0);
-  CHECK(forecast(2040y / December).source.find("forecast") != std::string::npos);
+  CHECK(forecast(1958y / April).source.kind == Kind::observed);
+  CHECK(forecast(2040y / December).source.kind == Kind::forecast);
 }
 
 TEST_CASE("an agency's file is read as it is published", "[ionosphere][activity][known]") {
@@ -85,7 +88,8 @@ TEST_CASE("an agency's file is read as it is published", "[ionosphere][activity]
   CHECK_THAT(a->r12, WithinAbs(60.2, 1e-9));
   CHECK_THAT(a->low_r12, WithinAbs(49, 1e-9));
   CHECK_THAT(a->high_r12, WithinAbs(70, 1e-9));
-  CHECK(a->source == "forecast from cycle.json");
+  CHECK(a->source.kind == Kind::file);
+  CHECK(a->source.made == "cycle.json");
 }
 
 TEST_CASE("limits may be missing and numbers may be quoted", "[ionosphere][activity][edge]") {

@@ -77,13 +77,13 @@ TEST_CASE("two readings side by side count about once, and contradictions are av
 }
 
 TEST_CASE("a reading is typed as MHz, place and time", "[ionosphere][edge]") {
-  const auto m = parse_measured("6.2@-20.1,57.5@14:30", -1, {"--fof2"});
+  const auto m = parse_measured("6.2@-20.1,57.5@14:30", std::nullopt, {"--fof2"});
   REQUIRE(m);
   CHECK(m->mhz == 6.2);
   CHECK(m->at == here);
   CHECK(m->utc_hour == 14.5);
   CHECK(parse_measured(" 6.2 @ LG89 ", 3.25, {})->utc_hour == 3.25);
-  CHECK_FALSE(parse_measured("6.2@LG89", -1, {}));
+  CHECK_FALSE(parse_measured("6.2@LG89", std::nullopt, {}));
   for (const char* text :
        {"", "6.2", "@LG89@12:00", "62@LG89@12:00", "0.1@LG89@12:00", "6.2@ZZ99@12:00", "6.2@LG89@24:00",
         "6.2@LG89@12:60", "6.2@LG89@noon", "nan@LG89@12:00", "6.2@LG89@1:00", "6.2@LG89@12:00@"}) {

@@ -2,10 +2,12 @@
 // Room: after. Sees everything above it.
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "skerry/core/result.hpp"
@@ -38,22 +40,30 @@ struct SondeTable {
 /// (cells may be empty); others are passed over. Broken records are left out and listed.
 [[nodiscard]] Checked<SondeTable> read_sondes(std::string_view text, const std::string& file);
 
+/// Of the centred dipole, either hemisphere: to 20, to 60, to 90 degrees.
+enum class Latitudes : std::uint8_t { low, middle, high };
+/// Winter: November to February north of the equator, May to August south of it; summer the other way
+/// round; equinox the rest. Common practice.
+enum class Season : std::uint8_t { winter, equinox, summer };
+/// Local solar hour by longitude / 15, 0..23.
+struct LocalHour {
+  int hour = 0;
+};
+/// Which medians: all, or those of an hour, of latitudes, of a season, of the station of that name.
+using SondeGroup = std::variant<std::monostate, LocalHour, Latitudes, Season, std::string>;
+
 /// Map less measured, of one group of medians.
 struct SondeError {
-  std::string group;  ///< "all", "06 local", "middle latitudes (20 to 60)", "winter", ...
+  SondeGroup group;
   std::size_t count = 0;
   double bias = 0, rms = 0;                  ///< MHz for foF2; of M(3000)F2 without unit
   double bias_percent = 0, rms_percent = 0;  ///< of each measured value
 };
 struct SondeScore {
-  std::string quantity;  ///< "foF2" or "M(3000)F2"
+  enum class Quantity : std::uint8_t { fof2, m3000f2 };
+  Quantity quantity = Quantity::fof2;
   SondeError all;
-  std::vector<SondeError> by_hour;      ///< local solar hour, longitude / 15
-  std::vector<SondeError> by_latitude;  ///< of the centred dipole: to 20, 60, 90 degrees
-  /// Winter: November to February north of the equator, May to August south of it; summer the other way
-  /// round; equinox the rest. Common practice.
-  std::vector<SondeError> by_season;
-  std::vector<SondeError> by_station;
+  std::vector<SondeError> by_hour, by_latitude, by_season, by_station;
 };
 struct SondeScores {
   SondeScore fof2;

@@ -44,17 +44,17 @@ struct Design {
   int radials = 2;               ///< verticals, 1..120
   double radial_m = 0;           ///< 0: a quarter wave
   double radial_height_m = 0.5;  ///< below 0.05 m (lying on the ground) counts as 0.05
-  /// Where the radials end; negative: as high as they begin (a whip: on the ground).
-  double radial_end_height_m = -1;
+  /// Where the radials end; none: as high as they begin (a whip: on the ground).
+  std::optional<double> radial_end_height_m;
   double trim = 1;  ///< factor on lengths cut to a band: see trimmed()
   double wire_radius_mm = 0.5;
   bool insulated = true;
   /// Impedance ratio at the feed (49, 9, 1); 1 on an end-fed kind: its usual one.
   double transformer_ratio = 1;
-  double transformer_loss_db = 0;  ///< at 14 MHz; 0 with ratio > 1: the default of data/lines/
-  double coil_q = 200;             ///< loaded vertical, whip, and drawn loads that say none
-  double ground_loss_ohm = -1;  ///< resistance of the return beside what the fields say; negative: none known
-  bool needs_tuner = false;     ///< may be used off resonance with a tuner; non-resonant kinds always are
+  double transformer_loss_db = 0;         ///< at 14 MHz; 0 with ratio > 1: the default of data/lines/
+  double coil_q = 200;                    ///< loaded vertical, whip, and drawn loads that say none
+  std::optional<double> ground_loss_ohm;  ///< resistance of the return beside what the fields say
+  bool needs_tuner = false;  ///< may be used off resonance with a tuner; non-resonant kinds always are
 };
 
 /// What holds it up.

@@ -92,8 +92,8 @@ struct FeedLine {
   std::string cable;  ///< id in data/lines/cables.toml, empty: none
   double length_m = 0;
   bool tuner = false;
-  double tuner_loss_db = -1;  ///< negative: default by impedance (data/lines/tuners.toml)
-  double tuner_max_swr = -1;  ///< negative: default (data/lines/tuners.toml)
+  std::optional<double> tuner_loss_db;  ///< none: by impedance (data/lines/tuners.toml)
+  std::optional<double> tuner_max_swr;  ///< none: the usual one (data/lines/tuners.toml)
 };
 
 struct Chain {

@@ -49,6 +49,8 @@ struct Field {
   std::optional<Range> last = {};  ///< of the last of several, where it is another
   int count = 0;
   bool required = false;
+  /// Required as well where a trip asks for it: unless that other key stands beside it (empty: none does).
+  std::optional<const char*> unless = {};
   const char* example = "";  ///< as messages show it
   std::vector<const char*> words = {};
   const char* table = "";  ///< the name of the Table that stands under this key

@@ -2,6 +2,7 @@
 // Layer: ionosphere. Sees core.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -21,13 +22,35 @@ namespace skerry::ionosphere {
 /// No more than R12 allows.
 [[nodiscard]] R12 r12_from_ssn_v2(double ssn_v2);
 
+/// The indices in which people tell it.
+enum class Index : std::uint8_t { r12, ssn_v2, f107 };
+
+/// Where a number for the Sun's activity comes from.
+struct ActivitySource {
+  enum class Kind : std::uint8_t {
+    told,           ///< by whoever asks: `value` of `index`
+    observed,       ///< and smoothed over 13 months, in the file `made`
+    forecast,       ///< built in, of `made`
+    file,           ///< the forecast in the file `made`; empty: without a name
+    mean_of_cycles  ///< no forecast reaches `month`
+  };
+  Kind kind = Kind::told;
+  Index index = Index::r12;
+  double value = 0;
+  std::string made{};  ///< a date or a file's name
+  Month month{};
+};
+
 struct Activity {
   R12 r12;
-  R12 low_r12, high_r12;        ///< about one standard deviation either way; 0 <= low <= r12 <= high
-  std::string source;           ///< in words, for display
-  int months_ahead = 0;         ///< of the last month observed when it was made; 0: observed, or unknown
-  bool mean_of_cycles = false;  ///< no forecast reaches the month
+  R12 low_r12, high_r12;  ///< about one standard deviation either way; 0 <= low <= r12 <= high
+  ActivitySource source;
+  int months_ahead = 0;  ///< of the last month observed when it was made; 0: observed, or unknown
 };
+
+/// A number as somebody tells it, within the bounds of its index.
+///   accuracy  still that of a forecast one year ahead: 5 + 15 % of R12 either way. Judgement
+[[nodiscard]] Activity told_activity(Index index, double value);
 
 /// The built-in smoothed sunspot number of a month, from data/activity/: observed from April 1958, then
 /// predicted to December 2040. Outside its months: the mean of five cycles, with its spread, and `source`

@@ -2,6 +2,7 @@
 // Layer: ionosphere. Sees core and geodesy.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "skerry/core/result.hpp"
@@ -28,7 +29,8 @@ inline constexpr std::size_t most_measured = 20;
 /// "6.2@PLACE@14:30": foF2 in MHz, a place as geodesy::parse_place reads it, a time of day in UTC. The time
 /// may be left out when `now_h` is given (the hour now; negative: it is not today that is asked about).
 ///   errors  other shapes; foF2 outside 0.5..30 MHz; no time where there is no "now"
-[[nodiscard]] Result<MeasuredFof2> parse_measured(std::string_view text, double now_h, const Where& where);
+[[nodiscard]] Result<MeasuredFof2> parse_measured(std::string_view text, std::optional<double> now_h,
+                                                  const Where& where);
 
 /// Scales `sky.fof2_mhz` around the readings in `climate`; called by sky(). M(3000)F2, foE and heights stay:
 /// MUFs scale with foF2. Each hour of the table is taken as the one nearest to the reading in time (before or

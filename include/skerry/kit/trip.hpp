@@ -12,6 +12,7 @@
 #include "skerry/core/id.hpp"
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/region.hpp"
+#include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
@@ -44,7 +45,8 @@ struct Site {
   std::optional<bool> near_land;  ///< a large land mass within about 300 km; none: by the map
   sun::Zone zone = sun::Zone::utc();
   Horizon horizon;
-  double descent_minutes = 0;  ///< to the road; turn-back: sunset - this - margin; < 0: not told, none
+  std::optional<double>
+      descent_minutes;  ///< to the road; turn-back: sunset - this - margin; none: not told, none
   double daylight_margin_minutes = 60;
 };
 
@@ -134,7 +136,7 @@ struct Cable {
 struct Tuner {
   Item item;
   double max_swr = 10;
-  double loss_db = -1;
+  std::optional<double> loss_db;  ///< none: by impedance
 };
 struct Battery {
   Item item;
@@ -179,7 +181,8 @@ struct Learned {
   double erp_db = 0;    ///< added to what is sent, and to nothing that is heard
   int far_noise = 0;    ///< partners' man-made noise: so many classes noisier (negative: quieter)
   bool people = false;  ///< `listeners` holds its tables
-  std::string note;     ///< one sentence for every answer in which it is used; empty: none in use
+  int contacts = 0;     ///< that taught it
+  [[nodiscard]] bool in_use() const { return !file.empty(); }
 };
 
 struct Trip {
@@ -187,7 +190,7 @@ struct Trip {
   Day first_day{}, last_day{};
   ionosphere::Climate climate;        ///< day: the middle of the trip
   ionosphere::R12 low_r12, high_r12;  ///< about one standard deviation either way
-  std::string activity_source;
+  ionosphere::ActivitySource activity_source;
   double want_days_in_ten = 5;
   double mass_limit_g = 0;  ///< of everything carried for radio
   std::vector<Site> sites;

@@ -2,6 +2,7 @@
 // Layer: sun. Sees core and geodesy.
 #pragma once
 
+#include <array>
 #include <chrono>
 #include <optional>
 #include <string>
@@ -26,6 +27,11 @@ struct Day {
   std::optional<UtcTime> nautical_dawn, nautical_dusk;
   std::optional<UtcTime> astronomical_dawn, astronomical_dusk;
 };
+/// Dawn to dusk, in order: astronomical, nautical and civil dawn, rise, noon, set, and the three dusks.
+[[nodiscard]] inline std::array<std::optional<UtcTime>, 9> moments(const Day& d) {
+  return {d.astronomical_dawn, d.nautical_dawn, d.civil_dawn,       d.rise, d.noon, d.set,
+          d.civil_dusk,        d.nautical_dusk, d.astronomical_dusk};
+}
 
 ///   date      the day by local mean time at `where`; 1950-2050 for the accuracy below
 ///   height_m  >= 0 (asserted); lowers the horizon by 0.0347*sqrt(height) degrees for rise and set (sea

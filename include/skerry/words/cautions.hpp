@@ -7,6 +7,7 @@
 
 #include "skerry/circuit/path_answer.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/kit/trip.hpp"
 
 namespace skerry::words {
 
@@ -19,6 +20,12 @@ namespace skerry::words {
 /// map there; half of that correction is left 1000 km or 4 h away, so the answer is for that day only". Empty
 /// without readings; one such part each otherwise, with "; " between.
 [[nodiscard]] std::string measured_note(const ionosphere::Climate& climate);
+
+/// Where a trip's number for the Sun comes from: "built-in forecast of 2025-12-09".
+[[nodiscard]] std::string activity_source(const ionosphere::ActivitySource& source);
+
+/// What a log taught and is in use: for every answer in which it is. Empty: none is.
+[[nodiscard]] std::string learned_note(const kit::Learned& learned);
 
 /// How far a built-in forecast may be off, where more than a year lies between it and what was observed; else
 /// empty.

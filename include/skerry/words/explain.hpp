@@ -2,9 +2,12 @@
 // Layer: words. Sees everything above it. Computes nothing.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "skerry/circuit/explain.hpp"
@@ -21,7 +24,9 @@ struct ExplainSheet {
   double want_days_in_ten = 5;
   double distance_km = 0;     ///< by the short way
   std::string activity_note;  ///< how far the solar activity may be off; may be empty
-  std::string hours_note;     ///< which hours were looked at: "while you are on the air", ...
+  /// Between two places: what both ends have. Without it the packed kit, while one is on the air.
+  std::optional<circuit::ExplainBand> stations;
+  std::optional<int> utc_hour;  ///< all bands at this hour; none: each at its best
   std::vector<circuit::BandExplanation> bands;
 };
 
@@ -49,21 +54,42 @@ class Glossary {
   std::vector<Word> words_;
 };
 
+/// What a lesson changes: the band by its id, the hour, the month, the Sun's activity, the height of the wire.
+struct LessonHour {
+  enum class Moment : std::uint8_t { any, sunrise, noon, sunset, midnight };
+  Moment moment = Moment::any;
+  int utc_hour = 0;
+};
+struct WireHeight {
+  double m = 0;
+};
+using Changed = std::variant<std::string, LessonHour, Month, ionosphere::R12, WireHeight>;
 /// One thing changed: what it was changed to, and the answer then.
 struct LessonRow {
-  std::string label;  ///< "06 UTC", "July", "R12 10", "wire at 3 m"
+  Changed to;
   circuit::BandExplanation answer;
 };
+/// All rows change the same thing.
 struct Lesson {
-  std::string thing;     ///< "the hour"
-  std::string question;  ///< what to think about first
-  std::size_t base = 0;  ///< index of the row that the other lessons share
   std::vector<LessonRow> rows;
+  std::size_t base = 0;  ///< index of the row that the other lessons share
+};
+/// What was raised until the base case worked.
+struct Raised {
+  double power_w = 0;  ///< the power and the activity that were asked for
+  ionosphere::R12 r12;
+  std::optional<double> days;  ///< in ten, as asked; none: closed
+  bool works = false;          ///< false: nothing helped, and nothing was raised
 };
 struct Worksheet {
-  std::string from_name, to_name, base;  ///< base: what stays the same, in words
-  std::string activity_note;             ///< as in ExplainSheet
-  std::string mended;                    ///< what was raised until the base case worked; may be empty
+  std::string from_name, to_name;
+  circuit::ExplainBand band;  ///< what stays the same, with the four below
+  double height_m = 0;        ///< of the dipole
+  int utc_hour = 0;
+  Month month{};
+  ionosphere::R12 r12;
+  std::string activity_note;     ///< as in ExplainSheet
+  std::optional<Raised> raised;  ///< none: it worked as asked
   std::vector<Lesson> lessons;
 };
 /// A worksheet with blanks, then the answer key with the term that moved most.

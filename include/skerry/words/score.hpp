@@ -24,6 +24,11 @@ struct ScoreShown {
 [[nodiscard]] std::string sondes_text(const after::SondeScores& scores, const ScoreShown& shown,
                                       const Style& style);
 
+/// "all", "06 local", "middle latitudes (20 to 60)", "winter", or the station's name.
+[[nodiscard]] std::string group_text(const after::SondeGroup& group);
+/// "foF2" or "M(3000)F2".
+[[nodiscard]] const char* quantity_text(after::SondeScore::Quantity quantity);
+
 /// Calls f("hour", error) and so on for all, hours, latitudes, seasons and stations.
 template <class F>
 void each_group(const after::SondeScore& s, F&& f) {

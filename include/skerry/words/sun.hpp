@@ -40,12 +40,4 @@ struct SunAnswer {
 [[nodiscard]] std::string sky_text(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
                                    const ionosphere::Climate& climate, const Style& style);
 
-/// An event of a day, as text and table name it.
-struct Row {
-  const char* name;
-  std::optional<UtcTime> when;
-};
-/// Dawn to dusk, in order.
-[[nodiscard]] std::vector<Row> rows(const sun::Day& day);
-
 }  // namespace skerry::words
