@@ -186,7 +186,7 @@ std::vector<std::string> seeds_of(const std::string& target) {
 TEST_CASE("every reader answers or refuses what generators make of its files", "[fuzz][property]") {
   // By what a run costs: an antenna is solved, a batch line is answered, a word is read.
   const std::map<std::string, int> shares{{"trip", 3000},     {"region", 3000},  {"horizon", 1000},
-                                          {"forecast", 1500}, {"places", 3000},  {"batch", 800},
+                                          {"forecast", 1500}, {"places", 3500},  {"batch", 800},
                                           {"tables", 4000},   {"geometry", 200}, {"arguments", 1000}};
   for (const auto& target : skerry::fuzz::targets()) {
     CAPTURE(target.name);
