@@ -122,6 +122,10 @@ inline constexpr double method_spread_db = 10;
 // Judgement: days in ten that are printed as one.
 inline constexpr double least_open_days = 0.5;
 
+// Judgement: sporadic E counts in full from the lowest band on which its odds were held against reception, and
+// not at all where the foEs asked for is under what ionosondes tell from noise (1.5 to 2 MHz).
+inline constexpr double es_from_mhz = 7.5, es_whole_mhz = 14;
+
 // Section 8: deciles within the hour, dB.
 inline constexpr double hour_upper_db = 5, hour_lower_db = 8;
 struct Deciles {

@@ -122,13 +122,20 @@ void add_f2_modes(const Request& r, Passage& passage) {
 }
 
 void add_es_ways(const Request& r, const ionosphere::SporadicE& es, int hour, Passage& passage) {
-  if (r.path.es_count == 0) return;
+  const double known = std::clamp((r.mhz - es_from_mhz) / (es_whole_mhz - es_from_mhz), 0.0, 1.0);
+  if (r.path.es_count == 0 || known <= 0) return;
+  // The maps hold the ordinary E layer too: its days are counted already, by its own modes.
+  double ordinary = 0;
+  for (const auto& m : passage.in_use()) {
+    if (m.layer == Layer::e) ordinary = std::max(ordinary, m.support_probability);
+  }
   const double per_index = absorption_per_index(r.mhz, r.path.e_gyro_mhz);
   for (std::size_t k = 0; k < static_cast<std::size_t>(r.path.es_count); ++k) {
     const EsWay& way = r.path.es[k];
     if (way.ray.elevation_deg < r.skyline_deg) continue;
     auto& out = nth(passage.es, passage.es_count++);
     out.ray = way.ray;
+    out.ray.share *= known * (1 - ordinary);
     for (int hop = 0; hop < way.ray.hops; ++hop) nth(out.ray.foes, hop) = es.at(nth(way.rows, hop), hour);
     Mode& m = out.mode;
     m.layer = Layer::es;

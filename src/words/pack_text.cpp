@@ -154,6 +154,11 @@ std::string session_marks(const Advice& a, int site) {
   return out;
 }
 
+/// As circuit::BothWays::by_es, of a day in ten or more.
+bool by_es(const advice::Slot& slot) {
+  return slot.days_both >= 0.5 && slot.es_days > slot.days_both / 2;
+}
+
 std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target,
                          const Style& style) {
   std::string out;
@@ -170,7 +175,8 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
     for (int h = 0; h < 24; ++h) {
       const auto& slot = a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b));
       any = any || slot.days_both >= 0.5;
-      row += strip_cell(slot.open(), slot.days_both, style);
+      const auto sign = by_es(slot) ? days_sign(true, slot.days_both) + "e" : std::string{};
+      row += strip_cell(slot.open(), slot.days_both, style, 3, sign);
     }
     if (any) out += fmt::format("  {:>6}{}\n", trip.bands[b].id, row);
   }
@@ -183,8 +189,10 @@ std::string openings(const kit::Trip& trip, const Advice& a, const Style& style)
     out += heading(trip.sites.size() > 1
                        ? fmt::format("DAYS IN TEN WITH THIS KIT, FROM {}", trip.sites[site].name)
                        : std::string("DAYS IN TEN WITH THIS KIT"));
-    out += fmt::format("  both ways; '{}' closed, '-' under half a day, == you are on the air\n",
-                       style.unicode ? "·" : ".");
+    const auto& slots = a.openings.slots;
+    const bool any_es = std::any_of(slots.begin(), slots.end(), by_es);
+    out += fmt::format("  both ways; '{}' closed, '-' under half a day{}, == you are on the air\n",
+                       style.unicode ? "·" : ".", any_es ? ", 'e' by sporadic E" : "");
     for (std::size_t t = 0; t < trip.targets.size(); ++t)
       out += region_block(trip, a, static_cast<int>(site), t, style);
   }

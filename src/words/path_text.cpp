@@ -225,7 +225,11 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
     out += clear_text(way, q.disturbance);
     const auto ground = ground_sentence(way, q), sky = best_sentence(way, q);
     out += (way.path.distance_km < circuit::sky_wave_from_km ? ground + sky : sky + ground) + "\n";
-    const std::string signs = fmt::format("'{}' closed, '-' under half a day", style.unicode ? "·" : ".");
+    const bool any_es = std::any_of(way.hours.begin(), way.hours.end(), [](const auto& hour) {
+      return std::any_of(hour.bands.begin(), hour.bands.end(), [](const auto& b) { return b.by_es(); });
+    });
+    const std::string signs = fmt::format("'{}' closed, '-' under half a day{}", style.unicode ? "·" : ".",
+                                          any_es ? ", 'e' by sporadic E" : "");
     if (q.spread) {
       out += fmt::format(
           "Days in ten on which a contact works both ways ({});\n"
