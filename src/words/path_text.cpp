@@ -201,7 +201,7 @@ std::string antipodal_text(const circuit::PathAnswer& a) {
 std::string unknown_note(const circuit::PathQuestion& q) {
   return q.to.spread_db > 0
              ? fmt::format(
-                   "Days are over all partners: theirs and their noise differ by {:g} dB (one in three more)\n",
+                   "Days are over all partners: antennas, places and noise differ by {:g} dB from one to the next\n",
                    q.to.spread_db)
              : std::string{};
 }
