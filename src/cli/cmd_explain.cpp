@@ -26,7 +26,7 @@ namespace {
 struct Options {
   Common common;
   std::vector<std::string> what;
-  std::string bands, hour, mode = "cw", power = "10", to_power = "100", gain_from, gain_to;
+  std::string bands, hour, mode = "cw", power = "10", to_power = "100", gain_from, gain_to, es = "on";
   std::string noise_from = "quiet", noise_to = "residential", region, site;
   bool teach = false;
 };
@@ -59,6 +59,7 @@ circuit::ExplainQuestion two_places(const Options& o) {
   q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
   check_apart(q.from, q.to, "TO");
   q.climate = climate_of(o.common);
+  q.settings.sporadic_e = es_of(o.es);
   circuit::ExplainBand one;
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
   one.utc_hour = hour_of(o);
@@ -244,6 +245,7 @@ Command add_explain(CLI::App& app) {
                   "two places: your antenna's gain at all angles; without it a usual home antenna")
       ->type_name("DBI");
   sub->add_option("--gain-to-dbi", o.gain_to, "two places: their antenna's gain, likewise")->type_name("DBI");
+  sub->add_option("--es", o.es, "two places: sporadic E, on or off")->type_name("WORD")->default_str("on");
   sub->add_option("--noise-from", o.noise_from,
                   "two places: man-made noise at yours: city, residential, rural, quiet")
       ->type_name("CLASS")

@@ -37,6 +37,11 @@ std::optional<double> gain_of(const std::string& text, const char* key) {
   return number_of(text, files::field("question", key));
 }
 
+bool es_of(const std::string& text) {
+  if (text != "on" && text != "off") refuse({"--es"}, "'" + one_line(text) + "'", "on or off");
+  return text == "on";
+}
+
 Stations stations_of(const StationOptions& o) {
   Stations s;
   s.mode = must(noise::find_mode(o.mode, {"--mode"}));
@@ -60,11 +65,7 @@ Stations stations_of(const StationOptions& o) {
   } else if (o.far_method != "hops") {
     refuse({"--far-method"}, "'" + one_line(o.far_method) + "'", "hops or limits");
   }
-  if (o.es == "off") {
-    s.settings.sporadic_e = false;
-  } else if (o.es != "on") {
-    refuse({"--es"}, "'" + one_line(o.es) + "'", "on or off");
-  }
+  s.settings.sporadic_e = es_of(o.es);
   if (o.ground_loss == "fixed") {
     s.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
   } else if (o.ground_loss != "by-surface") {

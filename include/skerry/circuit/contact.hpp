@@ -48,8 +48,8 @@ class HomeAntenna {
   std::array<double, 15> gain_dbi_{};
 };
 
-/// A far station of which nothing but power and class of noise is told: a HomeAntenna behind home_feed_db of
-/// cable and match, home_noise_db over its class, partner_spread_db from one to the next.
+/// A far station told by power and noise class only: HomeAntenna, home_feed_db of cable and match (Judgement),
+/// home_noise_db over its class (Judgement: newer surveys); spreads Measured, July 2017, docs/scoring.md.
 [[nodiscard]] Station unknown_station(double power_w, noise::Environment environment, GeoPoint where);
 inline constexpr double home_feed_db = 2, home_noise_db = 5, partner_spread_db = 11, sender_spread_db = 8;
 
