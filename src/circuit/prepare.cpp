@@ -68,6 +68,7 @@ void add_point(PathData& p, Places& places, PointRole role, double share, int or
 
 /// The rays of sporadic E, and the places whose foEs they ask for.
 void add_es_ways(PathData& p, Places& places) {
+  if (p.path.distance_km <= 0) return;  // the same place
   for (const int hops : {1, 2}) {
     const auto ray = es_ray(p.path.distance_km, hops);
     if (!ray) continue;
