@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <tuple>
 
 #include "skerry/circuit/contact.hpp"
 
@@ -46,6 +47,7 @@ Between between(const Knots& knots, double value) {
 }  // namespace
 
 HomeAntenna::HomeAntenna(double mhz) {
+  static_assert(std::tuple_size_v<decltype(gain_dbi_)> == elevations_deg.size());
   const auto f = between(frequencies_mhz, mhz);
   for (std::size_t e = 0; e < elevations_deg.size(); ++e)
     gain_dbi_[e] = std::lerp(gains_dbi[f.below][e], gains_dbi[f.below + 1][e], f.share);

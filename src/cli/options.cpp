@@ -219,11 +219,7 @@ void write(const std::string& text, const Common& c, World& world) {
 }
 
 void write_whole(const std::string& name, const std::string& content) {
-  write_as_it_is(name, written_out(content));
-}
-
-void write_as_it_is(const std::string& name, const std::string& content) {
-  const auto written = os::write_file(name, content);
+  const auto written = os::write_file(name, written_out(content));
   if (!written) give_up(written.error());
 }
 

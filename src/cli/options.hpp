@@ -101,8 +101,6 @@ void write(const std::string& text, const Common& common, World& world);
 
 /// Writes a whole file or none, written_out() as all that leaves the program; Stop where that cannot be.
 void write_whole(const std::string& name, const std::string& content);
-/// The same byte for byte: for a file of the user's own that is added to.
-void write_as_it_is(const std::string& name, const std::string& content);
 
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);

@@ -251,8 +251,8 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
     out += "\nMind:\n";
     for (const auto& caution : cautions) out += "  - " + caution + "\n";
   }
-  out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: sporadic E, storms, flares.\n",
-                     atmospheric_note);
+  out += fmt::format("\nMonthly medians after ITU-R P.533; {}.\nNot modelled: {}storms, flares.\n",
+                     atmospheric_note, q.settings.sporadic_e ? "" : "sporadic E, ");
   return on_screen(out, style);
 }
 

@@ -119,7 +119,7 @@ std::string caution_text(const kit::Trip& trip, const advice::Advice& advice, co
     case Kind::path:
       return nth(trip.targets, *c.index).region.name + ": " + caution_text(c.of_path);
     case Kind::medians:
-      return "Monthly medians: storms, flares and sporadic E are not in these numbers. Whether anybody is "
+      return "Monthly medians: storms and flares are not in these numbers. Whether anybody is "
              "awake and listening is counted only where that is said.";
     case Kind::one_contact:
       return "Reach counts one contact at a time: a second station on the air at the same time is not valued.";

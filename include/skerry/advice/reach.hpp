@@ -64,7 +64,7 @@ struct ServedBy {
 
 /// One region, hour and band under some setups: the middle of its people, both directions.
 struct Slot {
-  std::optional<ServedBy> by;                           ///< none: no mode carries the path
+  std::optional<ServedBy> by;                           ///< none: closed, as circuit::Direction::open
   double days_there = 0, days_back = 0, days_both = 0;  ///< in ten
   double days_as_assumed = 0;                           ///< for a partner just as stated, both ways
   double es_days = 0;                                   ///< by sporadic E alone, both ways

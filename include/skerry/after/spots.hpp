@@ -74,7 +74,7 @@ struct SpotScore {
   /// Measured less predicted median S/N of what was heard, dB, one value (the median of its reports) for each
   /// hour and path. What was not heard is not in it: on weak paths it leans high.
   Spread snr;
-  double heard_though_closed = 0;  ///< no mode carries the path by the forecast
+  double heard_though_closed = 0;  ///< closed by the forecast
   std::optional<HourRanks> hours;  ///< of tables of hours, where any way is heard enough to tell
 };
 

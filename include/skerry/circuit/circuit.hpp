@@ -47,7 +47,7 @@ struct Passage {
   std::array<Mode, max_modes> modes;
   int count = 0;         ///< modes in use; 0: the skyline hides all
   bool carried = false;  ///< a layer reflects this frequency on some days of the month at least
-  /// Long-path method: share 0..1 in the blend (0 up to 7000 km and with FarMethod::hops, 1 from 9000 km), and its loss with the
+  /// Long-path method: share 0..1 in the blend (0 up to 7000 km and with FarMethod::hops), and its loss with the
   /// largest antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
   double long_share = 0;
   double long_loss_db = 0;

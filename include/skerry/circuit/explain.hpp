@@ -96,7 +96,7 @@ struct BandExplanation {
   std::optional<Mode> es_mode;                     ///< its better way, where it has one
   bool there_is_worse = true;                      ///< the direction told in terms, noise and margin
   HourMuf muf;
-  bool long_method = false;  ///< over 9000 km: no single modes; `mode` is the nominal one
+  bool long_method = false;  ///< of limit frequencies: no single modes; `mode` is nominal
   Mode mode;                 ///< strongest, when open
   /// Along the ground, up to ground_wave_limit_km and between stations without a pattern: days in ten at this
   /// hour, and whether that is more than the sky's. The verdict, `days` and the causes are the sky's.
@@ -105,7 +105,7 @@ struct BandExplanation {
   std::optional<WeakPoint> weakest;
   int points = 0;  ///< how many the method looked at
   // The antenna towards the path:
-  double angle_deg = 0, gain_dbi = 0;  ///< at the mode's elevation (over 9000 km: best of 0 to 8 degrees)
+  double angle_deg = 0, gain_dbi = 0;  ///< at the mode's elevation (long_method: best of 0 to 8 degrees)
   double least_angle_deg = 0, most_angle_deg = 0;  ///< over the modes within 1 dB of the strongest
   double best_angle_deg = 0, best_gain_dbi = 0;    ///< at that bearing, over all elevations
   // The D layer over the day, strongest mode of each open hour:
@@ -123,7 +123,7 @@ struct BandExplanation {
 
 /// Each band's answer with its causes.
 ///   approximations  where several modes arrive, the terms are the strongest one's and `together_db` the rest
-///                   (0 to 3 dB mostly); over 9000 km the method gives one loss for both its limits, which is
+///                   (0 to 3 dB mostly); FarMethod::limits gives one loss for both its limits, which is
 ///                   split in the proportion of its own two terms
 ///   source          the ledger of  (ITU-R P.533, P.372); causes by difference of its terms
 [[nodiscard]] std::vector<BandExplanation> explain(const ExplainQuestion& question);
