@@ -30,12 +30,13 @@ Choice always_only(const Reduced& reduced) {
 }
 
 /// Without proof a thing may have slipped in that serves nothing: out with it.
-void drop_useless(const Problem& problem, const Reduced& reduced, std::vector<int>& items) {
+void drop_useless(const Problem& problem, std::vector<int>& items) {
   const auto served = served_by(problem, items);
   for (std::size_t i = 0; i < items.size();) {
     std::vector<int> without = items;
     without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
-    const bool fixed = std::binary_search(reduced.always.begin(), reduced.always.end(), items[i]);
+    const auto& item = problem.items[static_cast<std::size_t>(items[i])];
+    const bool fixed = item.always && !item.excluded;
     if (!fixed && served_by(problem, without) == served) {
       items = std::move(without);
     } else {
@@ -52,7 +53,7 @@ Choice finished(const Problem& problem, const Reduced& reduced, const SearchResu
     out.items.insert(out.items.end(), members.begin(), members.end());
   }
   std::sort(out.items.begin(), out.items.end());
-  if (!result.proved) drop_useless(problem, reduced, out.items);
+  if (!result.proved) drop_useless(problem, out.items);
   out.mass_g = mass_of(problem, out.items);
   out.reach = share(reduced.base_value + result.best.value, reduced);
   out.bound = result.proved ? out.reach : share(reduced.base_value + result.bound, reduced);
@@ -61,12 +62,23 @@ Choice finished(const Problem& problem, const Reduced& reduced, const SearchResu
   return out;
 }
 
+/// Asked when time is up: nothing is searched, the caller knows a kit.
+Choice not_asked(const Problem& problem) {
+  Choice out;
+  for (std::size_t i = 0; i < problem.items.size(); ++i) {
+    if (problem.items[i].always && !problem.items[i].excluded) out.items.push_back(static_cast<int>(i));
+  }
+  out.mass_g = mass_of(problem, out.items);
+  out.bound = 1;
+  return out;
+}
+
 /// A search that was stopped may have found less than what is there without one.
 void take_if_better(const Problem& problem, std::vector<int> items, Choice& found) {
   if (found.proved || found.over_limit) return;
   const double reach = reach_of(problem, items);
   if (reach <= found.reach || (problem.feasible && !problem.feasible(items))) return;
-  drop_useless(problem, reduce(problem), items);
+  drop_useless(problem, items);
   found.items = std::move(items);
   found.mass_g = mass_of(problem, found.items);
   found.reach = reach;
@@ -167,7 +179,7 @@ Change gain_of_adding(const Problem& problem, const Choice& chosen, std::span<co
   Change out;
   out.added_g = static_cast<double>(added_mg) / 1000;
   wider.limit_g = std::max(problem.limit_g, chosen.over_limit ? chosen.mass_g : 0.0) + out.added_g;
-  out.kit = best(wider, stop);
+  out.kit = stop.now && stop.now() ? not_asked(wider) : best(wider, stop);
   std::vector<int> plain = chosen.items;
   plain.insert(plain.end(), items.begin(), items.end());
   std::sort(plain.begin(), plain.end());
@@ -182,7 +194,7 @@ Change loss_of_dropping(const Problem& problem, const Choice& chosen, int item, 
   without.items[static_cast<std::size_t>(item)].always = false;
   without.items[static_cast<std::size_t>(item)].excluded = true;
   Change out;
-  out.kit = best(without, stop);
+  out.kit = stop.now && stop.now() ? not_asked(without) : best(without, stop);
   std::vector<int> plain = chosen.items;
   std::erase(plain, item);
   take_if_better(without, std::move(plain), out.kit);

@@ -193,7 +193,7 @@ TEST_CASE("the first Ctrl-C only leaves a mark once there is an answer, the seco
 
 TEST_CASE("Ctrl-C in the midst of a long search gives the best kit so far, whole", "[cli][regression]") {
   const skerry::test::Folder folder("pack");
-  std::ofstream(folder.file("t.toml")) << many_things(17, 100);
+  std::ofstream(folder.file("t.toml")) << many_things(12, 60);
   bool in_the_search = false;
   // When the search begins depends on the machine: from too early to late.
   for (double after = 0.2; after < 40 && !in_the_search; after *= 1.5) {
