@@ -60,7 +60,7 @@ BounceLoss::BounceLoss(double log10_mhz) {
   share_ = y - j;
 }
 
-double BounceLoss::operator()(int on_land, int on_sea, double elevation_deg) const {
+double BounceLoss::operator()(double on_land, double on_sea, double elevation_deg) const {
   const double x = std::sqrt(std::clamp(elevation_deg, 0.0, 90.0) / 90) * (elevations - 1);
   const int i = std::min(static_cast<int>(x), elevations - 2);
   const double u = x - i;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "ground_wave.hpp"
 #include "method.hpp"
@@ -156,11 +157,29 @@ Direction along_the_ground(double received_dbw, const Noise& noise, const noise:
 }  // namespace
 
 double land_share(GeoPoint where) {
-  int on_land = 0;
+  static const auto bearings = [] {
+    std::array<std::pair<double, double>, method::land_places> out;  // cosine, sine
+    for (std::size_t i = 0; i < out.size(); ++i) {
+      const double bearing_deg = 360.0 * static_cast<double>(i) / method::land_places;
+      out[i] = {cos_deg(bearing_deg), sin_deg(bearing_deg)};
+    }
+    return out;
+  }();
+  const double sin_lat = sin_deg(where.lat_deg);
+  const double cos_lat = cos_deg(where.lat_deg);
+  double on_land = 0;
   int all = 0;
   for (const double ring_km : method::land_rings_km) {
-    for (int i = 0; i < method::land_places; ++i, ++all) {
-      if (geodesy::is_land(geodesy::destination(where, 360.0 * i / method::land_places, ring_km))) ++on_land;
+    // On a sphere: a kilometre beside the ellipsoid's place.
+    const double sin_ring = std::sin(ring_km / earth_radius_km);
+    const double cos_ring = std::cos(ring_km / earth_radius_km);
+    for (const auto& [north, east] : bearings) {
+      const double lat_deg = asin_deg(std::clamp(sin_lat * cos_ring + cos_lat * sin_ring * north, -1.0, 1.0));
+      const double lon_deg =
+          where.lon_deg +
+          deg_per_rad * std::atan2(east * sin_ring, cos_lat * cos_ring - sin_lat * sin_ring * north);
+      on_land += geodesy::land_about({lat_deg, wrap_180(lon_deg)});
+      ++all;
     }
   }
   return std::min(1.0, on_land / (method::inland_share * all));

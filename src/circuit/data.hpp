@@ -33,14 +33,17 @@ struct EHop {
   double elevation_deg = 0, slant_km = 0;          ///< slant of the whole path
   double slant_db = 0;                             ///< 32.45 + 20 log10 of slant_km
   double layer_secant = 1, absorption_secant = 1;  ///< of the angle of incidence at 110 and at 100 km
+  double whole = 1;  ///< what is left of the mode near the end of its reach, 0..1
 };
 
 /// One path at one hour, before any frequency is named.
 struct Hour {
   int f2_order = 0;                               ///< n0; 0: no hop method
+  double order_share = 0;                         ///< of n0 + 1 as the lowest order, 0..1; 1 does not occur
   std::array<double, method::f2_modes> f2_mhz{};  ///< basic MUF of n0, n0 + 1, ... hops
   std::array<double, method::e_modes> e_mhz{};    ///< basic MUF of e_order, e_order + 1, ... hops
-  std::array<MirrorShape, 3> mirrors;             ///< control points of table 1c
+  std::array<MirrorShape, 5> mirrors;             ///< control points of table 1c, of both orders
+  std::array<double, 5> mirror_weights{};         ///< their sum is 1
   int mirror_count = 0;
   double screening_foe_mhz = 0;
   double e_index = 0, f2_index = 0;  ///< mean absorption index over the points of table 1d
@@ -74,7 +77,7 @@ struct PathData {
   std::array<EsWay, es_rays> es;
   int es_count = 0;
   std::array<HopCut, method::most_hops + 1> cuts;  ///< by number of hops
-  std::vector<std::uint64_t> land;                 ///< per hop count (index), bit k-1: bounce k lies on land
+  std::vector<float> land;                         ///< per hop count (index): how many bounces lie on land
   std::array<Hour, 24> hours;
 };
 
@@ -103,9 +106,14 @@ struct Circuits::Data {
 /// Fills PathData::cuts: the path in 1, 2, ... equal hops.
 void cut_into_hops(PathData& path);
 
-/// Section 3.5.1: the fewest hops that the middle's layer allows, 1..method::most_lowest_order. Needs
-/// PathData::cuts.
-[[nodiscard]] int lowest_order(const PathData& path, double m3, double dmax_km, const Settings& settings);
+/// Section 3.5.1: the fewest hops that the middle's layer allows, 1..method::most_lowest_order, and the share of
+/// one more: Hour::f2_order and order_share.
+struct LowestOrder {
+  int hops = 1;
+  double next_share = 0;
+};
+[[nodiscard]] LowestOrder lowest_order(double distance_km, double m3, double dmax_km,
+                                       const Settings& settings);
 
 /// Fills all of the hop method in PathData and its hours, whose f2_order is set already.
 void prepare_hop_method(PathData& path, const Circuits::Data& data);
@@ -135,8 +143,8 @@ class BounceLoss {
  public:
   /// log10_mhz of 1.6..60 MHz
   explicit BounceLoss(double log10_mhz);
-  /// Of bounces on average land and on sea together, dB; elevation 0..90.
-  [[nodiscard]] double operator()(int on_land, int on_sea, double elevation_deg) const;
+  /// Of bounces on average land and on sea together, dB; parts of bounces count; elevation 0..90.
+  [[nodiscard]] double operator()(double on_land, double on_sea, double elevation_deg) const;
 
  private:
   const double* sea_;  ///< two rows of the table, next to each other

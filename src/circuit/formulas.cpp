@@ -24,7 +24,8 @@ MirrorShape mirror_shape(double fof2_mhz, double foe_mhz, double m3, double r12)
   const double y = std::max(out.x, least_ratio);
   const double dm = 0.18 / (y - 1.4) + 0.096 * (r12 - 25) / 150;
   out.h_km = height_scale_km / (m3 + dm) - height_offset_km;
-  if (out.x > low_ratio) return out;  // the rest serves the first case only
+  out.low_share = std::clamp((low_ratio + ratio_breadth - out.x) / (2 * ratio_breadth), 0.0, 1.0);
+  if (out.low_share <= 0) return out;  // the rest serves the first case only
   const double j = -0.7126 * y * y * y + 5.863 * y * y - 16.13 * y + 16.07;
   out.base_km = 115 + out.h_km * j;
   const double log_y = std::log(y);  // y^-2.2 and y^-3.6
@@ -36,11 +37,10 @@ MirrorShape mirror_shape(double fof2_mhz, double foe_mhz, double m3, double r12)
 MirrorAt mirror_at(const MirrorShape& s, double mhz) {
   const double h = s.h_km;
   MirrorAt out;
-  if (s.x <= low_ratio) {
-    out.base_km = s.base_km;
-    out.change_km = s.slope;
-    return out;
-  }
+  out.low_share = s.low_share;
+  out.low_base_km = s.base_km;
+  out.low_slope = s.slope;
+  if (s.low_share >= 1) return out;
   const double xr = mhz / s.fof2_mhz;
   if (xr >= 1) {
     out.which = MirrorAt::Case::above_critical;
@@ -67,11 +67,11 @@ MirrorAt mirror_at(const MirrorShape& s, double mhz) {
 }
 
 double mirror_height_km(const MirrorAt& at, double hop_km) {
+  const auto limited = [](double km) { return std::clamp(km, lowest_mirror_km, highest_mirror_km); };
+  const double low = at.low_share > 0 ? limited(at.low_base_km + at.low_slope * hop_km) : 0;
+  if (at.low_share >= 1) return low;
   double out = 0;
   switch (at.which) {
-    case MirrorAt::Case::low_ratio:
-      out = at.base_km + at.change_km * hop_km;
-      break;
     case MirrorAt::Case::above_critical: {
       const double beyond_km = hop_km - at.start_km;
       out =
@@ -86,7 +86,7 @@ double mirror_height_km(const MirrorAt& at, double hop_km) {
       break;
     }
   }
-  return std::clamp(out, lowest_mirror_km, highest_mirror_km);
+  return std::lerp(limited(out), low, at.low_share);
 }
 
 double mirror_height_km(const MirrorShape& shape, double mhz, double hop_km) {

@@ -67,16 +67,18 @@ struct F2Shape {
 /// F2 mirror height for any frequency and hop at a place and hour. Source: P.533 section 5.1.2 (three cases).
 struct MirrorShape {
   double fof2_mhz = 0, x = 0, h_km = 0;  ///< x = foF2/foE, h = H
-  double base_km = 0, slope = 0;         ///< case x <= 3.33: base + slope * hop
+  double low_share = 0;                  ///< 0..1 of the case x <= 3.33: base + slope * hop
+  double base_km = 0, slope = 0;
 };
 [[nodiscard]] MirrorShape mirror_shape(double fof2_mhz, double foe_mhz, double m3, double r12);
 [[nodiscard]] double mirror_height_km(const MirrorShape& shape, double mhz, double hop_km);
 
 /// The same in two steps: what the frequency makes of the layer, then the height for any hop.
 struct MirrorAt {
-  enum class Case { low_ratio, above_critical, below_critical } which = Case::low_ratio;
-  double base_km = 0;    ///< low_ratio: base; else A
-  double change_km = 0;  ///< low_ratio: slope per km of hop; else B
+  double low_share = 0, low_base_km = 0, low_slope = 0;  ///< as in MirrorShape
+  enum class Case { above_critical, below_critical } which = Case::above_critical;
+  double base_km = 0;    ///< A
+  double change_km = 0;  ///< B
   double start_km = 0;   ///< above_critical: ds
   double per_km = 0;     ///< above_critical: decay per km; below_critical: df per km of hop
 };

@@ -103,13 +103,25 @@ Season auroral_season(unsigned month, bool south) {
   return south ? swapped(north) : north;
 }
 
-double auroral_loss_db(bool far, Season season, double geomagnetic_lat_deg, double solar_hour) {
-  const double lat = std::abs(geomagnetic_lat_deg);
-  if (lat < auroral_from_deg) return 0;
-  const auto row =
-      std::min<std::size_t>(7, static_cast<std::size_t>((lat - auroral_from_deg) / auroral_step_deg));
-  const auto column = static_cast<std::size_t>(wrap_24(solar_hour - 1) / 3);
-  return nth(auroral[far ? 1 : 0], season)[row][std::min<std::size_t>(7, column)];
+double auroral_loss_db(double far_share, Season season, double geomagnetic_lat_deg, double solar_hour) {
+  // Row 0 of the steps is the zero under the table's first.
+  const double x =
+      std::clamp((std::abs(geomagnetic_lat_deg) - auroral_from_deg) / auroral_step_deg, 0.0, 8.0);
+  if (x <= 0) return 0;
+  const auto above = std::min<std::size_t>(7, static_cast<std::size_t>(x));
+  const double y = wrap_24(solar_hour - 2.5) / 3;
+  const auto column = std::min<std::size_t>(7, static_cast<std::size_t>(y));
+  const std::size_t next = (column + 1) % 8;
+  const auto loss_db = [&](const Seasons& table) {
+    const auto row_db = [&](std::size_t row) {
+      const Row& r = nth(table, season)[row];
+      return std::lerp(r[column], r[next], y - static_cast<double>(column));
+    };
+    return std::lerp(above == 0 ? 0 : row_db(above - 1), row_db(above), x - static_cast<double>(above));
+  };
+  if (far_share <= 0) return loss_db(auroral[0]);
+  if (far_share >= 1) return loss_db(auroral[1]);
+  return std::lerp(loss_db(auroral[0]), loss_db(auroral[1]), far_share);
 }
 
 double operational_ratio(unsigned month, bool south, bool day) {
@@ -152,18 +164,17 @@ double winter_factor(unsigned month, double lat_deg) {
   return 1 + share * (at_60 - 1);
 }
 
-Deciles day_deciles(double mhz_over_muf, bool high_latitude) {
-  const std::size_t lower = high_latitude ? 3 : 1;
-  const std::size_t upper = lower + 1;
-  if (mhz_over_muf <= deciles.front()[0]) return {deciles.front()[upper], deciles.front()[lower]};
-  for (std::size_t i = 1; i < deciles.size(); ++i) {
-    if (mhz_over_muf < deciles[i][0]) {
-      const double t = (mhz_over_muf - deciles[i - 1][0]) / (deciles[i][0] - deciles[i - 1][0]);
-      return {std::lerp(deciles[i - 1][upper], deciles[i][upper], t),
-              std::lerp(deciles[i - 1][lower], deciles[i][lower], t)};
-    }
-  }
-  return {deciles.back()[upper], deciles.back()[lower]};
+Deciles day_deciles(double mhz_over_muf, double high_share) {
+  std::size_t i = 1;
+  while (i + 1 < deciles.size() && mhz_over_muf >= deciles[i][0]) ++i;
+  const auto& a = deciles[i - 1];
+  const auto& b = deciles[i];
+  const double t = std::clamp((mhz_over_muf - a[0]) / (b[0] - a[0]), 0.0, 1.0);
+  const auto at = [&](std::size_t column) {
+    return std::lerp(std::lerp(a[column], b[column], t), std::lerp(a[column + 2], b[column + 2], t),
+                     high_share);
+  };
+  return {at(2), at(1)};
 }
 
 }  // namespace skerry::circuit::method

@@ -18,6 +18,8 @@ inline constexpr double least_dmax_km = 2000, most_dmax_km = 9000, least_dmax_ra
 inline constexpr double low_ratio = 3.33, least_ratio = 1.8, least_below_critical = 0.1;
 inline constexpr double f1_change = 1.71, g_change = 3.7, most_df = 0.65;
 inline constexpr double highest_mirror_km = 800;
+// Judgement: the first case and the others pass into each other over this much of foF2/foE to either side.
+inline constexpr double ratio_breadth = 0.4;
 // Judgement: the fits were made for real layers; a mirror under the E layer would be one of their artefacts.
 inline constexpr double lowest_mirror_km = 110;
 
@@ -33,10 +35,12 @@ inline constexpr double screening_top = 1.05, screening_breadth = 0.3, screening
 
 // Section 5.2.2 and P.525: free space, this + 20 log f + 20 log p'.
 inline constexpr double free_space_db = 32.45;
-// Section 5.2.2: losses above the basic MUF, min(a sqrt(f/fb - 1) + step, most), recent editions.
+// Section 5.2.2: losses above the basic MUF, min(a sqrt(f/fb - 1) + step, most), recent editions. Judgement: a
+// MUF is not known to better than 5 %, by hour or by place; the mean of the law over that much to either side.
 struct AboveMuf {
   double slope_db, step_db, most_db;
 };
+inline constexpr double muf_breadth = 0.05;
 inline constexpr AboveMuf e_above_muf{46, 5, 58};
 inline constexpr AboveMuf f2_above_muf{36, 5, 60};
 // Section 5.2.2: what no other term covers.
@@ -52,9 +56,9 @@ inline constexpr double index_per_sunspot = 0.0037, index_zenith_share = 0.881, 
 inline constexpr double index_last_zenith_deg = 102;
 // Index by foE: least + exp(offset + per_mhz foE), from CCIR Report 252-2.
 inline constexpr double index_foe_least = -0.04, index_foe_offset = -2.937, index_foe_per_mhz = 0.8445;
-// Judgement: beyond this zenith angle the foE index is used when larger, so that the night keeps a little
-// absorption.
-inline constexpr double night_index_zenith_deg = 85;
+// Judgement: from this zenith angle on, in full after the breadth, the foE index is used when larger, so that
+// the night keeps a little absorption.
+inline constexpr double night_index_zenith_deg = 80, night_index_breadth_deg = 10;
 
 // Section 3.5.1: mirror height that chooses the lowest order, h = min(1490/M3 - 176, 500); section 5.1.2: of
 // the reflection, 1490/(M3 + dM) - 316.
@@ -63,10 +67,16 @@ inline constexpr double order_height_limit_km = 500;
 // Table 1: control points this far from either end, on paths longer than twice that.
 inline constexpr double end_point_km = 1000, end_points_from_km = 2000;
 inline constexpr double e_hop_limit_km = 2000, e_path_limit_km = 4000;
+// Judgement: where the Recommendation ends a mode at a length (one hop of E, all E modes, the fewest hops of
+// F2), it fades over so much to either side: its power by the square of what is left of the way, down to none.
+inline constexpr double e_hop_fade_km = 250, e_path_fade_km = 300, order_fade_km = 250;
+// Judgement: a ray under the skyline, or under the horizon, bends over it and loses so much a degree; under
+// the last it is cut.
+inline constexpr double sunk_db_per_deg = 15, most_sunk_deg = 3;
 inline constexpr int e_modes = 3, f2_modes = 6;
 // Judgement: no path needs more hops than this for its lowest order (40 000 km in hops of 2200 km; a short
 // path under a low layer in hops of 750 km).
-inline constexpr int most_lowest_order = 18, most_hops = most_lowest_order + f2_modes - 1;
+inline constexpr int most_lowest_order = 18, most_hops = most_lowest_order + f2_modes;
 
 // Sections 5.2 to 5.4: which method for which distance, where both are used (FarMethod::limits).
 inline constexpr double hops_only_km = 7000, long_only_km = 9000;
@@ -98,12 +108,15 @@ enum class Season { winter, equinox, summer };
 
 // Section 5.4, Table 2: auroral and other losses in dB. Range class, season, geomagnetic latitude, local
 // time.
-inline constexpr double auroral_from_deg = 42.5, auroral_step_deg = 5;
-inline constexpr double auroral_range_km = 2500;
+// Judgement: an entry holds at the middle of its latitudes and hours, straight lines between, and the two
+// classes pass into each other from 2000 to 3000 km.
+inline constexpr double auroral_from_deg = 40, auroral_step_deg = 5;
+inline constexpr double auroral_near_km = 2000, auroral_far_km = 3000;
 /// Winter Dec-Feb, equinox Mar-May and Sep-Nov, summer Jun-Aug in the north; swapped in the south.
 [[nodiscard]] Season auroral_season(unsigned month, bool south);
-/// geomagnetic_lat_deg of either sign; solar_hour 0..24.
-[[nodiscard]] double auroral_loss_db(bool far, Season season, double geomagnetic_lat_deg, double solar_hour);
+/// far_share 0..1 of the table for long paths; geomagnetic_lat_deg of either sign; solar_hour 0..24.
+[[nodiscard]] double auroral_loss_db(double far_share, Season season, double geomagnetic_lat_deg,
+                                     double solar_hour);
 
 /// Section 3.7 and P.1240: operational over basic MUF of F2 modes, for up to 30 dBW e.i.r.p.
 /// Seasons of this table: equinox = March, April, September, October.
@@ -131,9 +144,10 @@ inline constexpr double hour_upper_db = 5, hour_lower_db = 8;
 struct Deciles {
   double upper_db, lower_db;
 };
-/// ITU-R P.842: day-to-day deciles of the signal against f / basic MUF.
-[[nodiscard]] Deciles day_deciles(double mhz_over_muf, bool high_latitude);
-inline constexpr double high_latitude_deg = 60;
+/// ITU-R P.842: day-to-day deciles of the signal against f / basic MUF; high_share 0..1 of its columns for
+/// geomagnetic latitudes of 60 degrees and more. Judgement: over so much to either side one passes into the other.
+[[nodiscard]] Deciles day_deciles(double mhz_over_muf, double high_share);
+inline constexpr double high_latitude_deg = 60, high_latitude_breadth_deg = 2.5;
 
 // Scope: the lowest frequency the method was made for.
 inline constexpr double least_mhz = 2;

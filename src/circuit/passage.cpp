@@ -1,7 +1,5 @@
 // The inner loop: one path, one hour, one frequency. P.533 sections 4 and 5. Allocates nothing.
 
-#include <bit>
-
 #include "data.hpp"
 #include "skerry/antenna/pattern.hpp"
 #include "skerry/core/nth.hpp"
@@ -21,23 +19,37 @@ struct Request {
   double skyline_deg;  ///< lowest elevation that leaves and arrives
 };
 
+/// The mean of the law over muf_breadth to either side.
 double above_muf_db(const AboveMuf& law, double mhz, double basic_muf_mhz) {
-  if (mhz <= basic_muf_mhz) return 0;
-  return std::min(law.slope_db * std::sqrt(mhz / basic_muf_mhz - 1) + law.step_db, law.most_db);
+  const auto integral = [&](double above) {
+    return above <= 0 ? 0 : above * (law.slope_db * (2.0 / 3) * std::sqrt(above) + law.step_db);
+  };
+  const double above = mhz / basic_muf_mhz - 1;
+  if (above <= -muf_breadth) return 0;
+  return std::min((integral(above + muf_breadth) - integral(above - muf_breadth)) / (2 * muf_breadth),
+                  law.most_db);
+}
+
+/// Power lost where only a share of a mode is left, dB.
+double faded_db(double share) {
+  return share >= 1 ? 0 : -20 * std::log10(share);
 }
 
 double bounces_db(const Request& r, int hops, double elevation) {
   if (hops < 2) return 0;
   if (r.settings.ground_loss == GroundLoss::fixed_2_db) return fixed_bounce_db * (hops - 1);
-  const int on_land = std::popcount(nth(r.path.land, hops));
+  const double on_land = nth(r.path.land, hops);
   return r.bounce(on_land, hops - 1 - on_land, elevation);
 }
 
-/// The losses that need the hops and the elevation, and the sum.
-void finish(const Request& r, Mode& m) {
+/// The losses that need the hops and the elevation, and the sum. whole: as EHop's.
+void finish(const Request& r, Mode& m, double whole) {
+  const double sunk_deg = std::max(0.0, r.skyline_deg - m.elevation_deg);
+  m.elevation_deg += sunk_deg;
   m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
   m.auroral_db = r.hour.auroral_db;
-  m.other_db = other_losses_db;
+  m.support_probability *= whole;
+  m.other_db = other_losses_db + faded_db(whole) + sunk_db_per_deg * sunk_deg;
   m.loss_db = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.screening_db +
               m.auroral_db + m.other_db;
 }
@@ -54,7 +66,7 @@ void add_e_modes(const Request& r, Passage& passage) {
   for (std::size_t k = 0; k < e_modes; ++k) {
     const double muf = r.hour.e_mhz[k];
     const EHop& ray = p.e[k];
-    if (ray.elevation_deg < r.skyline_deg) continue;
+    if (ray.whole <= 0 || ray.elevation_deg < r.skyline_deg - most_sunk_deg) continue;
     Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::e;
     m.hops = p.e_order + static_cast<int>(k);
@@ -66,26 +78,27 @@ void add_e_modes(const Request& r, Passage& passage) {
     m.above_muf_db = above_muf_db(e_above_muf, r.mhz, muf);
     m.free_space_db = ray.slant_db + r.log_db;
     m.absorption_db = m.hops * r.hour.e_index * per_index * ray.absorption_secant;
-    finish(r, m);
+    finish(r, m, ray.whole);
   }
 }
 
 /// What one frequency makes of all the hour's mirrors.
 class Mirrors {
  public:
-  Mirrors(const Hour& hour, double mhz) : count_(hour.mirror_count) {
+  Mirrors(const Hour& hour, double mhz) : weights_(hour.mirror_weights), count_(hour.mirror_count) {
     for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
       at_[i] = mirror_at(hour.mirrors[i], mhz);
   }
   [[nodiscard]] double height_km(double hop_km) const {
     double sum = 0;
     for (std::size_t i = 0; i < static_cast<std::size_t>(count_); ++i)
-      sum += mirror_height_km(at_[i], hop_km);
-    return sum / count_;
+      sum += weights_[i] * mirror_height_km(at_[i], hop_km);
+    return sum;
   }
 
  private:
-  std::array<MirrorAt, 3> at_;
+  std::array<MirrorAt, 5> at_;
+  const std::array<double, 5>& weights_;
   int count_;
 };
 
@@ -100,7 +113,7 @@ void add_f2_modes(const Request& r, Passage& passage) {
     // Above the basic MUF the ray keeps the geometry it has at the basic MUF (section 5.3, absorption).
     const double height = r.mhz <= muf ? mirrors.height_km(cut.km) : Mirrors(hour, muf).height_km(cut.km);
     const HopRay ray = hop_ray(cut, height);
-    if (ray.elevation_deg < r.skyline_deg) continue;
+    if (ray.elevation_deg < r.skyline_deg - most_sunk_deg) continue;
     // Section 4: the E layer underneath must let it through, going up and coming down.
     const double of_e_muf =
         r.mhz / (hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km));
@@ -117,7 +130,7 @@ void add_f2_modes(const Request& r, Passage& passage) {
     m.screening_db = screening_db * std::clamp((screening_top - of_e_muf) / screening_breadth, 0.0, 1.0);
     m.absorption_db =
         hops * hour.f2_index * per_index * incidence_secant(ray.cos_elevation, absorption_height_km);
-    finish(r, m);
+    finish(r, m, k == 0 ? 1 - hour.order_share : 1);
   }
 }
 
@@ -215,8 +228,9 @@ Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
   add_long(r, out);
   for (const auto& m : out.in_use()) out.carried = out.carried || m.support_probability > 0;
   out.carried = out.carried || out.long_share > 0;
-  const auto days =
-      day_deciles(mhz / at.basic_muf_mhz, std::abs(p.middle_geomagnetic_lat_deg) >= high_latitude_deg);
+  const double beyond_deg = std::abs(p.middle_geomagnetic_lat_deg) - high_latitude_deg;
+  const auto days = day_deciles(mhz / at.basic_muf_mhz,
+                                std::clamp(0.5 + beyond_deg / (2 * high_latitude_breadth_deg), 0.0, 1.0));
   out.day_upper_db = days.upper_db;
   out.day_lower_db = days.lower_db;
   return out;

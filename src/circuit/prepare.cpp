@@ -137,9 +137,12 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
     if (by_hops(settings, d)) {
       for (int h = 0; h < 24; ++h) {
         const double dmax_km = shape_at(data.sky, p.middle_row, h).dmax_km;
-        const int n0 = lowest_order(p, data.sky.m3000f2(p.middle_row, h), dmax_km, settings);
-        nth(p.hours, h).f2_order = n0;
-        if (n0 > 1) orders |= 1U << n0;
+        const auto lowest = lowest_order(d, data.sky.m3000f2(p.middle_row, h), dmax_km, settings);
+        Hour& hour = nth(p.hours, h);
+        hour.f2_order = lowest.hops;
+        hour.order_share = lowest.next_share;
+        if (lowest.hops > 1) orders |= 1U << lowest.hops;
+        if (lowest.next_share > 0) orders |= 2U << lowest.hops;
       }
     }
     if (by_limits(settings, d)) {
@@ -195,7 +198,7 @@ HourMuf Circuits::muf(std::size_t index, int hour) const {
   out.long_upper_mhz = at.long_upper_mhz;
   out.long_lower_mhz = at.long_lower_mhz;
   out.limit_mhz = at.f2_order == 0 ? at.long_upper_mhz : std::max(at.basic_muf_mhz, at.long_upper_mhz);
-  out.lowest_order_f2 = at.f2_order > 0 ? at.f2_order : p.long_hops;
+  out.lowest_order_f2 = at.f2_order > 0 ? at.f2_order + (at.order_share >= 0.5 ? 1 : 0) : p.long_hops;
   return out;
 }
 
@@ -220,7 +223,8 @@ std::vector<Circuits::ControlPoint> Circuits::control_points(std::size_t index, 
   const Hour& at = nth(p.hours, hour);
   for (const auto& point : p.points) {
     // Half-hop points of hop counts that this hour does not use stay out.
-    if (point.order != 0 && point.order != at.f2_order && point.order != p.long_hops) continue;
+    const bool of_next = at.order_share > 0 && point.order == at.f2_order + 1;
+    if (point.order != 0 && point.order != at.f2_order && !of_next && point.order != p.long_hops) continue;
     const auto row = point.row;
     const GeoPoint where = nth(sky.places, row);
     out.push_back({point.role, where, end_sky(*data_, row, hour).solar_hour, sky.zenith_deg(row, hour),

@@ -1,6 +1,8 @@
 #include "skerry/geodesy/land.hpp"
 
 #include <algorithm>
+#include <array>
+#include <atomic>
 #include <boost/geometry.hpp>
 #include <boost/geometry/geometries/box.hpp>
 #include <boost/geometry/geometries/point_xy.hpp>
@@ -99,6 +101,29 @@ bool is_land(GeoPoint where) {
   const Point point(where.lon_deg, where.lat_deg);
   const auto holds = [&](const Entry& entry) { return bg::covered_by(point, m.pieces[entry.second]); };
   return m.tree.qbegin(bg::index::intersects(point) && bg::index::satisfies(holds)) != m.tree.qend();
+}
+
+double land_about(GeoPoint where) {
+  constexpr double step_deg = 0.5;
+  constexpr int columns = 720, rows = 361;
+  // What was asked before: 0 not yet, 1 sea, 2 land. Who writes twice writes the same.
+  static std::array<std::atomic<std::uint8_t>, static_cast<std::size_t>(columns) * rows> known{};
+  const auto corner = [&](int row, int column) {
+    auto& cell = nth(known, row * columns + column % columns);
+    auto value = cell.load(std::memory_order_relaxed);
+    if (value == 0) {
+      const GeoPoint at{row * step_deg - 90, (column % columns) * step_deg - 180};
+      value = is_land(at) ? 2 : 1;
+      cell.store(value, std::memory_order_relaxed);
+    }
+    return value == 2 ? 1.0 : 0.0;
+  };
+  const double x = std::clamp((where.lon_deg + 180) / step_deg, 0.0, static_cast<double>(columns));
+  const double y = std::clamp((where.lat_deg + 90) / step_deg, 0.0, rows - 1.0);
+  const int column = std::min(static_cast<int>(x), columns - 1);
+  const int row = std::min(static_cast<int>(y), rows - 2);
+  const auto along = [&](int r) { return std::lerp(corner(r, column), corner(r, column + 1), x - column); };
+  return std::lerp(along(row), along(row + 1), y - row);
 }
 
 std::vector<std::vector<GeoPoint>> coastline() {

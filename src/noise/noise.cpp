@@ -21,6 +21,7 @@ constexpr double c_db = 10.0 / std::numbers::ln10;
 // Source: ITU-R P.372, section on the combination of noise sources (from memory): upper decile distance taken
 // into the sum.
 constexpr double most_upper_db = 12.0;
+constexpr double fof2_breadth = 0.1;
 
 Level level(const Law& law, double log_f) {
   return {law.c - law.d * log_f, law.du, law.dl};
@@ -95,16 +96,17 @@ Term with_median(Term fixed, double fam_db) {
   return fixed;
 }
 
-/// 0 winter, 1 equinox, 2 summer, at the place's own side of the equator.
-std::size_t season_of(double lat_deg, unsigned month) {
-  const unsigned local = lat_deg >= 0 ? month : (month + 5) % 12 + 1;
+/// 0 winter, 1 equinox, 2 summer, on one side of the equator.
+std::size_t season_of(bool north, unsigned month) {
+  const unsigned local = north ? month : (month + 5) % 12 + 1;
   if (local >= 6 && local <= 8) return 2;
   return local == 12 || local <= 2 ? 0 : 1;
 }
 
 /// Median at 1 MHz by latitude band, season, local time and surface.
 double level_at_1_mhz(const Tables& t, const Conditions& at) {
-  const std::size_t season = season_of(at.lat_deg, at.month);
+  // Judgement: within 10 degrees of the equator the two sides' seasons pass into each other.
+  const double north = std::clamp(0.5 + at.lat_deg / 20, 0.0, 1.0);
   const double x = std::clamp((std::abs(at.lat_deg) - 10.0) / 20.0, 0.0, 3.0);
   const auto i = std::min<std::size_t>(static_cast<std::size_t>(x), Tables::bands - 2);
   const double wx = x - static_cast<double>(i);
@@ -112,10 +114,16 @@ double level_at_1_mhz(const Tables& t, const Conditions& at) {
   const auto k = static_cast<std::size_t>(y) % Tables::blocks;
   const double wy = y - std::floor(y);
   const std::size_t next = (k + 1) % Tables::blocks;
-  const auto over = [&](std::size_t surface) {
+  const auto in_season = [&](std::size_t surface, std::size_t season) {
     const auto& a = t.level_db[surface][i][season];
     const auto& b = t.level_db[surface][i + 1][season];
     return (1 - wx) * ((1 - wy) * a[k] + wy * a[next]) + wx * ((1 - wy) * b[k] + wy * b[next]);
+  };
+  const auto over = [&](std::size_t surface) {
+    if (north >= 1) return in_season(surface, season_of(true, at.month));
+    if (north <= 0) return in_season(surface, season_of(false, at.month));
+    return std::lerp(in_season(surface, season_of(false, at.month)),
+                     in_season(surface, season_of(true, at.month)), north);
   };
   if (at.land_share <= 0) return over(0);
   if (at.land_share >= 1) return over(1);
@@ -210,8 +218,11 @@ Sources noise(const Conditions& conditions, double f_mhz) {
   std::array<Term, 3> terms{with_median(fixed.man_made[e], out.man_made.fam_db),
                             with_median(fixed.atmospheric, out.atmospheric.fam_db), Term{}};
   std::size_t count = 2;
-  if (f_mhz > conditions.fof2_mhz) {
+  // Judgement: foF2 is not known to better than a tenth; what comes through grows from none to all over that.
+  const double through = std::clamp((f_mhz / conditions.fof2_mhz - 1) / fof2_breadth, 0.0, 1.0);
+  if (through > 0) {
     out.galactic = level(t.galactic, log_f);
+    out.galactic->fam_db += to_db(through);
     terms[count++] = with_median(fixed.galactic, out.galactic->fam_db);
   }
   out.total = sum(terms.data(), count);

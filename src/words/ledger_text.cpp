@@ -41,7 +41,7 @@ std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, dou
   out += line("bounces off the ground", m.ground_db);
   if (m.screening_db > 0) out += line("through the E layer below", m.screening_db);
   out += line("auroral zone", m.auroral_db);
-  out += line("what the method adds to all", m.other_db);
+  out += line("what the method adds", m.other_db);
   out += line("= loss", m.loss_db);
   out += fmt::format(
       "      {:.1f} dBW sent {:+.1f} dBi here {:+.1f} dBi there - {:.1f} dB = {:.1f} dBW arriving\n",

@@ -339,6 +339,25 @@ TEST_CASE("the mean over stations is the integral over a normal law", "[circuit]
   CHECK(reliability(3, 9, 14, 0) == reliability(3, 9, 14));
 }
 
+TEST_CASE("not knowing lowers what is likely and raises what is not", "[circuit][property]") {
+  // Between about 3 and 8 days the two halves of the ratio's spread, which differ, decide.
+  for (double upper = 6; upper <= 22; upper += 4) {
+    for (double lower = 8; lower <= 26; lower += 3) {
+      for (double margin = -50; margin <= 50; margin += 0.5) {
+        const double stated = reliability(margin, upper, lower);
+        if (stated > 0.25 && stated < 0.8) continue;
+        double last = stated;
+        for (double spread = 1; spread <= 40; ++spread) {
+          const double now = reliability(margin, upper, lower, spread);
+          CAPTURE(upper, lower, margin, spread, stated);
+          CHECK((stated >= 0.8 ? last - now : now - last) >= -1e-3);
+          last = now;
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("without sporadic E there are no days by it, with it never fewer days", "[circuit][property]") {
   Settings off;
   off.sporadic_e = false;

@@ -163,7 +163,7 @@ TEST_CASE("bounces off the sea cost less than off land", "[circuit][expectation]
     const auto c = path.passage(20, 7.1);
     for (int i = 0; i < c.count; ++i) {
       const auto& m = c.modes[static_cast<std::size_t>(i)];
-      if (m.hops >= 2) return m.ground_db / (m.hops - 1);
+      if (m.layer == circuit::Layer::f2 && m.hops == 3) return m.ground_db / 2;
     }
     return -1.0;
   };

@@ -125,14 +125,17 @@ TEST_CASE("absorption indices take their published values", "[circuit][known]") 
 TEST_CASE("tables of the method return their own entries", "[circuit][known]") {
   // Source: ITU-R P.842 deciles, P.533 auroral table and section 5.3.2 factors, from memory.
   using namespace method;
-  CHECK(day_deciles(0.5, false).lower_db == 8);
-  CHECK(day_deciles(1.0, false).lower_db == 12);
-  CHECK(day_deciles(1.0, true).upper_db == 11);
-  CHECK_THAT(day_deciles(1.1, false).lower_db, WithinAbs(12.5, 1e-9));
-  CHECK(day_deciles(9, false).lower_db == 5);
-  CHECK(auroral_loss_db(false, Season::winter, 63, 5) == 16.0);
-  CHECK(auroral_loss_db(true, Season::summer, -68, 23.5) == 4.5);
-  CHECK(auroral_loss_db(true, Season::summer, 40, 12) == 0);
+  CHECK(day_deciles(0.5, 0).lower_db == 8);
+  CHECK(day_deciles(1.0, 0).lower_db == 12);
+  CHECK(day_deciles(1.0, 1).upper_db == 11);
+  CHECK_THAT(day_deciles(1.1, 0).lower_db, WithinAbs(12.5, 1e-9));
+  CHECK(day_deciles(9, 0).lower_db == 5);
+  // In the middle of their latitudes and hours: 62.5 to 67.5 degrees, 4 to 7 h and so on.
+  CHECK(auroral_loss_db(0, Season::winter, 65, 5.5) == 16.0);
+  CHECK(auroral_loss_db(1, Season::summer, -70, 23.5) == 4.5);
+  CHECK(auroral_loss_db(1, Season::summer, 40, 12) == 0);
+  CHECK_THAT(auroral_loss_db(0, Season::winter, 67.5, 5.5), WithinAbs((16.0 + 15.6) / 2, 1e-9));
+  CHECK_THAT(auroral_loss_db(0.5, Season::winter, 65, 5.5), WithinAbs((16.0 + 7.0) / 2, 1e-9));
   CHECK(auroral_season(1, false) == Season::winter);
   CHECK(auroral_season(1, true) == Season::summer);
   CHECK(auroral_season(10, true) == Season::equinox);

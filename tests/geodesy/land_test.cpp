@@ -130,3 +130,26 @@ TEST_CASE("coastlines are closed rings that cover the land of the globe", "[geod
   // subtract.
   CHECK_THAT(std::abs(area) / (4 * std::numbers::pi), WithinAbs(0.2889, 0.002));
 }
+
+TEST_CASE("land about a place is land, sea or what lies between, and never jumps", "[geodesy][property]") {
+  CHECK(land_about(GeoPoint::at_deg(23, 10)) == 1);     // Sahara
+  CHECK(land_about(GeoPoint::at_deg(-20, -120)) == 0);  // South Pacific
+  CHECK(land_about(GeoPoint::at_deg(-90, 0)) == 1);     // South Pole
+  CHECK(land_about(GeoPoint::at_deg(90, 123)) == 0);    // North Pole
+  CHECK(land_about(GeoPoint::at_deg(67, 180)) == 1);    // Chukotka, on the date line
+  for (const double lat_deg : {51.0, 36.3, -6.1}) {
+    double last = land_about(GeoPoint::at_deg(lat_deg, -180));
+    CHECK(last == land_about(GeoPoint::at_deg(lat_deg, 180)));
+    for (double lon_deg = -180; lon_deg <= 180; lon_deg += 0.02) {
+      const double now = land_about(GeoPoint::at_deg(lat_deg, lon_deg));
+      CHECK(now >= 0);
+      CHECK(now <= 1);
+      CHECK(std::abs(now - last) <= 0.02 / 0.5 + 1e-9);
+      last = now;
+    }
+  }
+  for (int lat_deg = -80; lat_deg <= 80; lat_deg += 4) {
+    const auto corner = GeoPoint::at_deg(lat_deg, 2.5 * lat_deg / 2);
+    CHECK(land_about(corner) == (is_land(corner) ? 1 : 0));
+  }
+}

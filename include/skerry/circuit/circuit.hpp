@@ -34,7 +34,7 @@ struct Mode {
   double ground_db = 0;      ///< Lg
   double screening_db = 0;   ///< the E layer under an F2 ray
   double auroral_db = 0;     ///< Lh
-  double other_db = 0;       ///< Lz, the method's constant
+  double other_db = 0;       ///< Lz, the method's constant, and what fades a mode near the end of its reach
   double focusing_db = 0;    ///< antipodal gain of the long-path method (a negative loss)
   double loss_db = 0;        ///< Lb
 };

@@ -266,7 +266,7 @@
     loss('bounces off the ground', 'ground_db');
     loss('through the E layer below', 'screening_db');
     loss('auroral zone', 'auroral_db');
-    loss('what the method adds to all', 'other_db');
+    loss('what the method adds', 'other_db');
     if (cell.focusing_db !== 0) row('focusing towards the antipode', signed(cell.focusing_db), signed(cell.focusing_db));
     if (Math.abs(cell.there_rest_db) >= 0.05 || Math.abs(cell.back_rest_db) >= 0.05) row('other modes, blended', ...both('rest_db', signed));
     row('arrives, dBW', ...both('received_dbw', plain), 'sum');
