@@ -16,6 +16,8 @@ namespace {
 constexpr double flux_0 = 63.7, flux_1 = 0.728, flux_2 = 8.9e-4;
 // Source: ratio of the scales at the change to version 2 in July 2015 (common practice).
 constexpr double old_per_new = 0.7;
+// See fof2_index.
+constexpr double index_below_r12 = 9, index_apart_to_r12 = 30, index_alike_from_r12 = 90;
 
 struct Cell {
   double r12 = 0, low = 0, high = 0;
@@ -59,6 +61,12 @@ int months_since(const std::string& iso, Month month) {
 }
 
 }  // namespace
+
+double fof2_index(R12 r12) {
+  return r12 -
+         index_below_r12 *
+             std::clamp((index_alike_from_r12 - r12) / (index_alike_from_r12 - index_apart_to_r12), 0.0, 1.0);
+}
 
 double f107_from_r12(double r12) {
   assert(r12 >= 0.0);

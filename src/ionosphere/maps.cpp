@@ -152,17 +152,18 @@ void functions_of_place(const std::array<int, N>& powers, double sin_modip, doub
 
 }  // namespace
 
-HourCoefficients hour_coefficients(unsigned month, double r12, MapSet maps) {
-  assert(month >= 1 && month <= 12 && r12 >= 0.0);
-  const double r = std::min(r12, saturation_r12);
+HourCoefficients hour_coefficients(unsigned month, double fof2_index, double m3000_index, MapSet maps) {
+  assert(month >= 1 && month <= 12);
+  const auto high_share = [](double index) { return std::min(index, saturation_r12) / 100.0; };
   const float* const ccir_month = ccir().data() + (month - 1) * (fof2_numbers + m3000_numbers);
   const float* const fof2_month =
       maps == MapSet::ursi ? ursi().data() + (month - 1) * fof2_numbers : ccir_month;
 
   // Source: ITU-R P.1239 section 3.1: linear in R12 through the sets for 0 and 100.
   HourCoefficients out = HourCoefficients::Zero();
-  out.leftCols<hours>() = at_hours<fof2_functions, fof2_times>(fof2_month, r / 100.0);
-  const auto m3000 = at_hours<m3000_functions, m3000_times>(ccir_month + fof2_numbers, r / 100.0);
+  out.leftCols<hours>() = at_hours<fof2_functions, fof2_times>(fof2_month, high_share(fof2_index));
+  const auto m3000 =
+      at_hours<m3000_functions, m3000_times>(ccir_month + fof2_numbers, high_share(m3000_index));
   for (int k = 0; k < m3000_functions; ++k) {
     out.row(m3000_rows[static_cast<std::size_t>(k)]).rightCols<hours>() = m3000.row(k);
   }

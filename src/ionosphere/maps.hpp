@@ -21,8 +21,9 @@ inline constexpr int hours = 24;
 /// both; the rows of the functions M(3000)F2 does not use are zero in its half.
 using HourCoefficients = Eigen::Matrix<double, fof2_functions, 2 * hours, Eigen::RowMajor>;
 
-/// month 1..12; r12 >= 0, limited to 160 inside.
-[[nodiscard]] HourCoefficients hour_coefficients(unsigned month, double r12, MapSet maps);
+/// month 1..12; the index of each map, limited to 160 inside; under 0 the straight line goes on.
+[[nodiscard]] HourCoefficients hour_coefficients(unsigned month, double fof2_index, double m3000_index,
+                                                 MapSet maps);
 
 /// The 76 functions G_k of a place, in the order of P.1239 section 2 (constant in longitude first; then for
 /// each harmonic of longitude and each power of sin(modip) the cosine and the sine). Arguments in sines and

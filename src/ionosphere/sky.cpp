@@ -148,7 +148,9 @@ Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
   if (places.empty()) return out;
 
   const auto job = std::make_unique<Job>(
-      Job{detail::hour_coefficients(static_cast<unsigned>(climate.day.month()), climate.r12, climate.maps),
+      Job{detail::hour_coefficients(static_cast<unsigned>(climate.day.month()),
+                                    climate.fof2_index.value_or(fof2_index(climate.r12)), climate.r12,
+                                    climate.maps),
           detail::FieldAtHeights<2>(detail::field_model(climate.field_epoch),
                                     {absorption_height_km, muf_height_km}),
           {},

@@ -159,3 +159,16 @@ TEST_CASE("odd bytes in a forecast file end in an error and nothing worse", "[io
   CHECK_FALSE(read(std::string(100000, '[')));
   CHECK_FALSE(read("[{\"time-tag\":\"\\u0000\xc3\\ud800\",\"predicted_ssn\":1}]"));
 }
+
+TEST_CASE("the foF2 maps are asked for less than R12 at a quiet Sun", "[ionosphere][activity][known]") {
+  // Source: IG12 and R12 (old scale) of July 2017, 5.6 and 15 (common practice: both are published monthly).
+  CHECK_THAT(fof2_index(R12(15)), WithinAbs(5.6, 0.5));
+  CHECK(fof2_index(R12(0)) == -9);
+  CHECK(fof2_index(R12(90)) == 90);
+  CHECK(fof2_index(R12(160)) == 160);
+  double last = -100;
+  for (double r = 0; r <= 300; r += 0.5) {
+    CHECK(fof2_index(R12(r)) > last);
+    last = fof2_index(R12(r));
+  }
+}

@@ -26,7 +26,7 @@ TEST_CASE("the maps have the values of an independent reading of the coefficient
        {Row{1, 45, 40, 10, 12, 50, 7.76038, 3.32726}, Row{7, -30, -20, 200, 3, 100, 10.41198, 3.00250},
         Row{4, 0, 0, 0, 0, 0, 5.07633, 3.12943}, Row{10, 60.84, 60, -1, 18, 80, 6.46968, 3.08475}}) {
     CAPTURE(r.month, r.lat);
-    const auto at = map_values(hour_coefficients(r.month, r.r12, MapSet::ccir),
+    const auto at = map_values(hour_coefficients(r.month, r.r12, r.r12, MapSet::ccir),
                                GeoPoint::at_deg(r.lat, r.lon), r.modip, r.hour);
     CHECK_THAT(at.fof2_mhz, WithinAbs(r.fof2, 1e-5));  // the source prints five decimals
     CHECK_THAT(at.m3000f2, WithinAbs(r.m3000, 1e-5));
@@ -41,7 +41,7 @@ TEST_CASE("with the modified dip given the maps agree with the reference ionosph
   const auto rows = authority_rows("sky_points.csv");
   REQUIRE(rows.size() == 400);
   for (const auto& r : rows) {
-    const auto at = map_values(hour_coefficients(static_cast<unsigned>(r[0]), r[4], MapSet::ccir),
+    const auto at = map_values(hour_coefficients(static_cast<unsigned>(r[0]), r[4], r[4], MapSet::ccir),
                                GeoPoint::at_deg(r[2], r[3]), r[5], static_cast<int>(r[1]));
     worst_fof2 = std::max(worst_fof2, std::abs(at.fof2_mhz - r[7]));
     worst_m3000 = std::max(worst_m3000, std::abs(at.m3000f2 - r[8]));
@@ -75,22 +75,22 @@ TEST_CASE("the functions of place are 76 and in the published order", "[ionosphe
 
 TEST_CASE("maps are linear in activity up to 160 and stand still above", "[ionosphere][maps][property]") {
   for (const MapSet set : {MapSet::ccir, MapSet::ursi}) {
-    const auto r0 = hour_coefficients(5, 0, set);
-    const auto r100 = hour_coefficients(5, 100, set);
+    const auto r0 = hour_coefficients(5, 0, 0, set);
+    const auto r100 = hour_coefficients(5, 100, 100, set);
     for (const double r : {20.0, 50.0, 130.0, 160.0}) {
       const auto straight = (r0 + (r100 - r0) * (r / 100)).eval();
-      CHECK((hour_coefficients(5, r, set) - straight).cwiseAbs().maxCoeff() < 1e-11);
+      CHECK((hour_coefficients(5, r, r, set) - straight).cwiseAbs().maxCoeff() < 1e-11);
     }
-    CHECK(hour_coefficients(5, 161, set) == hour_coefficients(5, 160, set));
-    CHECK(hour_coefficients(5, 300, set) == hour_coefficients(5, 160, set));
-    CHECK(hour_coefficients(5, 159, set) != hour_coefficients(5, 160, set));
+    CHECK(hour_coefficients(5, 161, 161, set) == hour_coefficients(5, 160, 160, set));
+    CHECK(hour_coefficients(5, 300, 300, set) == hour_coefficients(5, 160, 160, set));
+    CHECK(hour_coefficients(5, 159, 159, set) != hour_coefficients(5, 160, 160, set));
   }
 }
 
 TEST_CASE("the two sets differ in foF2 and share M(3000)F2", "[ionosphere][maps][property]") {
   for (unsigned month = 1; month <= 12; ++month) {
-    const auto a = hour_coefficients(month, 80, MapSet::ccir);
-    const auto b = hour_coefficients(month, 80, MapSet::ursi);
+    const auto a = hour_coefficients(month, 80, 80, MapSet::ccir);
+    const auto b = hour_coefficients(month, 80, 80, MapSet::ursi);
     CHECK(a.rightCols<24>() == b.rightCols<24>());
     CHECK(a.leftCols<24>() != b.leftCols<24>());
   }

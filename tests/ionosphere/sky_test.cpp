@@ -28,7 +28,7 @@ using namespace std::chrono;
 namespace {
 
 Climate climate(Day day, double r12, MapSet maps = MapSet::ccir, double epoch = 2020) {
-  return {day, R12(r12), maps, epoch};
+  return {day, R12(r12), maps, epoch, {}, r12};  // the maps themselves, at one index
 }
 
 // Rms and worst of differences, for the tables.
@@ -154,7 +154,7 @@ TEST_CASE("the sky's parts are those of the single functions", "[ionosphere][sky
   const Day day = 2027y / September / 15;
   for (const MapSet set : {MapSet::ccir, MapSet::ursi}) {
     const Sky s = sky(places, climate(day, 90, set, 2025.5));
-    const auto coefficients = detail::hour_coefficients(9, 90, set);
+    const auto coefficients = detail::hour_coefficients(9, 90, 90, set);
     for (std::size_t p = 0; p < places.size(); ++p) {
       const auto i = static_cast<Eigen::Index>(p);
       CHECK_THAT(s.modip_deg[i], WithinAbs(modip_deg(places[p], 2025.5), 1e-9));

@@ -22,6 +22,14 @@ namespace skerry::ionosphere {
 /// No more than R12 allows.
 [[nodiscard]] R12 r12_from_ssn_v2(double ssn_v2);
 
+/// The index that the maps of foF2 want where only R12 is known: at a quiet Sun foF2 lies lower than sunspots say, so
+/// that ITU-R P.371 asks for the index IG12, taken from foF2 itself, and leaves R12 to M(3000)F2 (from memory).
+///   r12      0..300
+///   returns  r12 - 9 up to 30, r12 from 90 on, straight between; it may be negative, as IG12 is at a minimum
+///   source   Measured: July 2017, R12 15, IG12 5.6. Held against reception in that month, receiver by receiver:
+///            docs/scoring.md. Judgement: where the difference ends
+[[nodiscard]] double fof2_index(R12 r12);
+
 /// The indices in which people tell it.
 enum class Index : std::uint8_t { r12, ssn_v2, f107 };
 

@@ -2,6 +2,7 @@
 // Layer: ionosphere. Sees core and geodesy.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "skerry/core/time.hpp"
@@ -30,6 +31,8 @@ struct Climate {
   double field_epoch = 2020;  ///< 1900..2030, year of the magnetic field used for modified dip
   /// Readings of the day; the maps are scaled around them. See ionosphere/measured.hpp.
   std::vector<MeasuredFof2> measured = {};
+  /// The index that the foF2 maps are asked for, IG12 where it is known; without it fof2_index(r12).
+  std::optional<double> fof2_index = {};
 };
 
 }  // namespace skerry::ionosphere
