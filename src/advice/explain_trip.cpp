@@ -46,6 +46,7 @@ double layout_of(const Advice& advice, int setup) {
 circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice, int site, int target,
                                      std::optional<int> utc_hour, const SetupName& name) {
   circuit::ExplainQuestion q;
+  q.settings.sporadic_e = trip.sporadic_e;
   const auto& here = nth(trip.sites, site);
   const auto& there = nth(trip.targets, target);
   q.from = here.at;

@@ -39,7 +39,9 @@ void ReachModel::Data::make_paths() {
   auto climate = trip.climate;
   if (stress.r12) climate.r12 = *stress.r12;
   month = static_cast<unsigned>(climate.day.month());
-  circuits = std::make_shared<circuit::Circuits>(paths, climate, circuit::Settings{}, horizons);
+  circuit::Settings settings;
+  settings.sporadic_e = trip.sporadic_e;
+  circuits = std::make_shared<circuit::Circuits>(paths, climate, settings, horizons);
 }
 
 circuit::Station ReachModel::Data::partner_station(int person, bool with_gain) const {

@@ -189,7 +189,7 @@ Station unknown_station(double power_w, noise::Environment environment, GeoPoint
   Station out;
   out.power_w = power_w;
   out.home = true;
-  out.spread_db = partner_spread_db;
+  out.spread_db = std::hypot(noise::location_deviation_db(environment), partner_rest_db);
   out.environment = environment;
   out.man_made_above_db = home_noise_db;
   out.land_share = land_share(where);

@@ -103,6 +103,7 @@ std::string explain_region(const Options& o, const kit::Trip& trip, const advice
 std::string explain_trip(const Options& o, const World& world) {
   auto trip = read_trip_file(o.what.front());
   trip.climate.measured = measured_of(o.common, trip.climate.day);
+  trip.sporadic_e = es_of(o.es);
   if (!o.hour.empty()) (void)hour_of(o);
   std::vector<int> targets;
   if (o.region == "all") {
@@ -245,7 +246,7 @@ Command add_explain(CLI::App& app) {
                   "two places: your antenna's gain at all angles; without it a usual home antenna")
       ->type_name("DBI");
   sub->add_option("--gain-to-dbi", o.gain_to, "two places: their antenna's gain, likewise")->type_name("DBI");
-  sub->add_option("--es", o.es, "two places: sporadic E, on or off")->type_name("WORD")->default_str("on");
+  sub->add_option("--es", o.es, "sporadic E: on or off")->type_name("WORD")->default_str("on");
   sub->add_option("--noise-from", o.noise_from,
                   "two places: man-made noise at yours: city, residential, rural, quiet")
       ->type_name("CLASS")

@@ -89,11 +89,12 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
   // A trip says all this itself.
   for (const auto* option : app.get_options()) {
     const auto name = option->get_name();
-    if (option->count() > 0 && name != "WHAT" && name != "--output" && name != "--fof2")
+    if (option->count() > 0 && name != "WHAT" && name != "--output" && name != "--fof2" && name != "--es")
       refuse({name}, "a trip file", "two places, FROM and TO, or the same said in the trip file");
   }
   auto trip = read_trip_file(o.what[0]);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
+  trip.sporadic_e = es_of(o.stations.es);
   warn_of_zones(trip, world);
   write(words::card_text(trip, advice::advise(trip)), o.common, world);
 }

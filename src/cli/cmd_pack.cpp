@@ -97,6 +97,7 @@ void run_pack(const Options& o, World& world) {
   const Format format = format_of(o.common);
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
+  trip.sporadic_e = es_of(o.common.es);
   if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
   warn_of_zones(trip, world);
@@ -178,6 +179,7 @@ Command add_pack(CLI::App& app) {
          "Ctrl-C once the search has begun")
       ->type_name("SECONDS");
   add_measured(*sub, o.common);
+  add_es(*sub, o.common);
   add_format(*sub, o.common);
   sub->footer("Example: skerry pack examples/rodrigues.toml --mass-limit-kg 3.5");
   return {sub, [options](World& world) { run_pack(*options, world); }};

@@ -48,6 +48,7 @@ void write_pictures(const std::string& folder, const std::vector<page::NamedPict
 void run_report(const Options& o, World& world) {
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
+  trip.sporadic_e = es_of(o.common.es);
   warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);
@@ -75,6 +76,7 @@ Command add_report(CLI::App& app) {
       ->required()
       ->type_name("TRIP");
   add_measured(*sub, o.common);
+  add_es(*sub, o.common);
   sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
       ->type_name("FILE");
   sub->add_option("--pictures", o.pictures,

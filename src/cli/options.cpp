@@ -58,6 +58,15 @@ void add_activity(CLI::App& app, Common& c) {
   add("--field-epoch", c.field_epoch, "field_epoch", "YEAR", "; default 2020");
 }
 
+void add_es(CLI::App& app, Common& c) {
+  app.add_option("--es", c.es, "sporadic E: on or off")->type_name("WORD")->default_str("on");
+}
+
+bool es_of(const std::string& text) {
+  if (text != "on" && text != "off") refuse({"--es"}, "'" + one_line(text) + "'", "on or off");
+  return text == "on";
+}
+
 void add_measured(CLI::App& app, Common& c) {
   app.add_option(
          "--fof2", c.fof2,

@@ -60,12 +60,18 @@ struct Common {
   std::string format = "text", output;
   std::string date, month, r12, ssn_v2, f107, forecast_file, maps = "ccir", field_epoch;
   std::vector<std::string> fof2;
+  std::string es = "on";
   unsigned threads = 0;
 };
 
 void add_format(CLI::App& app, Common& common);
 void add_when(CLI::App& app, Common& common);
 void add_activity(CLI::App& app, Common& common);
+
+/// --es of what a trip file is asked for.
+void add_es(CLI::App& app, Common& common);
+/// "on" or "off".
+[[nodiscard]] bool es_of(const std::string& text);
 
 /// --fof2, where the answer says that it is in use.
 void add_measured(CLI::App& app, Common& common);

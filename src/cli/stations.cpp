@@ -37,11 +37,6 @@ std::optional<double> gain_of(const std::string& text, const char* key) {
   return number_of(text, files::field("question", key));
 }
 
-bool es_of(const std::string& text) {
-  if (text != "on" && text != "off") refuse({"--es"}, "'" + one_line(text) + "'", "on or off");
-  return text == "on";
-}
-
 Stations stations_of(const StationOptions& o) {
   Stations s;
   s.mode = must(noise::find_mode(o.mode, {"--mode"}));

@@ -26,7 +26,6 @@ struct Stations {
 /// A gain as typed; none when nothing was.
 [[nodiscard]] std::optional<double> gain_of(const std::string& text, const char* key);
 /// --es as typed.
-[[nodiscard]] bool es_of(const std::string& text);
 [[nodiscard]] Stations stations_of(const StationOptions& options);
 
 /// --mhz and --bands in that order; neither: `otherwise`. At most 100, below 30 MHz.

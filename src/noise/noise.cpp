@@ -5,6 +5,7 @@
 #include <cassert>
 #include <cmath>
 
+#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 #include "tables.hpp"
@@ -191,6 +192,10 @@ Environment noisier(Environment environment) {
 Level man_made(Environment environment, double f_mhz) {
   assert(good_frequency(f_mhz));
   return level(tables().man_made[static_cast<std::size_t>(environment)], std::log10(f_mhz));
+}
+
+double location_deviation_db(Environment environment) {
+  return nth(tables().location_db, environment);
 }
 
 Level galactic(double f_mhz) {

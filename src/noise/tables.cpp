@@ -54,7 +54,11 @@ Tables read() {
   constexpr std::array<std::string_view, 4> environments{"city", "residential", "rural", "quiet"};
   const auto rows = table_rows("noise/man_made.toml", "environment");
   if (rows.size() != environments.size()) our_bug("environments missing");
-  for (const TableRow& row : rows) out.man_made[place_of(row.text("id"), environments)] = law_of(row);
+  for (const TableRow& row : rows) {
+    const auto place = place_of(row.text("id"), environments);
+    out.man_made[place] = law_of(row);
+    out.location_db[place] = row.number("location_deviation");
+  }
   out.galactic = law_of(table_rows("noise/man_made.toml", "galactic").at(0));
 
   read_levels(out);

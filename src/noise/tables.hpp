@@ -13,7 +13,8 @@ struct Law {
 };
 
 struct Tables {
-  std::array<Law, 4> man_made;  ///< in the order of Environment
+  std::array<Law, 4> man_made;          ///< in the order of Environment
+  std::array<double, 4> location_db{};  ///< likewise, deviation from place to place
   Law galactic;
 
   static constexpr std::size_t bands = 4;    ///< |latitude| 10, 30, 50, 70

@@ -191,6 +191,7 @@ struct Trip {
   ionosphere::Climate climate;        ///< day: the middle of the trip
   ionosphere::R12 low_r12, high_r12;  ///< about one standard deviation either way
   ionosphere::ActivitySource activity_source;
+  bool sporadic_e = true;  ///< ways by sporadic E count
   double want_days_in_ten = 5;
   double mass_limit_g = 0;  ///< of everything carried for radio
   std::vector<Site> sites;

@@ -56,6 +56,8 @@ struct Sources {
 
 /// Fam = c - d log10 f. Source: ITU-R P.372; `quiet` holds to 30 MHz, above it the line is drawn on.
 [[nodiscard]] Level man_made(Environment environment, double f_mhz);
+/// Standard deviation of its median from place to place, dB. Source: ITU-R P.372.
+[[nodiscard]] double location_deviation_db(Environment environment);
 /// Fam = 52 - 23 log10 f. Source: ITU-R P.372.
 [[nodiscard]] Level galactic(double f_mhz);
 /// The coarse substitute alone. Seasons follow the side of the equator; day and night follow the zenith
