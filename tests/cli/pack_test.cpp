@@ -219,3 +219,20 @@ TEST_CASE("Ctrl-C in the midst of a long search gives the best kit so far, whole
   }
   CHECK(in_the_search);
 }
+
+TEST_CASE("without sporadic E a kit reaches no more, and everybody takes the word", "[cli][property]") {
+  // The southern summer, by 2200 km of sea: what everything reaches, for the choice may be stopped.
+  const auto with = ask({"pack", example("rodrigues"), "-f", "json"});
+  const auto without = ask({"pack", example("rodrigues"), "--es", "off", "-f", "json"});
+  REQUIRE(with.code == 0);
+  REQUIRE(without.code == 0);
+  CHECK(without.json()["reach_of_everything"].get<double>() <=
+        with.json()["reach_of_everything"].get<double>() + 1e-9);
+  CHECK(without.out != with.out);
+  for (const char* command : {"pack", "report", "card", "explain"}) {
+    CAPTURE(command);
+    const auto wrong = ask({command, example("rodrigues"), "--es", "maybe"});
+    CHECK(wrong.code == 2);
+    CHECK(wrong.err.find("--es") != std::string::npos);
+  }
+}
