@@ -66,8 +66,16 @@ void add_point(PathData& p, Places& places, PointRole role, double share, int or
   p.points.push_back({role, places.add(where), static_cast<std::int16_t>(order)});
 }
 
+/// What is left of the maps' strength for oblique rays where the magnetic field lies nearly level.
+double es_equator_share(GeoPoint where, double field_epoch) {
+  using namespace method;
+  const double dip_deg = std::abs(ionosphere::field(where, absorption_height_km, field_epoch).dip_deg());
+  return std::lerp(es_equator_least, 1.0,
+                   std::clamp((dip_deg - es_equator_deg) / (es_whole_from_deg - es_equator_deg), 0.0, 1.0));
+}
+
 /// The rays of sporadic E, and the places whose foEs they ask for.
-void add_es_ways(PathData& p, Places& places) {
+void add_es_ways(PathData& p, Places& places, double field_epoch) {
   if (p.path.distance_km <= 0) return;  // the same place
   for (const int hops : {1, 2}) {
     const auto ray = es_ray(p.path.distance_km, hops);
@@ -79,7 +87,8 @@ void add_es_ways(PathData& p, Places& places) {
     for (int k = 0; k < hops; ++k) {
       const GeoPoint middle = point_at(p.path, (k + 0.5) / hops);
       nth(way.rows, k) = places.add(middle);
-      way.ray.share *= es_latitude_share(ionosphere::geomagnetic_lat_deg(middle));
+      way.ray.share *=
+          es_latitude_share(ionosphere::geomagnetic_lat_deg(middle)) * es_equator_share(middle, field_epoch);
     }
   }
 }
@@ -125,7 +134,7 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
   data.sky = ionosphere::sky(first.all(), climate);
   if (settings.sporadic_e) {
     Places under_es(0);
-    for (auto& p : data.paths) add_es_ways(p, under_es);
+    for (auto& p : data.paths) add_es_ways(p, under_es, climate.field_epoch);
     if (!under_es.all().empty()) data.es = ionosphere::sporadic_e(under_es.all(), climate);
   }
 

@@ -5,6 +5,7 @@
 #include <random>
 
 #include "check.hpp"
+#include "skerry/circuit/circuit.hpp"
 
 using namespace skerry;
 using namespace skerry::circuit;
@@ -143,4 +144,25 @@ TEST_CASE("a summer operator's sporadic E", "[circuit][sporadic-e][expectation]"
   CHECK(at(1600, 28) > 5 * at(1600, 50));
   CHECK(at(500, 28) < 0.1 * at(1600, 28));
   CHECK(at(2800, 28) < 0.1 * at(1600, 28));
+}
+
+TEST_CASE("sporadic E counts less where the magnetic field lies level", "[circuit][sporadic-e][property]") {
+  ionosphere::Climate climate;
+  climate.day = middle_of(std::chrono::year{2026} / 7);
+  climate.r12 = ionosphere::R12(60);
+  const auto share = [&](GeoPoint from, double bearing_deg) {
+    const auto path =
+        geodesy::make_path(from, geodesy::destination(from, bearing_deg, 1000), geodesy::Way::short_way);
+    const Circuits circuits({&path, 1}, climate);
+    const auto passage = circuits.passage(0, 10, 21.1);
+    REQUIRE(passage.es_count == 1);
+    return passage.es[0].ray.share;
+  };
+  // Source: the magnetic equator runs through the south of India and through Peru (from memory).
+  const double india = share(GeoPoint::at_deg(6, 77), 0);
+  const double peru = share(GeoPoint::at_deg(-16.5, -76), 0);
+  const double rome = share(GeoPoint::at_deg(38, 12), 0);
+  CHECK(india < 0.4);
+  CHECK(peru < 0.4);
+  CHECK(rome > 0.9);
 }
