@@ -136,7 +136,7 @@ tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job,
   const auto design = kit::design_for(trip, *job.setup);
   auto raised = put_up(trip, *job.setup, band, design, known);
   if (!raised) return tl::unexpected(raised.error());
-  const auto wires = antenna::with_coil_q(raised->antenna, design.coil_q);
+  auto wires = antenna::with_coil_q(raised->antenna, design.coil_q);
   auto currents = currents_on(wires, site.ground, band.mhz, known);
   if (!currents) return tl::unexpected(Unfit(currents.error()));
   Hung out;
@@ -144,7 +144,30 @@ tl::expected<Hung, Unfit> solve_wires(const kit::Trip& trip, const WireJob& job,
   out.further_out = foregrounds(site, wires, out.towards);
   out.key = solution_key(wires, site.ground, band.mhz) + foreground_key(out.further_out);
   out.notes = std::move(raised->notes);
+  raised->antenna = std::move(wires);
+  out.stands = std::move(*raised);
   return out;
+}
+
+std::optional<Unfit> mast_doubt(const kit::Trip& trip, const WireJob& job, const Hung& hung,
+                                SolvedWires& known) {
+  if (hung.stands.mast_wire <= 0 || !antenna::runs_along_support(hung.stands.shape)) return std::nullopt;
+  const double mhz = nth(trip.bands, job.band).mhz;
+  const auto& ground = trip.at(job.setup->site).ground;
+  const auto chain = antenna::chain_for(kit::design_for(trip, *job.setup), mhz, {});
+  const auto key =
+      solution_key(hung.stands.antenna, ground, mhz) +
+      fmt::format(" 1:{} {} {}", chain.transformer_ratio, chain.transformer_loss_db, chain.own_match);
+  auto sway = known.sways.find(key);
+  if (!sway) {
+    auto found = antenna::mast_sway(hung.stands, ground, chain, [&](const antenna::WireAntenna& wires) {
+      return currents_on(wires, ground, mhz, known);
+    });
+    if (!found) return std::nullopt;
+    sway = known.sways.keep(key, std::move(*found));
+  }
+  if (const auto why = antenna::unsettled(*sway, job.setup->tuned)) return Unfit(*why);
+  return std::nullopt;
 }
 
 void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "skerry/advice/patterns.hpp"
+#include "skerry/antenna/mast.hpp"
 
 namespace skerry::advice {
 
@@ -32,6 +33,7 @@ struct SolvedWires {
   };
   Shelf<antenna::Solution> currents;  ///< by wires, ground and frequency; trials of trimming too
   Shelf<antenna::Radiated> fields;    ///< by foreground besides
+  Shelf<antenna::MastSway> sways;     ///< by wires, ground, frequency and transformer
 };
 
 /// One way of hanging a wire on a band, and the currents that it may share with others.
@@ -45,6 +47,7 @@ struct Hung {
   std::vector<Toward> towards;  ///< where each of further_out lies
   std::string key;              ///< of its far fields
   std::vector<antenna::Note> notes;
+  antenna::Raised stands;                             ///< trimmed; its wires with the Q of their coils
   std::shared_ptr<const antenna::Radiated> radiated;  ///< once asked for; beyond as in further_out
 };
 
@@ -62,6 +65,9 @@ struct WireJob {
                                                     SolvedWires& known);
 /// Where the power goes, if it is not known yet: the dearer half of the work.
 void find_fields(const kit::Site& site, Hung& hung, SolvedWires& known);
+/// Why a wire along a conductive mast is refused: what nobody knows of the mast decides too much.
+[[nodiscard]] std::optional<Unfit> mast_doubt(const kit::Trip& trip, const WireJob& job, const Hung& hung,
+                                              SolvedWires& known);
 /// Solves what is not known yet, for antenna::trimmed.
 [[nodiscard]] antenna::Meter remembering(SolvedWires& known);
 

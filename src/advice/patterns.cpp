@@ -211,6 +211,17 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     why[j] = unfit(antenna::matching_of(*one->currents, chain_of(trip, feeds[j])), feeds[j].setup->tuned);
     if (!why[j]) wanted[wire] = 1;
   }
+  std::vector<std::optional<Unfit>> doubt(wires.size());
+  parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j) {
+      if (wanted[j] == 0) continue;
+      doubt[j] = mast_doubt(trip, wires[j], **solved[j], *out.solved);
+      if (doubt[j]) wanted[j] = 0;
+    }
+  });
+  for (std::size_t j = 0; j < feeds.size(); ++j) {
+    if (!why[j]) why[j] = nth(doubt, feeds[j].wires);
+  }
   parallel_for(wires.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
       if (wanted[j] == 0) continue;

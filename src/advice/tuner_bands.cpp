@@ -15,6 +15,12 @@ bool same_metal(const kit::Setup& a, const kit::Setup& b) {
          a.far_support == b.far_support && a.shape == b.shape;
 }
 
+/// A mast that makes the gain uncertain does so behind a tuner too.
+bool tuner_may_help(const Unfit& why) {
+  const auto* note = std::get_if<antenna::Note>(&why);
+  return note == nullptr || note->kind != antenna::NoteKind::mast_unsettled;
+}
+
 /// The setup with a tuner put into the line; none: the rig's own. No bands yet.
 kit::Setup with_tuner(const kit::Trip& trip, const kit::Setup& plain, std::optional<Id<kit::Tuner>> tuner) {
   kit::Setup out = plain;
@@ -71,15 +77,13 @@ void forget_useless(const std::map<std::size_t, std::size_t>& made, kit::Setups&
   }
 }
 
-}  // namespace
-
-void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book) {
+void find_tuned_bands(const kit::Trip& trip, kit::Setups& setups, PatternBook& book) {
   std::map<std::size_t, std::size_t> made;  // from which setup
   std::map<std::size_t, std::set<int>> wanted;
   const std::vector<RefusedBand> refused = book.refused;
   for (const auto& r : refused) {
     const auto s = static_cast<std::size_t>(r.setup);
-    if (setups.possible[s].tuned) continue;
+    if (setups.possible[s].tuned || !tuner_may_help(r.why)) continue;
     for (const std::size_t sibling : tuned_siblings(trip, s, setups, book, made)) {
       const auto& has = setups.possible[sibling].bands;
       if (std::find(has.begin(), has.end(), r.band) == has.end()) wanted[sibling].insert(r.band);
@@ -112,6 +116,32 @@ void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book)
     book.refused.push_back(std::move(r));
   }
   forget_useless(made, setups, book);
+}
+
+/// Setup::matches_tuned of each.
+void tell_tuned_bands(kit::Setups& setups, const PatternBook& book) {
+  auto& all = setups.possible;
+  for (std::size_t s = 0; s < all.size(); ++s) {
+    std::set<int> bands;
+    for (std::size_t t = 0; t < all.size(); ++t) {
+      const bool same = all[s].tuned ? s == t
+                                     : all[t].tuned && all[t].rig == all[s].rig &&
+                                           all[t].cable == all[s].cable && same_metal(all[t], all[s]);
+      if (!same) continue;
+      for (const auto& use : book.setups[t]) bands.insert(use.band);
+    }
+    for (const auto& use : book.setups[s]) {
+      if (!all[s].tuned) bands.erase(use.band);
+    }
+    all[s].matches_tuned.assign(bands.begin(), bands.end());
+  }
+}
+
+}  // namespace
+
+void offer_tuners(const kit::Trip& trip, kit::Setups& setups, PatternBook& book) {
+  find_tuned_bands(trip, setups, book);
+  tell_tuned_bands(setups, book);
 }
 
 std::vector<UnfitBands> bands_that_cannot_be(const kit::Setups& setups, const PatternBook& book) {

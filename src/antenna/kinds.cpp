@@ -18,15 +18,6 @@ namespace {
 
 // Judgement: a listed band centre stands for frequencies within this share of it (28.0 to 29.7 is +/-3 %).
 constexpr double band_slack = 0.04;
-// Judgement: a wire taped or looped along a mast stands off by the mast's own thickness or so.
-constexpr double mast_distance_m = 0.05;
-constexpr double mast_radius_mm = 15;
-// Judgement: it stands on stone or a spike and touches no wet ground.
-constexpr double mast_foot_m = 0.02;
-// Source: along the fibre of carbon-fibre tube 1e4 to 5e4 S/m (from memory); a metal mast is better, and
-// changes little else.
-constexpr double mast_conductivity_s_per_m = 2e4;
-
 const std::vector<std::string> kind_names{
     "vertical-quarter", "vertical-loaded", "dipole",     "end-fed-half-wave",
     "end-fed-random",   "wire-beam",       "small-loop", "whip"};
@@ -87,25 +78,6 @@ Answer raise_kind(const Design& design, Shape shape, const Support& support, dou
   return raise_whip(design, shape, mhz);
 }
 
-void add_mast(const Design& design, const Support& support, Raised& out) {
-  const bool on_radials = design.kind == Kind::vertical_quarter || design.kind == Kind::vertical_loaded;
-  double away = mast_distance_m;
-  double azimuth = 0;
-  if (on_radials && design.radials > 1) {
-    // Between the first two radials, which leave at 90 degrees of azimuth and counter-clockwise from there.
-    azimuth = 90.0 - 180.0 / design.radials;
-    away = std::max(away, 2.2 * mast_radius_mm / 1000.0 / sin_deg(180.0 / design.radials));
-  }
-  Wire mast;
-  mast.from_m = {away * sin_deg(azimuth), away * cos_deg(azimuth), mast_foot_m};
-  mast.to_m = {mast.from_m[0], mast.from_m[1], support.usable_height_m};
-  mast.radius_mm = mast_radius_mm;
-  mast.conductivity_s_per_m = mast_conductivity_s_per_m;
-  out.antenna.wires.push_back(mast);
-  out.mast_wire = static_cast<int>(out.antenna.wires.size());
-  out.notes.push_back({NoteKind::mast_beside, away});
-}
-
 }  // namespace
 
 Result<Kind> parse_kind(std::string_view name, const Where& where) {
@@ -137,12 +109,6 @@ Chain chain_for(const Design& design, double mhz, FeedLine line) {
                     (design.kind == Kind::vertical_loaded && design.coil_at == 0);
   chain.line = std::move(line);
   return chain;
-}
-
-WireAntenna without_mast(const Raised& raised) {
-  WireAntenna out = raised.antenna;
-  if (raised.mast_wire > 0) out.wires.erase(out.wires.begin() + (raised.mast_wire - 1));
-  return out;
 }
 
 Raising raise(const Design& design, const Support& support, double mhz) {

@@ -138,7 +138,7 @@ FedThrough feed(const Solution& solution, const Chain& chain) {
 
 Matching matching_of(const Solution& solution, const Chain& chain) {
   const FedThrough fed = feed(solution, chain);
-  return {fed.match, fed.match_why};
+  return {fed.match, fed.match_why, fed.line_swr, fed.total_db};
 }
 
 Pattern pattern_of(const Radiated& radiated, const Chain& chain) {

@@ -32,6 +32,9 @@ inline constexpr double rod_radius_mm = 1.5;
 /// Evenly round from the east, from (0, 0, base) of that length, to `end_m` up.
 void add_radials(const Design& design, double length_m, double end_m, Raised& out);
 
+/// The conductive support as a wire among the antenna's.
+void add_mast(const Design& design, const Support& support, Raised& out);
+
 [[nodiscard]] Answer raise_quarter(const Design& design, Shape shape, const Support& support, double mhz);
 [[nodiscard]] Answer raise_loaded(const Design& design, Shape shape, const Support& support, double mhz);
 [[nodiscard]] Answer raise_whip(const Design& design, Shape shape, double mhz);

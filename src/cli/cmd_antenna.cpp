@@ -1,9 +1,11 @@
 #include <fmt/format.h>
 
+#include <memory>
 #include <optional>
 
 #include "options.hpp"
 #include "skerry/antenna/lines.hpp"
+#include "skerry/antenna/mast.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
@@ -21,7 +23,7 @@ namespace {
 struct Options {
   Common common;
   std::string file, mhz = "14.1", ground = "average", height = "5.1", end_height = "1", far_height = "0", id;
-  std::string cable, cable_m = "10", shape, sea_from, slope = "0", toward, eps_r, sigma;
+  std::string standoff, cable, cable_m = "10", shape, sea_from, slope = "0", toward, eps_r, sigma;
   bool conductive = false, tuner = false, explain = false;
 };
 
@@ -112,6 +114,7 @@ class Solver {
     const auto chain = antenna::chain_for(job.design, job.mhz, line_);
     out.pattern = leaving(*radiated, chain);
     if (way && way->mast_wire > 0) {
+      if (const auto doubt = mast_doubt(*way, job)) out.notes.push_back(*doubt);
       if (const auto bare = solve(antenna::without_mast(job.design, support_, *way, ground_, job.mhz))) {
         out.mast_cost_db = leaving(*bare, chain).mean_dbi(20) - out.pattern.mean_dbi(20);
       }
@@ -125,6 +128,19 @@ class Solver {
   }
 
  private:
+  /// A wire along the mast whose gain or match depends on what nobody knows of the mast.
+  [[nodiscard]] std::optional<antenna::Note> mast_doubt(const antenna::Raised& way, const Job& job) const {
+    if (!antenna::runs_along_support(way.shape)) return std::nullopt;
+    const auto sway = antenna::mast_sway(
+        way, ground_, antenna::chain_for(job.design, job.mhz, {}),
+        [&](const antenna::WireAntenna& wires) -> Result<std::shared_ptr<const antenna::Solution>> {
+          auto solved = antenna::solve(antenna::with_coil_q(wires, job.design.coil_q), ground_, job.mhz);
+          if (!solved) return tl::unexpected(solved.error());
+          return std::make_shared<const antenna::Solution>(std::move(*solved));
+        });
+    return sway ? antenna::unsettled(*sway, line_.tuner) : std::nullopt;
+  }
+
   bool explain_;
   antenna::Ground ground_;
   antenna::Support support_;
@@ -143,6 +159,8 @@ void run_antenna(const Options& o, World& world) {
   support.end_height_m = number_of(o.end_height, "--end-height-m", 0, 100, "a height in metres");
   support.far_height_m = number_of(o.far_height, "--far-height-m", 0, 100, "a height in metres");
   support.conductive = o.conductive;
+  if (!o.standoff.empty())
+    support.standoff_m = number_of(o.standoff, "--standoff-m", 0.01, 5, "a distance in metres");
   std::optional<antenna::Shape> shape;
   if (!o.shape.empty()) shape = must(antenna::parse_shape(o.shape, {"--shape"}));
   const auto text = must(os::read_file(o.file, 1U << 20U, {}));
@@ -219,6 +237,7 @@ Command add_antenna(CLI::App& app) {
       ->type_name("M")
       ->default_str("0");
   sub->add_flag("--conductive", o.conductive, "the support conducts (carbon, metal)");
+  sub->add_option("--standoff-m", o.standoff, files::field("support", "standoff_m").help)->type_name("M");
   sub->add_option("--cable", o.cable, "cable type between rig and feed point")->type_name("TYPE");
   sub->add_option("--cable-m", o.cable_m, "its length")->type_name("M")->default_str("10");
   sub->add_flag("--tuner", o.tuner, "a tuner at the rig; shows bands off resonance too");

@@ -17,6 +17,35 @@ namespace {
 
 using advice::Advice;
 
+const char* remedy_key(advice::Remedy::Kind kind) {
+  using Kind = advice::Remedy::Kind;
+  switch (kind) {
+    case Kind::wire_length:
+      return "wire-length";
+    case Kind::counterpoise:
+      return "counterpoise";
+    case Kind::ratio:
+      return "transformer";
+    case Kind::tuner:
+      return "tuner";
+    case Kind::other_support:
+      return "other-support";
+    case Kind::longer_pole:
+      return "longer-pole";
+    case Kind::other_shape:
+      return "other-shape";
+    case Kind::loading:
+      return "coil";
+    case Kind::standoff:
+      return "standoff";
+    case Kind::no_mast_beside:
+      return "no-conductive-mast";
+    case Kind::cable:
+      break;
+  }
+  return "cable";
+}
+
 const char* topic_key(words::Topic topic) {
   static constexpr std::array<const char*, 14> keys{
       "measured foF2", "learned",   "zone",        "air",     "licence",  "site",   "exposure",
@@ -247,6 +276,19 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
   Json impossible = list(words::cannot_be(trip, a), [&](const auto& i) -> Json {
     return {{"setup", i.what}, {"why", i.why}};
   });
+  Json remedies = list(a.remedies, [&](const auto& r) -> Json {
+    return {{"antenna", trip.at(r.antenna).item.id},
+            {"kind", remedy_key(r.kind)},
+            {"number", r.number > 0 ? Json(rounded(r.number, 2)) : Json(nullptr)},
+            {"shape", antenna::to_text(r.shape)},
+            {"support", r.support ? Json(trip.at(*r.support).item.id) : Json(nullptr)},
+            {"added_g", rounded(r.added_g, 1)},
+            {"bands_won", ids(trip.bands, r.bands)},
+            {"bands_lost", ids(trip.bands, r.lost)},
+            {"reach_now", or_null(r.reach ? std::optional(r.reach->now) : std::nullopt, 5)},
+            {"reach_then", or_null(r.reach ? std::optional(r.reach->then) : std::nullopt, 5)},
+            {"text", words::remedy_text(trip, r)}};
+  });
   Json bands = list(a.bands, [&](const auto& s) -> Json {
     return {{"band", id_at(trip.bands, s.index)},
             {"reach_alone", rounded(s.alone, 5)},
@@ -292,6 +334,7 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
            {"reach_of_everything", rounded(a.reach_of_everything, 5)},
            {"setups", std::move(setups)},
            {"impossible", std::move(impossible)},
+           {"remedies", std::move(remedies)},
            {"bands", std::move(bands)},
            {"antennas", std::move(antennas)},
            {"regions", regions_json(trip, a)},

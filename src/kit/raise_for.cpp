@@ -34,6 +34,7 @@ antenna::Support support_for(const Trip& trip, const Setup& setup) {
   const auto& support = trip.at(*setup.support);
   out.usable_height_m = support.usable_height_m();
   out.conductive = support.conductive;
+  out.standoff_m = support.standoff_m;
   if (setup.far_support) out.far_height_m = trip.at(*setup.far_support).usable_height_m();
   return out;
 }

@@ -106,6 +106,11 @@ std::string note_text(const Note& n) {
       return fmt::format("cannot be matched: SWR {:.3g} at the tuner, which reaches {:.3g}", n.a, n.b);
     case NoteKind::beyond_any_tuner:
       return fmt::format("cannot be matched: SWR {:.3g} at the rig, beyond a tuner's {:.3g} too", n.a, n.b);
+    case NoteKind::mast_unsettled:
+      return fmt::format(
+          "unstable along a conductive mast: with its foot, joints and length unknown the gain moves by {:.1f} dB "
+          "and the SWR between {:.1f} and {:.1f}; hold the wire away from it, or take a mast that does not conduct",
+          n.a, n.b, n.c);
     case NoteKind::does_not_stand:
       return "does not stand";
     case NoteKind::not_made_for:

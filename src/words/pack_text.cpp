@@ -248,6 +248,10 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style
     out += heading("CANNOT BE");
     for (const auto& i : impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
   }
+  if (!a.remedies.empty()) {
+    out += heading("WHAT WOULD MEND IT");
+    for (const auto& remedy : a.remedies) out += wrapped(remedy_text(trip, remedy), columns, "  - ", "    ");
+  }
   out += heading("CAUTIONS");
   for (const auto& caution : a.cautions)
     out += wrapped(std::string(topic_text(topic_of(caution))) + ": " + caution_text(trip, a, caution),

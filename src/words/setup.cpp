@@ -15,25 +15,9 @@ namespace {
 using antenna::NoteKind;
 using antenna::Shape;
 
-const char* shape_words(Shape shape) {
-  switch (shape) {
-    case Shape::vertical:
-      return " upright";
-    case Shape::inverted_v:
-      return " as inverted V";
-    case Shape::sloper:
-      return " as sloper";
-    case Shape::inverted_l:
-      return " as inverted L";
-    case Shape::horizontal:
-      break;
-  }
-  return " level";
-}
-
 std::string antenna_label(const kit::Trip& trip, Id<kit::Antenna> antenna, Shape shape) {
   const auto& a = trip.at(antenna);
-  return a.item.name + (a.wires ? "" : shape_words(shape));
+  return a.item.name + (a.wires ? "" : " " + shape_text(shape));
 }
 
 /// " on the 6 m pole and the tree"
@@ -159,6 +143,22 @@ CannotBe cannot(const kit::Trip& trip, const kit::Setups& setups, const advice::
 
 }  // namespace
 
+std::string shape_text(Shape shape) {
+  switch (shape) {
+    case Shape::vertical:
+      return "upright";
+    case Shape::inverted_v:
+      return "as inverted V";
+    case Shape::sloper:
+      return "as sloper";
+    case Shape::inverted_l:
+      return "as inverted L";
+    case Shape::horizontal:
+      break;
+  }
+  return "level";
+}
+
 std::string setup_label(const kit::Trip& trip, const kit::Setup& s) {
   std::string out = antenna_label(trip, s.antenna, s.shape) + on_supports(trip, s.support, s.far_support) +
                     " with the " + trip.at(s.rig).item.name;
@@ -177,16 +177,13 @@ std::function<std::string(const kit::Setup&)> setup_namer(const kit::Trip& trip)
 
 std::vector<std::string> setup_notes(const kit::Trip& trip, const kit::Setup& setup, bool tuner_last) {
   std::vector<std::string> out;
-  std::string tuned;
   if (trip.at(setup.antenna).wires) out.emplace_back("wires as drawn in the trip file");
   for (const auto& said : gathered(setup.stance.hanging)) {
     const bool all = static_cast<int>(said.bands.size()) == setup.stance.bands;
     const auto bands = band_ids(trip, said.bands);
-    if (tuner_last && !all && said.kind == NoteKind::off_resonance) {
-      tuned += (tuned.empty() ? "" : ", ") + bands;
-    } else {
-      out.push_back(all ? said.text : bands + ": " + said.text);
-    }
+    // By its length it would want a tuner there; whether it matches with one is the solver's to say.
+    if (tuner_last && said.kind == NoteKind::off_resonance) continue;
+    out.push_back(all ? said.text : bands + ": " + said.text);
   }
   for (const auto& said : gathered(setup.stance.refused))
     out.push_back("not on " + band_ids(trip, said.bands) + ": " + said.text);
@@ -197,7 +194,8 @@ std::vector<std::string> setup_notes(const kit::Trip& trip, const kit::Setup& se
     if (s.needs_guys && s.needs.empty())
       out.push_back("the " + s.item.name + " wants guys: none are listed with it");
   }
-  if (!tuned.empty()) out.push_back("needs the tuner on " + tuned);
+  if (tuner_last && !setup.matches_tuned.empty())
+    out.push_back("needs the tuner on " + band_ids(trip, setup.matches_tuned));
   return out;
 }
 

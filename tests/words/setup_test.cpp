@@ -105,9 +105,11 @@ TEST_CASE("what is said of several bands is said once, with the bands in front u
                                                       "loop retuned after every change of frequency",
                                                       "20m: needs a tuner (2.58 half-waves)",
                                                       "15m: needs a tuner (3.56 half-waves)"});
+  // Off resonance on both, but only one matches with a tuner.
+  s.matches_tuned = {2};
   CHECK(setup_notes(t, s, true) == std::vector<std::string>{"40m, 20m: top 1.2 m bent over",
                                                             "loop retuned after every change of frequency",
-                                                            "needs the tuner on 20m, 15m"});
+                                                            "needs the tuner on 15m"});
   s.stance.hanging.clear();
   s.stance.refused = {{2, {NoteKind::not_made_for, 21.2}}};
   s.wants_tuner = {0, 1};
@@ -190,4 +192,35 @@ TEST_CASE("bands that no rig can use are told with the place, things with the ru
         "6 m "
         "pole, and in 2 other ways)");
   CHECK(lines[1].what + ": " + lines[1].why == "long mast: goes in the hold only, and no bag goes there");
+}
+
+TEST_CASE("a remedy is told with what it wins and what it loses, each kind in words of its own",
+          "[words][known]") {
+  kit::Trip t = wire_trip();
+  t.antennas[0].design.wire_m = 20.4;
+  advice::Remedy r;
+  r.antenna = wire;
+  r.support = pole;
+  r.shape = antenna::Shape::sloper;
+  r.bands = {0, 2};
+  r.number = 20.8;
+  CHECK(remedy_text(t, r) == "end-fed wire, made longer to 20.8 m: serves 40m and 15m");
+  r.number = 20.0;
+  r.lost = {1};
+  CHECK(remedy_text(t, r) == "end-fed wire, cut to 20.0 m: serves 40m and 15m, no longer 20m");
+  r.lost.clear();
+  r.bands = {0, 1, 2};
+  r.kind = advice::Remedy::Kind::tuner;
+  r.number = r.added_g = 240;
+  r.reach = {0.12, 0.82};
+  CHECK(remedy_text(t, r) == "end-fed wire, with a small tuner (240 g): serves 40m, 20m and 15m: 12 % -> 82 %");
+  std::set<std::string> said;
+  for (int kind = 0; kind <= static_cast<int>(advice::Remedy::Kind::cable); ++kind) {
+    r.kind = static_cast<advice::Remedy::Kind>(kind);
+    const auto text = remedy_text(t, r);
+    CAPTURE(text);
+    CHECK(text.find("end-fed wire, ") == 0);
+    CHECK(text.find(", : ") == std::string::npos);
+    CHECK(said.insert(text).second);
+  }
 }

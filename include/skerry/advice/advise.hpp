@@ -10,6 +10,7 @@
 #include "skerry/advice/bags.hpp"
 #include "skerry/advice/inventory.hpp"
 #include "skerry/advice/reach.hpp"
+#include "skerry/advice/remedies.hpp"
 #include "skerry/choose/choose.hpp"
 #include "skerry/circuit/conditions.hpp"
 #include "skerry/kit/setup.hpp"
@@ -26,6 +27,7 @@ struct AdviceOptions {
   bool variants = true;                     ///< fill Advice::variants
   bool uncertainty = true;                  ///< ask again under other conditions: Firmness, Robustness
   bool frontier = true;                     ///< fill Advice::frontier and Advice::more
+  bool remedies = true;                     ///< fill Advice::remedies
 };
 
 /// One thing of the inventory and its verdict.
@@ -280,6 +282,7 @@ struct Advice {
   OpeningTable openings;  ///< by the best carried setup
   /// What besides setups.impossible, excluded things and rigs without power cannot be.
   std::vector<UnfitBands> unfit;
+  std::vector<Remedy> remedies;    ///< what would mend it
   std::vector<BatteryPlan> power;  ///< of the rigs in the kit
   std::vector<DayPlan> days;
   std::vector<Caution> cautions;

@@ -59,7 +59,8 @@ struct SolvedWires;
 ///               (antenna::Foreground, 2 dB). The sea of a site above it is taken as nearer in proportion, so
 ///               that rays below tan(el) = (height above the sea)/distance meet it; fall in whole degrees.
 ///   refused     a band on which the antenna does not stand, or whose SWR the packed tuner (or, without one,
-///               the rig: antenna::largest_untuned_swr) cannot take; no wanted mode allowed: left out
+///               the rig: antenna::largest_untuned_swr) cannot take, or whose wire runs along a conductive
+///               mast of which too much is unknown (antenna/mast.hpp); no wanted mode allowed: left out
 ///               silently
 struct PatternBook {
   std::vector<Radiator> radiators;

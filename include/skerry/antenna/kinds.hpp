@@ -63,6 +63,8 @@ struct Support {
   bool conductive = false;
   double end_height_m = 1;  ///< the far or low wire ends, and the feed of end-fed wires
   double far_height_m = 0;  ///< a second support's height, 0 = none
+  /// From a conductive one to a wire that runs along it, m; none: taped to it.
+  std::optional<double> standoff_m;
 };
 
 /// A design put up: the wires, or why it cannot be.
@@ -89,8 +91,9 @@ struct Raising {
 ///   lengths   a half wave is 142.6/f m (0.951 of lambda/2, end insulators included; ARRL handbooks, from
 ///             memory), 3 % less in a jacket; an end-fed half wave of given length is counted in half waves
 ///             of 143/f m, jacket included
-///   mast      a conductive mast is a wire of its own, 5 cm beside the antenna's (north of it, or between the
-///             radials), of 15 mm radius from 2 cm up to the support's height, touching nothing
+///   mast      a conductive mast is a wire of its own beside the antenna's (north of it, or between the
+///             radials), of 15 mm radius from 2 cm up to the support's height, touching nothing: at the
+///             standoff where the antenna's wire runs along it (mast.hpp), else 5 cm away
 ///   limits    sag is left out; wires steeper than 60 degrees (inverted V legs: 45) end higher than asked
 ///             instead
 [[nodiscard]] Raising raise(const Design& design, const Support& support, double mhz);

@@ -50,6 +50,7 @@ enum class NoteKind : std::uint8_t {
   needs_tuner,       ///< (SWR at the rig)
   beyond_tuner,      ///< cannot be matched (SWR at the tuner, the largest it takes)
   beyond_any_tuner,  ///< cannot be matched (SWR at the rig, the largest a usual tuner takes)
+  mast_unsettled,  ///< along a conductive mast of which too much is unknown (dB that gain moves, SWR from, to)
   // Why it does not stand, or not on this band.
   does_not_stand,      ///< in this shape, for a reason told elsewhere
   not_made_for,        ///< (MHz)

@@ -142,6 +142,8 @@ struct Radiated {
 struct Matching {
   Match match = Match::direct;
   std::optional<Note> why;
+  double line_swr = 1;  ///< at the rig's end of the line, before a tuner
+  double lost_db = 0;   ///< from the rig to the terminals
 };
 [[nodiscard]] Matching matching_of(const Solution& solution, const Chain& chain);
 

@@ -42,6 +42,9 @@ struct Setup {
       needs;  ///< ids of all items it takes, sorted, no duplicates; batteries are chosen apart, by energy
   Stance stance;
   std::vector<int> wants_tuner;  ///< bands on which it would work with a tuner, where there is none
+  /// Bands on which the solver found that it matches with the tuner it has or may be given, and not without;
+  /// advise() fills it in.
+  std::vector<int> matches_tuned;
 };
 
 /// A thing, or things together, that give no setup.

@@ -118,6 +118,8 @@ struct Support {
   double height_m = 6;  ///< nominal, extended
   double usable_m = 0;  ///< 0: 85 % of height_m
   bool conductive = false;
+  /// How far from a conductive one a wire that runs along it is held, m; none: taped to it.
+  std::optional<double> standoff_m;
   bool needs_guys = false;
   bool at_site = false;  ///< a tree, rock or rail found there: no mass, at the named sites or at all
   std::vector<std::string> sites;  ///< with at_site: the sites that have it; empty: all

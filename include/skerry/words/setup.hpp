@@ -27,9 +27,15 @@ namespace skerry::words {
 /// The same for advice::question_of(). The trip must outlive it.
 [[nodiscard]] std::function<std::string(const kit::Setup&)> setup_namer(const kit::Trip& trip);
 
+/// "as inverted V", "upright"
+[[nodiscard]] std::string shape_text(antenna::Shape shape);
+/// "20 m end-fed wire, cut to 19.6 m: serves 15m and 10m"
+[[nodiscard]] std::string remedy_text(const kit::Trip& trip, const advice::Remedy& remedy);
+
 /// How it hangs and which bands are refused, each thing once with the bands it is said of in front (unless
 /// that is all of them); what it lacks.
-///   tuner_last  bands that need a tuner are told in one line, the last
+///   tuner_last  of a setup of advise(): the bands that match with a tuner and not without are told in one
+///               line, the last, and nothing of those that are off resonance by their length
 [[nodiscard]] std::vector<std::string> setup_notes(const kit::Trip& trip, const kit::Setup& setup,
                                                    bool tuner_last = false);
 
