@@ -104,7 +104,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
     out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
 
   out.unfit = bands_that_cannot_be(out.setups, out.book);
-  if (options.remedies) out.remedies = remedies_of(trip, out.setups, out.book);
+  if (options.remedies && !ended(options)) out.remedies = remedies_of(trip, out.setups, out.book);
   judge_items(out, options);
   describe_uses(out, trip, model, options);
   look_at_practice(out, trip, model);

@@ -33,6 +33,9 @@ constexpr double section_m = 1.2;
 constexpr double joint_gap_m = 0.04;
 constexpr double shorter = 0.90;
 constexpr double longer = 1.15;
+// Taped, the feed hangs on the mast, and its return (radials, counterpoise) may touch it where it is bare. Judgement:
+// the axes are then no further apart.
+constexpr double touching_m = 0.04;
 // Judgement: 20 degrees stands for the angles that matter.
 constexpr double elevation_step_deg = 10;
 constexpr std::size_t told_row = 2;
@@ -109,6 +112,17 @@ std::vector<WireAntenna> possible_masts(const Raised& raised) {
   if (top > 2 * raised_foot_m) out.push_back(with_mast(raised, {{raised_foot_m, top}}));
   for (const int pieces : {2, static_cast<int>(std::ceil((top - foot) / section_m))}) {
     if (top - foot > pieces * 10 * joint_gap_m) out.push_back(with_mast(raised, cut_in(pieces, foot, top)));
+  }
+  const Wire& fed = nth(raised.antenna.wires, raised.antenna.feed.wire - 1);
+  const Vec3 beside{mast.from_m[0], mast.from_m[1], fed.from_m[2]};
+  if (raised.antenna.feed.at == 0 &&
+      std::hypot(beside[0] - fed.from_m[0], beside[1] - fed.from_m[1]) < touching_m && beside[2] > foot &&
+      beside[2] < top) {
+    out.push_back(raised.antenna);
+    Wire touch = fed;
+    touch.to_m = beside;
+    touch.insulated = false;
+    out.back().wires.push_back(touch);
   }
   for (const double share : {shorter, longer}) out.push_back(with_mast(raised, {{foot, share * top}}));
   return out;

@@ -89,8 +89,11 @@ TEST_CASE("a mast may turn out in several ways, all of them within reach of the 
   carbon.conductive = true;
   const Raised way = raise(design(Kind::vertical_quarter), carbon, 14.1).ways.at(0);
   const auto masts = possible_masts(way);
-  REQUIRE(masts.size() == 6);
+  REQUIRE(masts.size() == 7);
   CHECK(masts[0].wires.size() == way.antenna.wires.size());
+  Support off = carbon;
+  off.standoff_m = 0.5;  // its feed cannot touch the mast
+  CHECK(possible_masts(raise(design(Kind::vertical_quarter), off, 14.1).ways.at(0)).size() == 6);
   for (const auto& m : masts) {
     CHECK(m.wires.size() >= way.antenna.wires.size());
     CHECK(solve(m, find_ground("rock", {}).value(), 14.1).has_value());

@@ -213,7 +213,8 @@ TEST_CASE("a remedy is told with what it wins and what it loses, each kind in wo
   r.kind = advice::Remedy::Kind::tuner;
   r.number = r.added_g = 240;
   r.reach = {0.12, 0.82};
-  CHECK(remedy_text(t, r) == "end-fed wire, with a small tuner (240 g): serves 40m, 20m and 15m: 12 % -> 82 %");
+  CHECK(remedy_text(t, r) ==
+        "end-fed wire, with a small tuner (240 g): serves 40m, 20m and 15m: 12 % -> 82 %");
   std::set<std::string> said;
   for (int kind = 0; kind <= static_cast<int>(advice::Remedy::Kind::cable); ++kind) {
     r.kind = static_cast<advice::Remedy::Kind>(kind);

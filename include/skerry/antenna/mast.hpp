@@ -16,7 +16,8 @@ namespace skerry::antenna {
 [[nodiscard]] bool runs_along_support(Shape shape);
 
 /// The antenna as trimmed, with its conductive mast as it may turn out to be: as raised first, then its foot
-/// on a stone (30 cm up), a joint half way up or every joint of 1.2 m insulated, 10 % shorter and 15 % longer.
+/// on a stone (30 cm up), a joint half way up or every joint of 1.2 m insulated, touching the return of a feed
+/// that is taped to it, 10 % shorter and 15 % longer.
 ///   raised  with mast_wire > 0
 [[nodiscard]] std::vector<WireAntenna> possible_masts(const Raised& raised);
 
