@@ -155,14 +155,14 @@ std::optional<Unfit> mast_doubt(const kit::Trip& trip, const WireJob& job, const
   const double mhz = nth(trip.bands, job.band).mhz;
   const auto& ground = trip.at(job.setup->site).ground;
   const auto chain = antenna::chain_for(kit::design_for(trip, *job.setup), mhz, {});
-  const auto key =
-      solution_key(hung.stands.antenna, ground, mhz) +
-      fmt::format(" 1:{} {} {}", chain.transformer_ratio, chain.transformer_loss_db, chain.own_match);
+  const auto key = solution_key(hung.stands.antenna, ground, mhz) +
+                   fmt::format(" 1:{} {} {} {}", chain.transformer_ratio, chain.transformer_loss_db,
+                               chain.own_match, job.setup->tuned);
   auto sway = known.sways.find(key);
   if (!sway) {
-    auto found = antenna::mast_sway(hung.stands, ground, chain, [&](const antenna::WireAntenna& wires) {
-      return currents_on(wires, ground, mhz, known);
-    });
+    auto found = antenna::mast_sway(
+        hung.stands, ground, chain, job.setup->tuned,
+        [&](const antenna::WireAntenna& wires) { return currents_on(wires, ground, mhz, known); });
     if (!found) return std::nullopt;
     sway = known.sways.keep(key, std::move(*found));
   }

@@ -109,10 +109,6 @@ std::vector<WireAntenna> possible_masts(const Raised& raised) {
   const Wire& mast = nth(raised.antenna.wires, raised.mast_wire - 1);
   const double foot = mast.from_m[2], top = mast.to_m[2];
   std::vector<WireAntenna> out{raised.antenna};
-  if (top > 2 * raised_foot_m) out.push_back(with_mast(raised, {{raised_foot_m, top}}));
-  for (const int pieces : {2, static_cast<int>(std::ceil((top - foot) / section_m))}) {
-    if (top - foot > pieces * 10 * joint_gap_m) out.push_back(with_mast(raised, cut_in(pieces, foot, top)));
-  }
   const Wire& fed = nth(raised.antenna.wires, raised.antenna.feed.wire - 1);
   const Vec3 beside{mast.from_m[0], mast.from_m[1], fed.from_m[2]};
   if (raised.antenna.feed.at == 0 &&
@@ -124,7 +120,11 @@ std::vector<WireAntenna> possible_masts(const Raised& raised) {
     touch.insulated = false;
     out.back().wires.push_back(touch);
   }
-  for (const double share : {shorter, longer}) out.push_back(with_mast(raised, {{foot, share * top}}));
+  for (const double share : {longer, shorter}) out.push_back(with_mast(raised, {{foot, share * top}}));
+  for (const int pieces : {2, static_cast<int>(std::ceil((top - foot) / section_m))}) {
+    if (top - foot > pieces * 10 * joint_gap_m) out.push_back(with_mast(raised, cut_in(pieces, foot, top)));
+  }
+  if (top > 2 * raised_foot_m) out.push_back(with_mast(raised, {{raised_foot_m, top}}));
   return out;
 }
 
@@ -137,7 +137,7 @@ std::optional<Note> unsettled(const MastSway& sway, bool tuned) {
   return Note{NoteKind::mast_unsettled, sway.gain_db, sway.least_swr, sway.largest_swr};
 }
 
-std::optional<MastSway> mast_sway(const Raised& raised, const Ground& ground, const Chain& chain,
+std::optional<MastSway> mast_sway(const Raised& raised, const Ground& ground, const Chain& chain, bool tuned,
                                   const Solver& solve) {
   MastSway out;
   double least_db = 0, most_db = 0;
@@ -157,8 +157,9 @@ std::optional<MastSway> mast_sway(const Raised& raised, const Ground& ground, co
     out.least_swr = first ? match.line_swr : std::min(out.least_swr, match.line_swr);
     out.largest_swr = std::max(out.largest_swr, match.line_swr);
     first = false;
+    out.gain_db = most_db - least_db;
+    if (!out.settled(tuned)) break;
   }
-  out.gain_db = most_db - least_db;
   return out;
 }
 

@@ -132,7 +132,7 @@ class Solver {
   [[nodiscard]] std::optional<antenna::Note> mast_doubt(const antenna::Raised& way, const Job& job) const {
     if (!antenna::runs_along_support(way.shape)) return std::nullopt;
     const auto sway = antenna::mast_sway(
-        way, ground_, antenna::chain_for(job.design, job.mhz, {}),
+        way, ground_, antenna::chain_for(job.design, job.mhz, {}), line_.tuner,
         [&](const antenna::WireAntenna& wires) -> Result<std::shared_ptr<const antenna::Solution>> {
           auto solved = antenna::solve(antenna::with_coil_q(wires, job.design.coil_q), ground_, job.mhz);
           if (!solved) return tl::unexpected(solved.error());

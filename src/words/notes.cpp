@@ -109,7 +109,8 @@ std::string note_text(const Note& n) {
     case NoteKind::mast_unsettled:
       return fmt::format(
           "unstable along a conductive mast: with its foot, joints and length unknown the gain moves by {:.1f} dB "
-          "and the SWR between {:.1f} and {:.1f}; hold the wire away from it, or take a mast that does not conduct",
+          "or more and the SWR between {:.1f} and {:.1f}; hold the wire further away, or take a mast that does not "
+          "conduct",
           n.a, n.b, n.c);
     case NoteKind::does_not_stand:
       return "does not stand";

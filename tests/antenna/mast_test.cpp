@@ -34,7 +34,7 @@ TEST_CASE("a wire taped to a conductive mast is unsettled, one held off or on it
   const auto sway = [&](Kind kind, Shape shape, double mhz, Support support) {
     const Design d = design(kind, {shape});
     const Raised way = trimmed(d, support, raise(d, support, mhz).ways.at(0), rock, mhz);
-    const auto out = mast_sway(way, rock, chain_for(d, mhz, {}),
+    const auto out = mast_sway(way, rock, chain_for(d, mhz, {}), false,
                                [&](const WireAntenna& wires) -> Result<std::shared_ptr<const Solution>> {
                                  auto solved = solve(wires, rock, mhz);
                                  if (!solved) return tl::unexpected(solved.error());

@@ -16,8 +16,8 @@ namespace skerry::antenna {
 [[nodiscard]] bool runs_along_support(Shape shape);
 
 /// The antenna as trimmed, with its conductive mast as it may turn out to be: as raised first, then its foot
-/// on a stone (30 cm up), a joint half way up or every joint of 1.2 m insulated, touching the return of a feed
-/// that is taped to it, 10 % shorter and 15 % longer.
+/// touching the return of a feed that is taped to it, 15 % longer, 10 % shorter, a joint half way up or every joint
+/// of 1.2 m insulated, its foot on a stone (30 cm up).
 ///   raised  with mast_wire > 0
 [[nodiscard]] std::vector<WireAntenna> possible_masts(const Raised& raised);
 
@@ -33,12 +33,14 @@ struct MastSway {
 inline constexpr double most_gain_sway_db = 1.0;
 inline constexpr double most_swr_sway = 2.0;
 
-/// Solves all possible_masts().
+/// Solves the possible_masts() one after the other, to the first that is too much: what is told is then the
+/// least that it moves.
+///   tuned    through a tuner
 ///   solve    finds currents
 ///   returns  none where one of them cannot be solved
 using Solver = std::function<Result<std::shared_ptr<const Solution>>(const WireAntenna&)>;
 [[nodiscard]] std::optional<MastSway> mast_sway(const Raised& raised, const Ground& ground,
-                                                const Chain& chain, const Solver& solve);
+                                                const Chain& chain, bool tuned, const Solver& solve);
 /// The note `mast_unsettled` of a sway too large.
 [[nodiscard]] std::optional<Note> unsettled(const MastSway& sway, bool tuned);
 
