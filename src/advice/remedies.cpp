@@ -205,11 +205,14 @@ class Search {
     const auto with = changed(trip_, r);
     const bool new_pole = r.kind == Kind::longer_pole || r.kind == Kind::no_mast_beside;
     const auto antenna = r.kind == Kind::loading ? Id<kit::Antenna>(with.antennas.size() - 1) : id_;
-    auto of = missing_;
-    if (changes_what_serves(r.kind)) of.insert(here_.begin(), here_.end());
     const auto on = new_pole ? Id<kit::Support>(with.supports.size() - 1) : r.support;
-    return served(with, antenna, {on, r.support == support_ && !new_pole ? far_ : std::nullopt},
-                  any_shape ? std::nullopt : std::optional(r.shape), of);
+    const Supports supports{on, r.support == support_ && !new_pole ? far_ : std::nullopt};
+    const auto shape = any_shape ? std::nullopt : std::optional(r.shape);
+    auto out = served(with, antenna, supports, shape, missing_);
+    // What it would cost is asked only where it brings something.
+    if (!out.bands.empty() && changes_what_serves(r.kind) && !here_.empty())
+      out.bands.merge(served(with, antenna, supports, shape, here_).bands);
+    return out;
   }
 
   template <std::size_t N>

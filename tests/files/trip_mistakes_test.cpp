@@ -121,6 +121,8 @@ TEST_CASE("every mistake is told with its line, what stands there and what would
        {"'chord' in needs of [[antenna]] 'wire'", "did you mean 'cord'"}},
       {"tube_cm = [57, 4]", "tube_cm = [57, 4]\nsize_cm = [57, 4, 4]", {"tube_cm together"}},
       {"usable_m = 5.1", "usable_m = 7", {"usable_m = 7", "at most height_m, 6 m"}},
+      {"usable_m = 5.1", "usable_m = 5.1\nstandoff_m = 0", {"standoff_m = 0", "0.01 to 5 m"}},
+      {"usable_m = 5.1", "usable_m = 5.1\nstand_off_m = 1", {"stand_off_m", "did you mean 'standoff_m'"}},
       {"type = \"rg316\"", "type = \"rg361\"", {"rg361", "did you mean 'rg316'"}},
       {"chemistry = \"lifepo4\"",
        "chemistry = \"lifepo\"",

@@ -2,6 +2,7 @@
 #include "skerry/kit/setup.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <tuple>
 
@@ -127,6 +128,14 @@ TEST_CASE(
   const auto said = of_antenna(carbon, 1)[0].stance.hanging;
   CHECK(std::any_of(said.begin(), said.end(),
                     [](const BandNote& n) { return n.note.kind == antenna::NoteKind::mast_beside; }));
+  // As far from it as its owner holds the wire.
+  const auto held_off = derive_setups(read_well(
+      changed(with(vertical), "usable_m = 5.1", "usable_m = 5.9\nconductive = true\nstandoff_m = 0.8")));
+  REQUIRE(of_antenna(held_off, 1).size() == 1);
+  const auto noted = of_antenna(held_off, 1)[0].stance.hanging;
+  CHECK(std::any_of(noted.begin(), noted.end(), [](const BandNote& n) {
+    return n.note.kind == antenna::NoteKind::mast_beside && std::abs(n.note.a - 0.8) < 1e-9;
+  }));
 }
 
 TEST_CASE("a wire of any length needs a tuner, in the rig or beside it", "[kit][known]") {
