@@ -52,7 +52,13 @@ std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip&
 
 void find_outcome(Advice& advice, const kit::Trip& trip) {
   const auto& kit = advice.kit;
-  if (kit.over_limit) {
+  for (std::size_t i = 0; i < advice.inventory.things.size(); ++i) {
+    const auto& thing = advice.inventory.things[i];
+    if (thing.always && thing.excluded) advice.barred.push_back(static_cast<int>(i));
+  }
+  if (!advice.barred.empty()) {
+    advice.outcome = Outcome::always_cannot_come;
+  } else if (kit.over_limit) {
     advice.outcome = kit.mass_g <= advice.limit_g ? Outcome::always_fits_no_bag : Outcome::always_too_heavy;
   } else if (advice.cells.empty()) {
     advice.outcome = Outcome::nothing_to_reach;
@@ -67,6 +73,10 @@ void find_outcome(Advice& advice, const kit::Trip& trip) {
 }
 
 }  // namespace
+
+bool proved(const Advice& advice) {
+  return advice.kit.proved && advice.packed == Packed::placed && advice.barred.empty();
+}
 
 Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   Advice out;
@@ -99,7 +109,10 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   out.reach_of_everything = choose::reach_of(out.problem, everything);
   out.full_kit_fits =
       everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
-  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) out.bags = std::move(plan->bags);
+  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
+    out.bags = std::move(plan->bags);
+    out.packed = plan->packed;
+  }
   if (options.variants)
     out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
 

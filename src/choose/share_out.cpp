@@ -8,17 +8,25 @@
 #include <string>
 #include <unordered_set>
 
+#include "even_out.hpp"
+
 namespace skerry::choose {
 
 namespace {
 
 constexpr std::size_t most_bins_for_sets = 8;
+/// Judgement: a kit of 20 kg in grams; longer rulers cost more than they cut.
+constexpr std::int64_t longest_ruler = 20000;
+
+constexpr bool in(std::uint64_t set, std::size_t b) {
+  return ((set >> b) & 1U) != 0;
+}
 
 class Sharing {
  public:
-  Sharing(std::span<const Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
+  Sharing(std::span<const Bin> bins, std::span<const Parcel> parcels, std::span<const Quota> quotas,
           std::uint64_t most_nodes)
-      : bins_(bins.begin(), bins.end()), liquid_ul_(liquid_ul), most_nodes_(most_nodes) {
+      : bins_(bins.begin(), bins.end()), most_nodes_(most_nodes) {
     assert(bins.size() <= 64);
     order_.resize(parcels.size());
     std::iota(order_.begin(), order_.end(), 0);
@@ -42,8 +50,21 @@ class Sharing {
       const double size_y = size(y);
       return size_x != size_y ? size_x > size_y : a < b;
     });
-    for (const int i : order_) parcels_.push_back(parcels[static_cast<std::size_t>(i)]);
+    std::uint64_t open = 0;
+    for (std::size_t b = 0; b < bins.size(); ++b) {
+      if (bins[b].mg >= 0 && bins[b].mm3 >= 0) open |= std::uint64_t{1} << b;
+    }
+    for (const int i : order_) {
+      parcels_.push_back(parcels[static_cast<std::size_t>(i)]);
+      parcels_.back().may &= open;
+    }
     place_.assign(parcels.size(), -1);
+    for (const auto& q : quotas) {
+      // What cannot bind is not asked.
+      if (std::accumulate(q.amounts.begin(), q.amounts.end(), std::int64_t{0}) <= q.most) continue;
+      quotas_.push_back({q.bins, q.most, {}});
+      for (const int i : order_) quotas_.back().amounts.push_back(q.amounts[static_cast<std::size_t>(i)]);
+    }
   }
 
   Shared run() {
@@ -51,8 +72,22 @@ class Sharing {
       if (p.may == 0) return Shared::no;
     }
     if (bins_.size() <= most_bins_for_sets) sum_up_sets();
+    if (hopeless(0) || over_quota()) return Shared::no;
     same_bins();
-    return visit(0) ? Shared::yes : (gave_up_ ? Shared::given_up : Shared::no);
+    // The straight way first, and a few steps back.
+    last_node_ = std::min<std::uint64_t>(most_nodes_, 4 * parcels_.size());
+    if (visit(0)) return Shared::yes;
+    if (!gave_up_ || !enough_to_make_up()) return Shared::no;
+    if (most_nodes_ > last_node_) {
+      std::uint64_t moves = 32 * (most_nodes_ / 2);
+      const std::uint64_t before = moves;
+      if (even_out(bins_, parcels_, quotas_, moves, place_)) return Shared::yes;
+      nodes_ += (before - moves) / 32;
+      last_node_ = most_nodes_;
+      gave_up_ = false;
+      if (visit(0)) return Shared::yes;
+    }
+    return gave_up_ ? Shared::given_up : Shared::no;
   }
 
   [[nodiscard]] std::vector<int> places() const {
@@ -80,15 +115,15 @@ class Sharing {
     }
   }
 
-  /// first_like_[b]: the first bin that no parcel and no liquid can tell from bin b but by its room.
+  /// first_like_[b]: the first bin that no parcel and no quota can tell from bin b but by its room.
   void same_bins() {
     for (std::size_t b = 0; b < bins_.size(); ++b) {
       first_like_.push_back(b);
       for (std::size_t a = 0; a < b; ++a) {
-        const bool alike = bins_[a].liquid_counts == bins_[b].liquid_counts &&
-                           std::all_of(parcels_.begin(), parcels_.end(), [&](const Parcel& p) {
-                             return ((p.may >> a) & 1U) == ((p.may >> b) & 1U);
-                           });
+        const bool alike = std::all_of(quotas_.begin(), quotas_.end(),
+                                       [&](const Quota& q) { return in(q.bins, a) == in(q.bins, b); }) &&
+                           std::all_of(parcels_.begin(), parcels_.end(),
+                                       [&](const Parcel& p) { return in(p.may, a) == in(p.may, b); });
         if (alike) {
           first_like_[b] = a;
           break;
@@ -112,6 +147,45 @@ class Sharing {
     return false;
   }
 
+  /// Whether what may go nowhere else is over a quota.
+  [[nodiscard]] bool over_quota() const {
+    return std::any_of(quotas_.begin(), quotas_.end(), [&](const Quota& q) {
+      std::int64_t bound = 0;
+      for (std::size_t k = 0; k < parcels_.size(); ++k) {
+        if ((parcels_[k].may & ~q.bins) == 0) bound += q.amounts[k];
+      }
+      return bound > q.most;
+    });
+  }
+
+  /// Whether the masses that the parcels can make up, bin by bin, are enough for all of them together.
+  [[nodiscard]] bool enough_to_make_up() const {
+    std::int64_t measure = 0, all = 0, most = 0;
+    for (const auto& p : parcels_) {
+      measure = std::gcd(measure, p.mg);
+      all += p.mg;
+    }
+    if (measure == 0) return true;
+    std::vector<char> made;
+    for (std::size_t b = 0; b < bins_.size(); ++b) {
+      const std::int64_t room = std::max<std::int64_t>(bins_[b].mg, 0) / measure;
+      if (room > longest_ruler) return true;
+      made.assign(static_cast<std::size_t>(room) + 1, 0);
+      made[0] = 1;
+      for (const auto& p : parcels_) {
+        const std::int64_t step = p.mg / measure;
+        if (!in(p.may, b) || step == 0) continue;
+        for (std::int64_t m = room; m >= step; --m) {
+          auto& here = made[static_cast<std::size_t>(m)];
+          here = static_cast<char>(here | made[static_cast<std::size_t>(m - step)]);
+        }
+      }
+      const auto last = std::find(made.rbegin(), made.rend(), 1);
+      most += measure * (room - (last - made.rbegin()));
+    }
+    return most >= all;
+  }
+
   /// What is left, as a key: two searches that stand here alike end alike.
   [[nodiscard]] std::string state(std::size_t k) const {
     std::string key(reinterpret_cast<const char*>(&k), sizeof k);
@@ -120,18 +194,27 @@ class Sharing {
       add(b.mg);
       add(b.mm3);
     }
-    add(liquid_ul_);
+    for (const auto& q : quotas_) add(q.most);
     return key;
   }
 
-  [[nodiscard]] bool takes(std::size_t b, const Parcel& p) const {
-    return ((p.may >> b) & 1U) != 0 && p.mg <= bins_[b].mg && p.mm3 <= bins_[b].mm3 &&
-           (!bins_[b].liquid_counts || p.liquid_ul <= liquid_ul_);
+  [[nodiscard]] bool takes(std::size_t b, std::size_t k) const {
+    const Parcel& p = parcels_[k];
+    return in(p.may, b) && p.mg <= bins_[b].mg && p.mm3 <= bins_[b].mm3 &&
+           std::all_of(quotas_.begin(), quotas_.end(),
+                       [&](const Quota& q) { return !in(q.bins, b) || q.amounts[k] <= q.most; });
+  }
+  void put(std::size_t b, std::size_t k, int sign) {
+    bins_[b].mg -= sign * parcels_[k].mg;
+    bins_[b].mm3 -= sign * parcels_[k].mm3;
+    for (auto& q : quotas_) {
+      if (in(q.bins, b)) q.most -= sign * q.amounts[k];
+    }
   }
 
   bool visit(std::size_t k) {
     if (k == parcels_.size()) return true;
-    if (++nodes_ > most_nodes_) {
+    if (++nodes_ > last_node_) {
       gave_up_ = true;
       return false;
     }
@@ -143,11 +226,10 @@ class Sharing {
       key = state(k);
       if (dead_.count(key) != 0) return false;
     }
-    const Parcel p = parcels_[k];
     std::array<std::size_t, 64> tries{};
     std::size_t count = 0;
     for (std::size_t b = 0; b < bins_.size(); ++b) {
-      if (!takes(b, p)) continue;
+      if (!takes(b, k)) continue;
       const bool twin =
           std::any_of(tries.begin(), tries.begin() + static_cast<std::ptrdiff_t>(count), [&](std::size_t a) {
             return first_like_[a] == first_like_[b] && bins_[a].mg == bins_[b].mg &&
@@ -160,15 +242,11 @@ class Sharing {
                      [&](std::size_t a, std::size_t b) { return bins_[a].mg < bins_[b].mg; });
     for (std::size_t t = 0; t < count; ++t) {
       const std::size_t b = tries[t];
-      const std::int64_t wet = bins_[b].liquid_counts ? p.liquid_ul : 0;
-      bins_[b].mg -= p.mg;
-      bins_[b].mm3 -= p.mm3;
-      liquid_ul_ -= wet;
+      put(b, k, 1);
       place_[k] = static_cast<int>(b);
-      if (visit(k + 1)) return true;
-      bins_[b].mg += p.mg;
-      bins_[b].mm3 += p.mm3;
-      liquid_ul_ += wet;
+      const bool found = visit(k + 1);
+      put(b, k, -1);
+      if (found) return true;
       if (gave_up_) return false;
     }
     if (remembers) dead_.insert(std::move(key));
@@ -177,21 +255,21 @@ class Sharing {
 
   std::vector<Bin> bins_;
   std::vector<Parcel> parcels_;
+  std::vector<Quota> quotas_;
   std::vector<int> order_, place_;
   std::vector<std::array<std::int64_t, 2>> need_;
   std::size_t sets_ = 0;
   std::vector<std::size_t> first_like_;
   std::unordered_set<std::string> dead_;
-  std::int64_t liquid_ul_;
-  std::uint64_t nodes_ = 0, most_nodes_;
+  std::uint64_t nodes_ = 0, last_node_ = 0, most_nodes_;
   bool gave_up_ = false;
 };
 
 }  // namespace
 
-Shared share_out(std::span<const Bin> bins, std::span<const Parcel> parcels, std::int64_t liquid_ul,
+Shared share_out(std::span<const Bin> bins, std::span<const Parcel> parcels, std::span<const Quota> quotas,
                  std::uint64_t most_nodes, std::vector<int>& out, std::uint64_t* nodes) {
-  Sharing sharing(bins, parcels, liquid_ul, most_nodes);
+  Sharing sharing(bins, parcels, quotas, most_nodes);
   const Shared answer = sharing.run();
   if (answer == Shared::yes) out = sharing.places();
   if (nodes != nullptr) *nodes = sharing.nodes();

@@ -97,7 +97,11 @@ std::string list_of(const auto& numbers) {
 /// What the trip asked for, and what these things cannot do without.
 std::set<std::string> wanted_ids(const Reading& reading, const Reading& library) {
   std::set<std::string> wanted;
-  for (const auto& word : reading.library_items) wanted.insert(word.text);
+  for (const auto& word : reading.library_items) {
+    wanted.insert(word.text);
+    if (const auto all = library.alike.find(word.text); all != library.alike.end())
+      wanted.insert(all->second.begin(), all->second.end());
+  }
   if (wanted.empty()) return wanted;
   for (std::size_t before = 0; before != wanted.size();) {
     before = wanted.size();
@@ -154,7 +158,10 @@ void read_named_library(Reading& reading) {
   library.site_ids = reading.site_ids;
   library.library = named.file;
   library.trip.sites = reading.trip.sites;
-  within_mistakes([&] { read_all_things(*document, library); });
+  within_mistakes([&] {
+    read_all_things(*document, library);
+    count_out(library);
+  });
   for (auto& error : mistakes.take()) reading.pass_on(named, std::move(error));
 
   std::vector<std::string> known;
@@ -174,6 +181,9 @@ void read_named_library(Reading& reading) {
   }
   for (const auto& [id, line] : library.bag_ids) {
     if (taken(id)) reading.bag_ids.emplace(id, -line);
+  }
+  for (const auto& [id, all] : library.alike) {
+    if (taken(id)) reading.alike.emplace(id, all);
   }
   for (const auto& id : library.support_ids) {
     if (taken(id)) reading.support_ids.push_back(id);

@@ -34,6 +34,8 @@ struct Reading {
   };
   std::vector<Reference> references = {};
   std::vector<std::string> support_ids = {};
+  /// The ids of all of a kind, behind the id by which the file calls it: those with a count above 1.
+  std::map<std::string, std::vector<std::string>> alike = {};
   int first_region_line = 0;
 
   /// Another file that [trip] names.
@@ -86,6 +88,11 @@ std::vector<std::string> read_references(Cursor& cursor, std::string_view key, c
                                          Reading& reading, bool support_only = false);
 // In trip_antennas.cpp
 void read_antenna_tables(Cursor& root, Reading& reading);
+// In counted.cpp
+/// Claims the ids of all of a kind: "guy", "guy-2" ...
+void claim_alike(Cursor& cursor, const Item& item, Reading& reading);
+/// Puts as many things for each as its count says; to call them by the file's id means all of them.
+void count_out(Reading& reading);
 // In work.cpp
 void check_work(Reading& reading);  ///< reports a trip that is too much to compute; after everything else
 // In library.cpp

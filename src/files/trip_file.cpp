@@ -187,6 +187,7 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
     read_things(root, reading);
     read_antenna_tables(root, reading);
     check_references(reading);
+    count_out(reading);
     settle_library_supports(reading);
     root.finish();
     if (mistakes.empty()) check_work(reading);

@@ -94,6 +94,8 @@ void read_support(Cursor& c, Support& support, Reading& reading) {
              "neither: it is not carried");
   }
   reading.support_ids.push_back(support.item.id);
+  if (const auto all = reading.alike.find(support.item.id); all != reading.alike.end())
+    reading.support_ids.insert(reading.support_ids.end(), all->second.begin() + 1, all->second.end());
   c.fill(support);
   if (support.usable_m > support.height_m && c.has("height_m"))
     c.refuse("usable_m", fmt::format("at most height_m, {:g} m", support.height_m));
@@ -223,6 +225,7 @@ void read_item(Cursor& c, Item& item, Reading& reading, const char* kind, std::s
   item.name = c.text("name").value_or(item.id);
   if (reading.mass_needed && c.lacks("mass_g")) c.missing("mass_g");
   c.fill(item);
+  claim_alike(c, item, reading);
   check_mass(c, item, kind);
   read_size(c, item);
 }

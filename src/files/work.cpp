@@ -20,6 +20,7 @@ constexpr double most_ways_to_look_at = 4000;
 constexpr double most_setups = 5000;
 constexpr double most_solving = 5000;
 constexpr double most_packs = 20;
+constexpr std::size_t most_of_a_kind = 200;  // as many as there may be tables: counts do not get round it
 
 /// Work of one solution over real ground, 1 for a wire of about 30 pieces. The time grows between the square
 /// (of filling) and the cube (of solving) of the pieces; a wire has four pieces at least.
@@ -79,9 +80,26 @@ void check_packs(Reading& reading) {
   const Trip& trip = reading.trip;
   if (static_cast<double>(trip.batteries.size()) <= most_packs) return;
   reading.mistakes.add(place_of(nth(trip.batteries, most_packs).item, reading),
-                       fmt::format("{} tables [[battery]]", trip.batteries.size()),
+                       fmt::format("{} batteries", trip.batteries.size()),
                        fmt::format("at most {:.0f}", most_packs),
                        "leave out what will not come: sets of up to four packs are compared");
+}
+
+void check_number(Reading& reading) {
+  const auto look = [&](const auto& list, const char* kind, const auto& item_of) {
+    if (list.size() <= most_of_a_kind) return;
+    reading.mistakes.add(place_of(item_of(nth(list, most_of_a_kind)), reading),
+                         fmt::format("{} things of the kind [[{}]], with their counts", list.size(), kind),
+                         fmt::format("at most {}", most_of_a_kind), "leave out what will not come");
+  };
+  const auto inside = [](const auto& thing) -> const Item& { return thing.item; };
+  const Trip& trip = reading.trip;
+  look(trip.rigs, "rig", inside);
+  look(trip.antennas, "antenna", inside);
+  look(trip.supports, "support", inside);
+  look(trip.cables, "cable", inside);
+  look(trip.tuners, "tuner", inside);
+  look(trip.items, "item", [](const Item& item) -> const Item& { return item; });
 }
 
 /// False where the inventory cannot even be looked at.
@@ -152,6 +170,7 @@ void check_setups(Reading& reading) {
 void check_work(Reading& reading) {
   check_circuits(reading);
   check_packs(reading);
+  check_number(reading);
   if (check_pairs(reading)) check_setups(reading);
 }
 

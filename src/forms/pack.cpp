@@ -171,11 +171,27 @@ Json kit_json(const Advice& a, const choose::Choice& kit) {
           {"items", ids(a.inventory.things, kit.items)}};
 }
 
+const char* packed_key(advice::Packed packed) {
+  static constexpr std::array<const char*, 3> keys{"placed", "try at home", "no way found"};
+  return nth(keys, packed);
+}
+Json cm(const std::array<double, 3>& point) {
+  return {rounded(point[0], 2), rounded(point[1], 2), rounded(point[2], 2)};
+}
+
 Json bags_json(const kit::Trip& trip, const Advice& a, const std::vector<advice::BagLoad>& loads) {
   return list(loads, [&](const auto& load) -> Json {
     return {{"bag", id_at(trip.bags, load.bag)},
             {"items", ids(a.inventory.things, load.things)},
             {"mass_kg", rounded(load.mass_g / 1000, 4)},
+            {"packed", packed_key(load.packed)},
+            {"places", list(load.places,
+                            [&](const auto& p) -> Json {
+                              return {{"item", nth(a.inventory.things, p.thing).id},
+                                      {"aslant", p.aslant},
+                                      {"from_cm", cm(p.from_cm)},
+                                      {"to_cm", cm(p.to_cm)}};
+                            })},
             {"notes", words::bag_notes(trip, a.inventory, load)}};
   });
 }
@@ -264,6 +280,7 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
   });
   out["band_pairs"] = std::move(pairs);
   out["bags"] = bags_json(trip, a, a.bags);
+  out["bags_packed"] = packed_key(a.packed);
 }
 
 }  // namespace
@@ -330,7 +347,8 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
            {"limit_kg", rounded(a.limit_g / 1000, 4)},
            {"reach", rounded(a.kit.reach, 5)},
            {"bound", rounded(a.kit.bound, 5)},
-           {"proved", a.kit.proved},
+           {"proved", advice::proved(a)},
+           {"always_cannot_come", ids(a.inventory.things, a.barred)},
            {"reach_of_everything", rounded(a.reach_of_everything, 5)},
            {"setups", std::move(setups)},
            {"impossible", std::move(impossible)},

@@ -154,36 +154,63 @@ std::vector<Verdict> judge(const Trip& trip) {
   return out;
 }
 
-std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people) {
-  const auto& table = rule_table();
-  const auto lithium = [](const Battery& b) { return b.chemistry != "lead-acid" && b.chemistry != "nimh"; };
-  const double small = table.of("lithium-small").number("max_wh");
+namespace {
+
+/// The rule and the key of its limit.
+std::pair<const char*, const char*> limit_of(CountProblem::What what) {
   using What = CountProblem::What;
-  struct Count {
-    What what;
-    const char* rule;
-    const char* limit;
-    long found;
-  };
-  const auto count = [&](auto&& test) { return std::count_if(carried.begin(), carried.end(), test); };
-  const Count counts[] = {
-      {What::spares, "spare-count", "max_spares",
-       count([](const Battery& b) { return b.spare || b.usb_outlet; })},
-      {What::devices, "spare-count", "max_devices",
-       count([](const Battery& b) { return !b.spare && !b.usb_outlet; })},
-      {What::medium_spares, "lithium-medium", "max_spares", count([&](const Battery& b) {
-         return lithium(b) && (b.spare || b.usb_outlet) && rated_wh(b) > small;
-       })},
-      {What::power_banks, "power-bank", "max_spares",
-       count([&](const Battery& b) { return lithium(b) && b.usb_outlet; })},
-      {What::lead_acid_spares, "lead-acid", "max_spares",
-       count([](const Battery& b) { return b.chemistry == "lead-acid" && b.spare; })},
-  };
+  switch (what) {
+    case What::spares:
+      break;
+    case What::devices:
+      return {"spare-count", "max_devices"};
+    case What::medium_spares:
+      return {"lithium-medium", "max_spares"};
+    case What::power_banks:
+      return {"power-bank", "max_spares"};
+    case What::lead_acid_spares:
+      return {"lead-acid", "max_spares"};
+  }
+  return {"spare-count", "max_spares"};
+}
+
+}  // namespace
+
+bool counts_as(const Battery& b, CountProblem::What what) {
+  static const double small_wh = rule_table().of("lithium-small").number("max_wh");
+  const bool lithium = b.chemistry != "lead-acid" && b.chemistry != "nimh";
+  const bool loose = b.spare || b.usb_outlet;
+  using What = CountProblem::What;
+  switch (what) {
+    case What::spares:
+      return loose;
+    case What::devices:
+      return !loose;
+    case What::medium_spares:
+      return lithium && loose && rated_wh(b) > small_wh;
+    case What::power_banks:
+      return lithium && b.usb_outlet;
+    case What::lead_acid_spares:
+      break;
+  }
+  return b.chemistry == "lead-acid" && b.spare;
+}
+
+long most_per_person(CountProblem::What what) {
+  const auto [rule, key] = limit_of(what);
+  return static_cast<long>(rule_table().of(rule).number(key));
+}
+
+CountProblem too_many(CountProblem::What what, long found, int people) {
+  return {what, found, most_per_person(what), people, rule_table().of(limit_of(what).first).text("since")};
+}
+
+std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people) {
   std::vector<CountProblem> problems;
-  for (const auto& c : counts) {
-    const auto each = static_cast<long>(table.of(c.rule).number(c.limit));
-    if (c.found > each * people)
-      problems.push_back({c.what, c.found, each, people, table.of(c.rule).text("since")});
+  for (const auto what : counted_batteries) {
+    const auto found =
+        std::count_if(carried.begin(), carried.end(), [&](const Battery& b) { return counts_as(b, what); });
+    if (found > most_per_person(what) * people) problems.push_back(too_many(what, found, people));
   }
   return problems;
 }

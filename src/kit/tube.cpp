@@ -59,6 +59,31 @@ bool holds(const std::array<double, 3>& sides, double l, double d) {
   return false;
 }
 
+/// Calls f(squares from, squares to) for each box of squares in which some direction holds: component by
+/// component the least and the most that occur.
+template <class F>
+void each_patch(const std::array<double, 3>& sides, double l, double d, F&& f) {
+  const std::array<Allowed, 3> all{allowed(sides[0], l, d), allowed(sides[1], l, d), allowed(sides[2], l, d)};
+  for (int a = 0; a < all[0].count; ++a) {
+    for (int b = 0; b < all[1].count; ++b) {
+      for (int c = 0; c < all[2].count; ++c) {
+        const std::array<double, 3> low{all[0].low[a], all[1].low[b], all[2].low[c]};
+        const std::array<double, 3> high{all[0].high[a], all[1].high[b], all[2].high[c]};
+        std::array<double, 3> from{}, to{};
+        bool some = true;
+        for (std::size_t i = 0; i < 3; ++i) {
+          const std::size_t j = (i + 1) % 3, k = (i + 2) % 3;
+          from[i] = std::max(low[i], 1 - high[j] - high[k]);
+          to[i] = std::min(high[i], 1 - low[j] - low[k]);
+          some = some && from[i] <= to[i] + 1e-12;
+          to[i] = std::max(to[i], from[i]);
+        }
+        if (some) f(from, to);
+      }
+    }
+  }
+}
+
 /// A shorter cylinder fits wherever a longer one does, so halving finds the longest.
 template <class Fits>
 double longest(double most, Fits&& fits) {
@@ -113,6 +138,50 @@ std::optional<std::array<double, 3>> clear_sides_cm(const Bag& bag) {
   std::sort(inner.begin(), inner.end());
   if (inner[0] <= 0) return std::nullopt;
   return inner;
+}
+
+std::optional<TubeWays> ways_of_tube(const std::array<double, 3>& inner_cm,
+                                     const std::array<double, 2>& tube_cm) {
+  // As in lie_of_tube: a tube that is too long by rounding alone goes in.
+  const double l = tube_cm[0] - rounding_cm, d = tube_cm[1];
+  TubeWays out;
+  bool any = false;
+  each_patch(inner_cm, l, d, [&](const auto& from, const auto& to) {
+    for (std::size_t i = 0; i < 3; ++i) {
+      // Both are concave in the component, so they are least at an end.
+      for (const double square : {from[i], to[i]}) {
+        const double u = std::sqrt(std::clamp(square, 0.0, 1.0));
+        const double across = 0.5 * d * std::sqrt(std::max(0.0, 1 - u * u));
+        const double play = std::max(0.0, 0.5 * (inner_cm[i] - l * u) - across);
+        out.play_cm[i] = any ? std::max(out.play_cm[i], play) : play;
+        out.along_cm[i] = any ? std::min(out.along_cm[i], l * u + across) : l * u + across;
+        out.across_cm[i] = any ? std::min(out.across_cm[i], across) : across;
+        any = true;
+      }
+    }
+    std::array<double, 3> mean{};
+    std::size_t corners = 0;
+    for (std::size_t i = 0; i < 3; ++i) {
+      for (const double first : {from[i], to[i]}) {
+        // The corners of what is left to the other two.
+        const std::size_t j = (i + 1) % 3, k = (i + 2) % 3;
+        const double second = std::clamp(1 - first - from[k], from[j], to[j]);
+        for (const double other : {second, std::clamp(1 - first - to[k], from[j], to[j])}) {
+          std::array<double, 3> square{};
+          square[i] = first;
+          square[j] = other;
+          square[k] = std::max(0.0, 1 - first - other);
+          for (std::size_t n = 0; n < 3; ++n) mean[n] += square[n];
+          ++corners;
+          out.some.push_back({std::sqrt(square[0]), std::sqrt(square[1]), std::sqrt(square[2])});
+        }
+      }
+    }
+    for (double& m : mean) m = std::sqrt(m / static_cast<double>(corners));
+    out.some.push_back(mean);
+  });
+  if (!any) return std::nullopt;
+  return out;
 }
 
 Lie lie_of_tube(const std::array<double, 2>& tube_cm, const Bag& bag) {

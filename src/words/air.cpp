@@ -208,8 +208,9 @@ std::vector<std::string> bag_notes(const kit::Trip& trip, const advice::Inventor
                                   ? "across the largest face, corner to corner"
                                   : "from corner to corner through the whole bag"));
   }
-  if (names.size() > 1)
-    out.push_back(fmt::format("{} each fit when the bag is empty; try them together at home", listed(names)));
+  if (load.packed == advice::Packed::try_at_home)
+    out.push_back(
+        "each thing fits when the bag is empty, and no place was found for all of them: try it at home");
   for (auto& note : bag_notes(nth(trip.bags, load.bag))) out.push_back(std::move(note));
   return out;
 }
@@ -239,7 +240,20 @@ std::string bag_problem(const kit::Trip& trip, const advice::Inventory& inventor
       return fmt::format("{}: together {:.1f} litres, and about {:.1f} can be filled", together(), p.need,
                          p.room);
     case Why::liquids:
+      if (!p.bags.empty())
+        return fmt::format("{:g} ml of liquids in {}, and {:g} ml are allowed", p.need,
+                           bag_names(trip, p.bags), p.room);
       return fmt::format("{:g} ml of liquids in the cabin, and {:g} ml are allowed in all", p.need, p.room);
+    case Why::persons:
+      return fmt::format("in {}: {}", bag_names(trip, p.bags), count_text(p.count));
+    case Why::beside:
+      return fmt::format("{}, and no more than {:g} of them {} room beside each other", together(), p.room,
+                         p.room > 1 ? "have" : "has");
+    case Why::not_found:
+      return fmt::format(
+          "no way was found to share {} things out among {} so that each bag keeps its limit; that there is none "
+          "is not proved",
+          p.things.size(), bag_names(trip, p.bags));
     case Why::sharing:
       break;
   }

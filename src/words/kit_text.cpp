@@ -112,12 +112,18 @@ std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
     out += wrapped(words, columns, "  ", "      ");
   }
   if (!sheet.all_in_bags) {
-    out += wrapped("Everything at once does not go:", columns, "  ", "  ");
+    const bool open =
+        !sheet.why_not.empty() && sheet.why_not.front().why == advice::BagProblem::Why::not_found;
+    out += wrapped(open ? "Whether everything goes at once is not known:" : "Everything at once does not go:",
+                   columns, "  ", "  ");
     for (const auto& why : bag_problems(trip, sheet.inventory, sheet.why_not))
       out += wrapped(why, columns, "  - ", "    ");
     return out;
   }
-  out += wrapped("Everything that may come goes in at once:", columns, "  ", "  ");
+  const bool placed = sheet.all_in_bags->packed == advice::Packed::placed;
+  out += wrapped(placed ? "Everything that may come goes in at once:"
+                        : "Everything that may come may go in at once; try it at home:",
+                 columns, "  ", "  ");
   for (const auto& load : sheet.all_in_bags->bags) {
     std::string words = fmt::format("{}, {} of {}: ", bag_name(nth(trip.bags, load.bag)), mass(load.mass_g),
                                     mass(load.limit_g));

@@ -108,6 +108,13 @@ std::string summary(const kit::Trip& trip, const Advice& a, std::size_t columns)
 }
 
 std::string bags(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  if (a.packed == advice::Packed::not_found) {
+    return heading("BAGS") +
+           wrapped(
+               "No way was found to share the kit out among the bags so that each keeps its "
+               "limit; that there is none is not proved. Try it at home.",
+               columns, "  ", "  ");
+  }
   if (a.bags.empty()) return {};
   std::string out = heading("BAGS");
   for (const auto& load : a.bags) {

@@ -62,6 +62,21 @@ std::string battery_limit(const kit::Trip& trip, const advice::BatteryLimit& lim
                            mass(limit.longer->mass_g), percent_in_words(limit.longer->share));
 }
 
+/// Of a kit that no other within the limit beats: proved only where it is known to go into the bags.
+const char* proof_text(advice::Packed packed) {
+  switch (packed) {
+    case advice::Packed::placed:
+      return " Proved: no kit within the limit reaches more.";
+    case advice::Packed::try_at_home:
+      return " No kit within the limit reaches more; that this one goes into the bags is not proved: try it at "
+             "home.";
+    case advice::Packed::not_found:
+      break;
+  }
+  return " No kit within the limit reaches more, but no way was found to share this one out among the bags: try it "
+         "at home.";
+}
+
 std::string works_text(const kit::Trip& trip, const Advice& advice, Reader reader) {
   const auto& kit = advice.kit;
   std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
@@ -71,7 +86,7 @@ std::string works_text(const kit::Trip& trip, const Advice& advice, Reader reade
   } else {
     text += fmt::format("; the whole inventory would give {}.", percent_in_words(advice.reach_of_everything));
   }
-  text += kit.proved ? " Proved: no kit within the limit reaches more."
+  text += kit.proved ? proof_text(advice.packed)
                      : fmt::format(" Best found; at most {} is possible within the limit.",
                                    percent_in_words(kit.bound));
   if (advice.battery_limit) text += battery_limit(trip, *advice.battery_limit);
@@ -144,6 +159,17 @@ std::string verdict_text(const kit::Trip& trip, const Advice& advice, Reader rea
       return fmt::format(
           "What always goes does not go into the bags together{}. Nothing else was considered.",
           terminal ? ": see 'skerry kit' for the reason" : "");
+    case Outcome::always_cannot_come: {
+      std::vector<std::string> names;
+      for (const int i : advice.barred) {
+        const auto& thing = thing_of(advice, i);
+        names.push_back(fmt::format("{} ({})", thing.name, why_excluded(trip, thing)));
+      }
+      return fmt::format(
+          "What always goes, as the trip file says, cannot come: {}. What could change that: another bag, or "
+          "without always = true. The rest is chosen as if it stayed at home; nothing is proved.",
+          fmt::join(names, "; "));
+    }
     case Outcome::always_too_heavy:
       return fmt::format("What always goes weighs {} already: more than the limit of {}. Nothing else fits.",
                          mass(advice.kit.mass_g), mass(advice.limit_g));
@@ -182,6 +208,8 @@ const char* no_kit_text(Outcome outcome) {
       return "";
     case Outcome::always_fits_no_bag:
       return "what always goes finds no room";
+    case Outcome::always_cannot_come:
+      return "what always goes cannot come";
     case Outcome::always_too_heavy:
       return "what always goes is over the limit";
     case Outcome::nothing_to_reach:

@@ -246,6 +246,7 @@ struct Variant {
 /// How it came out: a kit that works, or the first reason why none does.
 enum class Outcome : std::uint8_t {
   works,
+  always_cannot_come,  ///< Advice::barred always go and are excluded; the rest was chosen without them
   always_fits_no_bag,  ///< what always goes does not go into the bags together
   always_too_heavy,    ///< what always goes is over the limit
   nothing_to_reach,    ///< no session and region
@@ -298,13 +299,18 @@ struct Advice {
   std::vector<BandPair> pairs;  ///< with two operators or two rigs in the kit
   /// The kit shared out among the bags; empty when no bags are listed. See pack_bags().
   std::vector<BagLoad> bags;
-  std::vector<Variant> variants;  ///< best kits under a further wish; see variants()
+  Packed packed = Packed::placed;  ///< whether the bags are known to take it
+  std::vector<int> barred;         ///< things that always go and cannot come
+  std::vector<Variant> variants;   ///< best kits under a further wish; see variants()
   Outcome outcome = Outcome::works;
   std::optional<choose::Choice> lightest;     ///< over_limit and blocked; things excluded among them
   std::vector<BagProblem> in_the_way;         ///< blocked, with no excluded thing
   std::optional<BatteryLimit> battery_limit;  ///< of a kit that works
   std::optional<choose::Choice> lighter;      ///< nearly as good a kit for clearly less mass
 };
+
+/// No better kit exists, it holds what always goes, and the bags are known to take it.
+[[nodiscard]] bool proved(const Advice& advice);
 
 /// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for
 /// any number of threads.

@@ -2,6 +2,7 @@
 // Layer: advice. Sees everything above it.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -10,32 +11,50 @@
 #include <vector>
 
 #include "skerry/advice/inventory.hpp"
+#include "skerry/choose/share_out.hpp"
 #include "skerry/kit/rules.hpp"
 #include "skerry/kit/trip.hpp"
 
 namespace skerry::advice {
 
-/// Share of a bag's clear inside (less lining) that boxes and tubes can fill together. Judgement: rigid
-/// things of mixed sizes leave a fifth of the room between them.
+/// Share of a bag's clear inside (less lining) that is filled before there is talk of trying it at home.
+/// Judgement: rigid things of mixed sizes leave a fifth of the room between them, and soft ones fill some of it.
 inline constexpr double usable_share_of_bag = 0.8;
 /// Room that a thing without told size takes, g per litre. Judgement: coils of wire and cord about 400 to
 /// 600, small sets about 800.
 inline constexpr double soft_g_per_litre = 500;
+
+/// What is known of things that share a bag.
+enum class Packed : std::uint8_t {
+  placed,       ///< each thing has a place of its own (BagLoad::places), and soft things fill what is left
+  try_at_home,  ///< no bound is broken, and no such places were found: nobody knows but by trying
+  not_found     ///< no way was found to share the things out among the bags, and none was ruled out
+};
 
 /// One bag with what goes into it.
 struct BagLoad {
   int bag = 0;                        ///< index into Trip::bags
   std::vector<int> things;            ///< indices into Inventory::things, sorted
   double mass_g = 0, limit_g = 0;     ///< both with the bag itself
-  double volume_l = 0, usable_l = 0;  ///< of the things; of the bag
+  double volume_l = 0, usable_l = 0;  ///< of the things, tubes as the boxes around them; of the bag
   struct Aslant {
     int thing = 0;
     kit::Lie lie = kit::Lie::across_a_face;
   };
   std::vector<Aslant> aslant;  ///< long things that lie in no side's direction
+  Packed packed = Packed::placed;
+  /// Where a thing of told size lies, cm from one corner along the clear sides, the shortest first.
+  struct Place {
+    int thing = 0;                             ///< index into Inventory::things
+    std::array<double, 3> from_cm{}, to_cm{};  ///< opposite corners; of a rod aslant the ends of its axis
+    bool aslant = false;
+  };
+  std::vector<Place> places;  ///< of a bag that is `placed`
 };
 struct BagPlan {
-  std::vector<BagLoad> bags;  ///< one per bag of the trip, in their order, empty ones included
+  std::vector<BagLoad>
+      bags;  ///< one per bag of the trip, in their order, empty ones included; none: not_found
+  Packed packed = Packed::placed;  ///< the least certain of them
 };
 
 /// Why things do not go into the bags.
@@ -46,8 +65,11 @@ struct BagProblem {
     too_heavy,    ///< the first of `things`, by itself, for the bags that take its size: `need` kg
     mass,         ///< `things` can go into `bags` alone: together `need` kg, and there is `room` for so many
     volume,       ///< the same in litres
-    liquids,      ///< `need` ml in the cabin, `room` ml allowed
-    sharing       ///< their sums would do, but they cannot be shared out
+    liquids,      ///< `need` ml in the cabin, `room` ml allowed; of one person where `bags` names that one's
+    persons,      ///< too many batteries in the bags of one person, `bags`: `count`
+    beside,    ///< `things` can go into `bags` (one) alone, and no more than `room` of them lie side by side
+    sharing,   ///< their sums would do, but they cannot be shared out
+    not_found  ///< no way was found to share them out, and none was ruled out
   };
   Why why = Why::sharing;
   std::vector<int> things{}, bags{};  ///< indices into Inventory::things and Trip::bags
@@ -56,26 +78,37 @@ struct BagProblem {
   kit::CountProblem count{};
 };
 
+/// Bags whose contents some people answer for together: what one person may carry holds in them so many times.
+struct Carrier {
+  std::vector<int> bags;  ///< indices into Trip::bags
+  int people = 1;
+};
+/// The bags of each named person; and the cabin bags that name nobody, dealt out in the order of the file to
+/// the people who have no bag with a name (to those with one, where there is nobody else): in turn where there
+/// are as many bags as people, and where there are fewer each bag is that of several people, the first ones of
+/// one more. Bags for the hold that name nobody are nobody's in particular.
+[[nodiscard]] std::vector<Carrier> carriers(const kit::Trip& trip);
+
 /// Shares things out among the bags of a trip. Holds copies: the trip need not outlive it.
-///   exact    mass (whole milligrams), cabin or hold, each thing alone in its bag (kit::fits), room by sum of
-///            volumes, liquids in the cabin 1 litre per person
-///   not asked  whether several things fit beside each other: see usable_share_of_bag and BagLoad::aslant
-///   monotone what a set of things can do, every part of it can
-///   limits   after `most_nodes` steps (about 50 ms) the search gives up and says no. Measured on random
-///            luggage of 20 to 60 things: never in 2 to 8 bags filled to 85 % or in 2 filled to 99 %;
-///            at times in 4 bags filled to over 95 % in mass and room at once
-///   cost     3 us for 20 things in 2 or 4 bags, 10 us for 60 in 2, 0.1 ms for 60 in 8, at 85 % (one core of
-///            2026)
+///   bounds   mass (whole milligrams), cabin or hold, each thing alone in its bag (kit::fits), volumes up to the
+///            clear inside, what cannot lie beside what; liquids and batteries per person (carriers). Boxes lie
+///            parallel to the sides
+///   monotone what a set of things can do, every part of it can, but for given_up
+///   limits   after `most_nodes` steps (about 20 ms) the search gives up: Packed::not_found
+///   cost     see docs/packing.md
 class BagPacker {
  public:
   BagPacker(const kit::Trip& trip, const Inventory& inventory);
   static constexpr std::uint64_t most_nodes = 20000;
 
-  /// things: indices into Inventory::things, no duplicates.
+  /// Whether the things can be shared out so that no bound is broken; there must be bags.
+  [[nodiscard]] choose::Shared shared(std::span<const int> things) const;
+  /// Not known to be impossible. things: indices into Inventory::things, no duplicates.
   [[nodiscard]] bool possible(std::span<const int> things) const;
-  /// Electronics and batteries in the cabin and poles in the hold as far as possible, heaviest first.
+  /// Electronics and batteries in the cabin and poles in the hold as far as possible, heaviest first; of some
+  /// ways to share out, one in which each bag's things have their places. nullopt: it cannot be.
   [[nodiscard]] std::optional<BagPlan> plan(std::span<const int> things) const;
-  /// Why not; empty when possible.
+  /// Why not; empty when they go, so far as sharing out is concerned.
   [[nodiscard]] std::vector<BagProblem> why_not(std::span<const int> things) const;
   /// Bags that take the thing when they are empty, indices into Trip::bags.
   [[nodiscard]] std::vector<int> bags_for(int thing) const;
@@ -83,31 +116,48 @@ class BagPacker {
 
  private:
   struct Load {
-    std::int64_t mg = 0, mm3 = 0, liquid_ul = 0;
+    kit::Item item;
+    std::int64_t mg = 0, mm3 = 0, box_mm3 = 0;
     std::uint64_t may = 0, better = 0;  ///< sets of bags
-    std::optional<std::array<double, 2>> tube_cm;
   };
-  [[nodiscard]] std::optional<std::vector<int>> share(std::span<const int> things, bool choosy) const;
+  /// A limit over several bags, with what it says.
+  struct Limit {
+    BagProblem::Why why = BagProblem::Why::liquids;
+    std::uint64_t bins = 0;
+    std::int64_t most = 0;
+    std::vector<std::int64_t> amounts;  ///< of each thing
+    std::optional<kit::CountProblem::What> what{};
+    int people = 1;
+    bool of_all = false;  ///< of everybody together
+  };
+  struct Question;
+  void add_limits(const kit::Trip& trip, const Inventory& inventory);
+  [[nodiscard]] Question question(std::span<const int> things, bool usual) const;
+  void settle(Question& question, std::span<const int> things, std::vector<int>& where) const;
+  [[nodiscard]] BagPlan loads(std::span<const int> things, const std::vector<int>& where) const;
+  [[nodiscard]] std::uint64_t all_bags() const;
   [[nodiscard]] std::vector<int> bags_in(std::uint64_t set) const;
+  [[nodiscard]] std::optional<BagProblem> broken_limit(std::span<const int> things) const;
 
   std::vector<kit::Bag> bags_;
-  std::vector<std::int64_t> room_mg_, room_mm3_;
+  std::vector<std::int64_t> room_mg_, room_mm3_, usual_mm3_;
   std::vector<Load> loads_;
-  std::int64_t cabin_liquid_ul_ = 0;
+  std::vector<Limit> limits_;
 };
 
 /// The thing of the trip behind an entry of its inventory.
 [[nodiscard]] const kit::Item& item_of(const kit::Trip& trip, const Thing& thing);
 
-/// Where each thing goes; nullopt when the bags cannot take them together. A trip without bags takes anything
-/// (an empty plan).
+/// Where each thing goes, and whether it is known to fit; nullopt when the bags cannot take them together. A trip
+/// without bags takes anything (an empty plan).
 [[nodiscard]] std::optional<BagPlan> pack_bags(const kit::Trip& trip, const Inventory& inventory,
                                                std::span<const int> things);
-/// Why they cannot: bags, and numbers of batteries per person. Empty: they can.
+/// Why they cannot: bags, and numbers of batteries per person; or that no way was found. Empty: they can.
 [[nodiscard]] std::vector<BagProblem> bag_problems(const kit::Trip& trip, const Inventory& inventory,
                                                    std::span<const int> things);
 
-/// For Problem::feasible: bags and numbers of batteries together. Monotone. Empty when everything that may
+/// For Problem::feasible: bags and numbers of batteries together. Only what is known to be impossible is refused.
+/// Monotone. Empty when everything that may
 /// come goes in at once, so that no kit need be asked.
 [[nodiscard]] std::function<bool(std::span<const int>)> feasible_in_bags(const kit::Trip& trip,
                                                                          const Inventory& inventory);

@@ -83,4 +83,9 @@ inline constexpr std::size_t most_pack_sets = 6;
 [[nodiscard]] std::optional<Id<noise::Mode>> hungriest_mode(const kit::Trip& trip, const kit::Rig& rig);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
+/// Things that can stand in for each other have the same number: all of them is equal but id, name and place in
+/// the file, and whatever names one of them (supports, needs) names the others too. One entry for each of
+/// Inventory::things; none: the only one of its kind.
+[[nodiscard]] std::vector<std::optional<int>> kinds_of(const kit::Trip& trip, const Inventory& inventory);
+
 }  // namespace skerry::advice

@@ -66,6 +66,16 @@ struct CountProblem {
   int people = 1;
   std::string since;  ///< date of the rule
 };
+/// All sorts of batteries that are counted.
+inline constexpr std::array counted_batteries{
+    CountProblem::What::spares, CountProblem::What::devices, CountProblem::What::medium_spares,
+    CountProblem::What::power_banks, CountProblem::What::lead_acid_spares};
+/// Whether a battery is of that sort; a spare over 100 Wh is a spare too.
+[[nodiscard]] bool counts_as(const Battery& battery, CountProblem::What what);
+/// At most so many of that sort per person.
+[[nodiscard]] long most_per_person(CountProblem::What what);
+/// What is wrong with `found` of them.
+[[nodiscard]] CountProblem too_many(CountProblem::What what, long found, int people);
 /// What is wrong with the number of batteries carried together: spares in all, batteries in equipment, spares
 /// over 100 Wh, power banks, lead-acid spares, each per person. Empty: nothing. people >= 1.
 [[nodiscard]] std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people);
@@ -103,6 +113,19 @@ struct TubeFit {
 /// Exact but for rounding (1e-9 cm). Along direction u the box side i must hold L |u_i| + D sqrt(1 - u_i^2),
 /// the width of a cylinder with flat ends seen from side i. All arguments > 0.
 [[nodiscard]] TubeFit longest_tube(const std::array<double, 3>& inner_cm, double diameter_cm);
+
+/// How a tube goes into an empty box: what all its directions have in common, and some of them. Components are
+/// along the box's sides, all >= 0 (mirrored ones hold as well).
+struct TubeWays {
+  std::array<double, 3> play_cm{};          ///< the most by which its middle can be off the box's middle
+  std::array<double, 3> along_cm{};         ///< the least of L u + D/2 sqrt(1 - u^2): axis and one rim
+  std::array<double, 3> across_cm{};        ///< the least of D/2 sqrt(1 - u^2)
+  std::vector<std::array<double, 3>> some;  ///< unit directions that hold, the outermost and one between
+};
+/// nullopt: it does not go in. Exact but for rounding, as longest_tube: where the squares of a direction's
+/// components may lie is known in closed form, and the widths are concave in each component.
+[[nodiscard]] std::optional<TubeWays> ways_of_tube(const std::array<double, 3>& inner_cm,
+                                                   const std::array<double, 2>& tube_cm);
 
 /// Whether one thing alone goes into an empty bag whose inner sides are the bag's `lining_cm` shorter than
 /// told. A thing without size is soft and always fits.

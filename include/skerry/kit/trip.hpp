@@ -74,6 +74,8 @@ struct Target {
   Partner partner;
 };
 
+/// Judgement: pegs and guys of a mast, cells of a charger; more of one kind is a wrong number.
+inline constexpr int most_alike = 20;
 /// Things with mass and size; everything packed is one of these underneath.
 struct Item {
   std::string id, name;
@@ -83,10 +85,12 @@ struct Item {
   bool sharp = false;                            ///< blades, stakes, tools: hold only
   bool blunt = false;                            ///< club-like: heavy, rigid, swings: hold only
   bool fuel = false;                             ///< burns: gas, petrol, alcohol: stays at home
-  double liquid_ml = 0;                          ///< of one container; over 100 ml not through security
-  bool always = false;                           ///< goes whatever happens (log, lamp, first aid)
-  int line = 0;                                  ///< in the trip file, or in the library when `library`
-  bool library = false;                          ///< it came from the library that the trip names
+  int count = 1;         ///< the file has so many of it, all alike, this one among them
+  double liquid_ml = 0;  ///< of one container; over 100 ml not through security
+  bool always = false;   ///< goes whatever happens (log, lamp, first aid)
+  int line = 0;          ///< in the trip file, or in the library when `library`
+  bool library = false;  ///< it came from the library that the trip names
+  bool operator==(const Item&) const = default;
 };
 
 struct Rig {
@@ -98,6 +102,7 @@ struct Rig {
   std::vector<std::string> modes;  ///< empty: all
   bool tuner = false;              ///< a tuner built in
   double noise_figure_db = 15;
+  bool operator==(const Rig&) const = default;
 };
 
 struct Antenna {
@@ -111,6 +116,7 @@ struct Antenna {
   std::vector<std::string> needs;  ///< ids of other items that must come along
   bool self_standing = false;      ///< a whip or frame that stands without any support
   double setup_minutes = 10;
+  bool operator==(const Antenna&) const = default;
 };
 
 struct Support {
@@ -128,17 +134,20 @@ struct Support {
   /// Where wire can be fixed, m: the given usable_m, or 85 % of height_m (the thin top bends; common practice
   /// 80 to 90 %).
   [[nodiscard]] double usable_height_m() const { return usable_m > 0 ? usable_m : 0.85 * height_m; }
+  bool operator==(const Support&) const = default;
 };
 
 struct Cable {
   Item item;
   std::string type;
   double length_m = 10;
+  bool operator==(const Cable&) const = default;
 };
 struct Tuner {
   Item item;
   double max_swr = 10;
   std::optional<double> loss_db;  ///< none: by impedance
+  bool operator==(const Tuner&) const = default;
 };
 struct Battery {
   Item item;
@@ -149,6 +158,7 @@ struct Battery {
   double usable = 0.9;                ///< share
   bool damaged = false;               ///< swollen, dented, recalled: never flies
   [[nodiscard]] double watt_hours() const { return volts * amp_hours; }
+  bool operator==(const Battery&) const = default;
 };
 /// When somebody is at the other end, by the local hour there. Without the user's own tables those of
 /// data/people hold.
