@@ -1,5 +1,6 @@
 // Which things can stand in for each other.
 #include <algorithm>
+#include <tuple>
 
 #include "skerry/advice/inventory.hpp"
 #include "skerry/core/nth.hpp"
@@ -16,6 +17,27 @@ void forget_name(kit::Item& item) {
   item.count = 1;
 }
 
+// All members, so that a further one does not compile before it is compared.
+auto all_of(const antenna::Design& d) {
+  const auto& [id, kind, shapes, bands, wire, counterpoise, linked, cable_counterpoise, coil_at, hat, spacing,
+               radials, radial, radial_height, radial_end, trim, radius, insulated, ratio, loss, coil_q,
+               ground_loss, needs_tuner] = d;
+  return std::tie(kind, shapes, bands, wire, counterpoise, linked, cable_counterpoise, coil_at, hat, spacing,
+                  radials, radial, radial_height, radial_end, trim, radius, insulated, ratio, loss, coil_q,
+                  ground_loss, needs_tuner);
+}
+
+/// But for name and place in the file. Wires drawn one by one are never taken for equal.
+bool same(const kit::Antenna& a, const kit::Antenna& b) {
+  const auto& [item, design, supports, wires, bands, needs, self_standing, setup_minutes] = a;
+  kit::Item mine = item, other = b.item;
+  forget_name(mine);
+  forget_name(other);
+  return mine == other && all_of(design) == all_of(b.design) && !wires && !b.wires &&
+         supports == b.supports && bands == b.bands && needs == b.needs && self_standing == b.self_standing &&
+         setup_minutes == b.setup_minutes;
+}
+
 template <class T>
 bool same(T a, T b) {
   if constexpr (std::is_same_v<T, kit::Item>) {
@@ -24,11 +46,6 @@ bool same(T a, T b) {
   } else {
     forget_name(a.item);
     forget_name(b.item);
-  }
-  if constexpr (std::is_same_v<T, kit::Antenna>) {
-    a.design.id = b.design.id = {};
-    if (a.wires) a.wires->id.clear();
-    if (b.wires) b.wires->id.clear();
   }
   return a == b;
 }

@@ -203,3 +203,30 @@ weekend = [0.2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0
   CHECK(all_lines(broken.error()).find("in l.toml:2:10") != std::string::npos);
   CHECK_FALSE(read_trip(with_head("learned = \"l.toml\""), "trip.toml", one_file("l.toml", "")));
 }
+
+TEST_CASE("a library's counts hold in the trip that takes it", "[kit][property]") {
+  const std::string text =
+      "[[item]]\nid = \"peg\"\nmass_g = 20\ncount = 4\n\n"
+      "[[support]]\nid = \"rod\"\nmass_g = 300\nheight_m = 4\nneeds = [\"peg\"]\ncount = 2\n\n"
+      "[[item]]\nid = \"lamp\"\nmass_g = 80\ncount = 2\n";
+  REQUIRE(read_library(text, "kit.toml"));
+  CHECK(read_library(text, "kit.toml")->size() == 3);  // as the file has them
+  const auto plain = read_trip(test::trip_text, "trip.toml", test::no_files);
+  REQUIRE(plain);
+  const auto trip = [&](const std::string& head) {
+    auto out = read_trip(with_head(head), "trip.toml", one_file("kit.toml", text));
+    if (!out) UNSCOPED_INFO(all_lines(out.error()));
+    REQUIRE(out);
+    return *out;
+  };
+  const auto all = trip("library = \"kit.toml\"");
+  CHECK(all.items.size() == plain->items.size() + 6);
+  CHECK(all.supports.size() == plain->supports.size() + 2);
+  CHECK(all.supports[1].item.id == "rod-2");
+  CHECK(all.supports[1].needs.size() == 4);
+  const auto some = trip("library = \"kit.toml\"\nlibrary_items = [\"rod\"]");
+  CHECK(some.supports.size() == plain->supports.size() + 2);
+  CHECK(some.items.size() == plain->items.size() + 4);
+  const auto one = trip("library = \"kit.toml\"\nlibrary_items = [\"lamp-2\"]");
+  CHECK(one.items.size() == plain->items.size() + 1);
+}

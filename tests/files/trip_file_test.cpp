@@ -249,3 +249,31 @@ TEST_CASE("the skyline is linear between its points and closed round the circle"
   h.points = {{200, 3}};
   CHECK(h.elevation_deg(10) == 3);
 }
+
+TEST_CASE("a count makes so many things alike, and their name means all of them", "[files][property]") {
+  std::string text =
+      changed(trip_text, "[[support]]\nid = \"pole\"\n", "[[support]]\nid = \"pole\"\ncount = 2\n");
+  text = changed(text, "[[item]]\nid = \"guys\"\n", "[[item]]\nid = \"guys\"\ncount = 3\n");
+  const Trip one = read_well(trip_text);
+  const Trip trip = read_well(text);
+  REQUIRE(trip.supports.size() == one.supports.size() + 1);
+  CHECK(trip.supports[0].item.id == "pole");
+  CHECK(trip.supports[0].item.name == "6 m pole (1 of 2)");
+  CHECK(trip.supports[1].item.id == "pole-2");
+  CHECK(trip.supports[1].item.name == "6 m pole (2 of 2)");
+  CHECK(trip.supports[1].height_m == trip.supports[0].height_m);
+  CHECK(trip.items.size() == one.items.size() + 2);
+  // Any of the poles holds the wire; each of them needs all the guys.
+  CHECK(trip.antennas[0].supports == std::vector<std::string>{"pole", "pole-2"});
+  CHECK(trip.supports[1].needs == std::vector<std::string>{"guys", "guys-2", "guys-3"});
+  CHECK(derive_setups(trip).possible.size() > derive_setups(one).possible.size());
+  // One of them may be named by itself.
+  CHECK(read_well(changed(text, "needs = [\"guys\"]", "needs = [\"guys-3\"]")).supports[0].needs ==
+        std::vector<std::string>{"guys-3"});
+  CHECK(read_well(changed(text, "supports = [\"pole\"]", "supports = [\"pole-2\"]")).antennas[0].supports ==
+        std::vector<std::string>{"pole-2"});
+  // A count of one changes nothing.
+  CHECK(read_well(changed(trip_text, "[[item]]\nid = \"guys\"\n", "[[item]]\nid = \"guys\"\ncount = 1\n"))
+            .items[1]
+            .name == one.items[1].name);
+}

@@ -1,4 +1,6 @@
 // What is answered when a trip file says something wrong.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <random>
 
@@ -267,4 +269,37 @@ TEST_CASE("a damaged file is read or refused, never worse", "[kit][edge]") {
     }
   }
   CHECK(refused > 700);
+}
+
+TEST_CASE("a count that is none is told with its line and what is accepted", "[files][edge]") {
+  const auto with = [](const char* count, const std::string& more = "") {
+    return mistakes_of(changed(trip_text, "[[item]]\nid = \"guys\"\n",
+                               fmt::format("{}[[item]]\nid = \"guys\"\ncount = {}\n", more, count)));
+  };
+  const std::string text = trip_text;
+  const int line = line_of(text, text.find("[[item]]\nid = \"guys\"")) + 2;
+  for (const char* count : {"0", "10000", "-1", "21", "2.5"}) {
+    const auto lines = with(count);
+    CAPTURE(count);
+    REQUIRE(lines.size() == 1);
+    CHECK(lines[0].find(fmt::format("trip.toml:{}:9: found count = {}", line, count)) != std::string::npos);
+    CHECK(lines[0].find("a whole number, 1 to 20") != std::string::npos);
+  }
+  CHECK(with("20").empty());
+  // What the count would call its second thing is there already, before or behind.
+  const char* other = "[[item]]\nid = \"guys-2\"\nmass_g = 5\n\n";
+  auto lines = with("3", other);
+  REQUIRE(lines.size() == 1);
+  CHECK(lines[0].find("count = 3") != std::string::npos);
+  CHECK(lines[0].find("another thing is called 'guys-2'") != std::string::npos);
+  lines = mistakes_of(
+      changed(trip_text, "[[item]]\nid = \"guys\"\n", "[[item]]\nid = \"guys\"\ncount = 3\n") + other);
+  REQUIRE(lines.size() == 1);
+  CHECK(lines[0].find("'guys-2' twice") != std::string::npos);
+  // Counts do not get round the number of tables.
+  std::string many = trip_text;
+  for (int n = 0; n < 11; ++n) many += fmt::format("\n[[item]]\nid = \"x{}\"\nmass_g = 5\ncount = 20\n", n);
+  lines = mistakes_of(many);
+  REQUIRE(lines.size() == 1);
+  CHECK(lines[0].find("at most 200") != std::string::npos);
 }

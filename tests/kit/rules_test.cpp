@@ -300,3 +300,74 @@ TEST_CASE("boxes fit by sorted sides, long thin ones also aslant, soft things al
   CHECK(fits(Item{}, box(55, 40, 23)));
   CHECK_FALSE(fits(Item{}, box(55, 40, 1)));
 }
+
+TEST_CASE("the ways of a tube are those in which its widths fit, and no others", "[kit][property]") {
+  // The check: directions over the whole eighth of the sphere, the width of a cylinder with flat ends along each
+  // side (as for longest_tube, from its text).
+  std::mt19937 random(11);
+  const auto number = [&](double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random);
+  };
+  int some = 0, none = 0;
+  for (int n = 0; n < 60; ++n) {
+    const std::array<double, 3> inner{number(15, 30), number(25, 45), number(40, 60)};
+    const double d = number(0.5, 12), l = d + number(0, 70);
+    const auto ways = ways_of_tube(inner, {l, d});
+    // Where longest_tube stands within its rounding nobody is asked.
+    if (std::abs(longest_tube(inner, d).solid_cm - l) < 1e-6) continue;
+    REQUIRE(ways.has_value() == (longest_tube(inner, d).solid_cm >= l));
+    (ways ? some : none) += 1;
+    const auto width = [&](double u) { return l * u + d * std::sqrt(std::max(0.0, 1 - u * u)); };
+    if (ways) {
+      for (const auto& u : ways->some) {
+        CHECK_THAT(u[0] * u[0] + u[1] * u[1] + u[2] * u[2], WithinAbs(1, 1e-9));
+        for (std::size_t k = 0; k < 3; ++k) CHECK(width(u[k]) <= inner[k] + 1e-6);
+      }
+    }
+    std::array<double, 3> play{}, along{1e9, 1e9, 1e9}, across{1e9, 1e9, 1e9};
+    for (int i = 0; i <= 300; ++i) {
+      for (int j = 0; j <= 300; ++j) {
+        const double z = i / 300.0, turn = j / 300.0 * 1.5707963267948966, r = std::sqrt(1 - z * z);
+        const std::array<double, 3> u{r * std::cos(turn), r * std::sin(turn), z};
+        bool holds = true;
+        for (std::size_t k = 0; k < 3; ++k) holds = holds && width(u[k]) <= inner[k];
+        if (!holds) continue;
+        REQUIRE(ways.has_value());
+        for (std::size_t k = 0; k < 3; ++k) {
+          const double rim = 0.5 * d * std::sqrt(std::max(0.0, 1 - u[k] * u[k]));
+          play[k] = std::max(play[k], 0.5 * (inner[k] - width(u[k])));
+          along[k] = std::min(along[k], l * u[k] + rim);
+          across[k] = std::min(across[k], rim);
+        }
+      }
+    }
+    if (!ways) continue;
+    // No direction tried is outside the bounds, and where any was tried they are nearly met.
+    for (std::size_t k = 0; k < 3; ++k) {
+      CHECK(play[k] <= ways->play_cm[k] + 1e-6);
+      CHECK(along[k] >= ways->along_cm[k] - 1e-6);
+      CHECK(across[k] >= ways->across_cm[k] - 1e-6);
+      if (longest_tube(inner, d).solid_cm > l + 5 && l > 2 * d) CHECK(ways->play_cm[k] - play[k] < 1);
+    }
+  }
+  CHECK(some > 15);
+  CHECK(none > 15);
+}
+
+TEST_CASE("a battery counts as what the table says, and each sort has its number", "[kit][known]") {
+  // Source: data/air/rules.toml.
+  using What = CountProblem::What;
+  CHECK(counts_as(battery(12.8, 10), What::medium_spares));
+  CHECK(counts_as(battery(12.8, 10), What::spares));
+  CHECK_FALSE(counts_as(battery(12.8, 7.8), What::medium_spares));  // 99.84 Wh
+  CHECK_FALSE(counts_as(battery(12.8, 10, "lifepo4", false), What::medium_spares));
+  CHECK(counts_as(battery(12.8, 10, "lifepo4", false), What::devices));
+  CHECK(counts_as(battery(5, 10, "li-ion", false, true), What::power_banks));
+  CHECK(counts_as(battery(12, 7, "lead-acid"), What::lead_acid_spares));
+  CHECK(most_per_person(What::spares) == 20);
+  CHECK(most_per_person(What::devices) == 15);
+  CHECK(most_per_person(What::medium_spares) == 2);
+  CHECK(most_per_person(What::power_banks) == 2);
+  CHECK(most_per_person(What::lead_acid_spares) == 2);
+  CHECK(too_many(What::power_banks, 3, 1).each == 2);
+}

@@ -55,7 +55,6 @@ struct Design {
   double coil_q = 200;                    ///< loaded vertical, whip, and drawn loads that say none
   std::optional<double> ground_loss_ohm;  ///< resistance of the return beside what the fields say
   bool needs_tuner = false;  ///< may be used off resonance with a tuner; non-resonant kinds always are
-  bool operator==(const Design&) const = default;
 };
 
 /// What holds it up.

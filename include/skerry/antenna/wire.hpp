@@ -21,7 +21,6 @@ struct Wire {
   double radius_mm = 0.5;
   double conductivity_s_per_m = 5.8e7;  ///< copper (annealed, IACS: 5.80e7)
   bool insulated = false;               ///< a PVC jacket: velocity factor about 0.97, see geometry notes
-  bool operator==(const Wire&) const = default;
 };
 
 /// A lumped part in series with a wire at a fraction of its length.
@@ -33,13 +32,11 @@ struct Load {
   double capacitance_pf = 0;  ///< 0: none. With `parallel`, L and C in parallel (a trap), else in series
   double coil_q = 0;          ///< > 0: adds X_L/Q in series with the inductance
   bool parallel = false;
-  bool operator==(const Load&) const = default;
 };
 
 struct Feed {
   int wire = 1;     ///< counts from 1
   double at = 0.5;  ///< 0..1 along the wire
-  bool operator==(const Feed&) const = default;
 };
 
 /// A coil or capacitor that its owner adjusts until the feed shows no reactance.
@@ -48,7 +45,6 @@ struct TunedPart {
   double at = 0;
   bool capacitor = false;  ///< else a coil
   double q = 200;          ///< reactance over loss resistance; 0: no loss
-  bool operator==(const TunedPart&) const = default;
 };
 
 /// Geometry complete: what is solved.
@@ -58,7 +54,6 @@ struct WireAntenna {
   Feed feed;
   std::vector<Load> loads;
   std::optional<TunedPart> tuned;  ///< beside the loads
-  bool operator==(const WireAntenna&) const = default;
 };
 
 }  // namespace skerry::antenna

@@ -116,7 +116,6 @@ struct Antenna {
   std::vector<std::string> needs;  ///< ids of other items that must come along
   bool self_standing = false;      ///< a whip or frame that stands without any support
   double setup_minutes = 10;
-  bool operator==(const Antenna&) const = default;
 };
 
 struct Support {
