@@ -220,6 +220,7 @@ Inventory take_inventory(const kit::Trip& trip) {
     thing.kind = kind;
     thing.index = static_cast<int>(index);
     thing.mass_g = item.mass_g;
+    thing.count = item.count;
     thing.always = item.always;
     thing.exclusion = exclusion_of(trip, item, air.place);
     thing.excluded = thing.exclusion != Exclusion::none;

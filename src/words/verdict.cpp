@@ -290,7 +290,19 @@ std::string pair_why(const kit::Trip& trip, const advice::BandPair& pair) {
 std::string names_of(const advice::Inventory& inventory, const std::vector<int>& things) {
   std::vector<std::string> names;
   names.reserve(things.size());
-  for (const int t : things) names.push_back(nth(inventory.things, t).name);
+  for (std::size_t i = 0; i < things.size();) {
+    // Things alike stand behind each other.
+    const auto& thing = nth(inventory.things, things[i]);
+    const auto alike = thing.count > 1 ? thing.name.substr(0, thing.name.rfind(" (")) : std::string();
+    std::size_t n = 1;
+    while (!alike.empty() && i + n < things.size() &&
+           nth(inventory.things, things[i + n]).kind == thing.kind &&
+           nth(inventory.things, things[i + n]).name.rfind(alike + " (", 0) == 0 &&
+           nth(inventory.things, things[i + n]).count == thing.count)
+      ++n;
+    names.push_back(n > 1 ? fmt::format("{} x {}", n, alike) : thing.name);
+    i += n;
+  }
   return fmt::format("{}", fmt::join(names, ", "));
 }
 

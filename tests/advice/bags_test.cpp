@@ -838,7 +838,8 @@ TEST_CASE("things are of one kind when nothing but their name tells them apart",
   t.antennas.back().item.id = t.antennas.back().design.id = "second dipole";
   const auto kind = [&](const std::string& id) {
     const Inventory inventory = take_inventory(t);
-    return nth(kinds_of(t, inventory), inventory.by_id.at(id));
+    const auto kinds = kinds_of(t, inventory);
+    return nth(kinds, inventory.by_id.at(id));
   };
   REQUIRE(kind("a"));
   CHECK(kind("a") == kind("b"));

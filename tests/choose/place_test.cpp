@@ -156,8 +156,8 @@ Body diagonal(const Mm& inside, int length, int diameter) {
 
 TEST_CASE("a box cut up goes together again as often as the table says, and is never got wrong",
           "[choose][property]") {
-  // Feasible by construction. Full boxes are a puzzle that people fail at too; with a twentieth of each side to
-  // spare, as no bag is packed fuller, nearly all are placed.
+  // Feasible by construction. Full boxes are a puzzle that people fail at too. With a tenth of each side to spare
+  // (73 % of the room filled) all are placed, with a twentieth (86 %) nearly all of up to a dozen.
   std::mt19937 random(20261126);
   const Mm inside{200, 370, 520};
   for (const double slack : {0.0, 0.05, 0.1}) {
@@ -178,10 +178,10 @@ TEST_CASE("a box cut up goes together again as often as the table says, and is n
                                 << tries);
       if (slack >= 0.1) {
         CHECK(placed >= 38);
-      } else if (slack >= 0.05) {
-        CHECK(placed >= (pieces <= 8 ? 36 : 24));
-      } else if (pieces <= 4) {
-        CHECK(placed >= 30);
+      } else if (slack >= 0.05 && pieces <= 12) {
+        CHECK(placed >= 33);
+      } else if (pieces <= 6) {
+        CHECK(placed >= 33);
       }
     }
   }

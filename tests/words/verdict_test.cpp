@@ -241,3 +241,66 @@ TEST_CASE("the label of a reading says value, place, time, ratio and where the c
     CHECK(note.find(part) != std::string::npos);
   }
 }
+
+TEST_CASE("what always goes and cannot come is named with its reason, and proves nothing",
+          "[words][regression]") {
+  kit::Trip t = advice::small_trip();
+  t.bags = {cabin_bag(8000)};
+  t.items.push_back(advice::thing("pegs", 120));
+  t.items.back().sharp = t.items.back().always = true;
+  const auto a = quick(t);
+  CHECK(says(t, a, "cannot come: pegs (goes in the hold only, and no bag goes there)"));
+  CHECK(says(t, a, "nothing is proved"));
+  CHECK_FALSE(says(t, a, "Proved"));
+  CHECK(std::string(no_kit_text(a.outcome)) == "what always goes cannot come");
+}
+
+TEST_CASE("things alike are named once, with their number", "[words][known]") {
+  advice::Inventory inventory;
+  for (const char* name : {"lamp", "guy (1 of 3)", "guy (2 of 3)", "guy (3 of 3)", "rope (1 of 2)"}) {
+    inventory.things.emplace_back().name = name;
+    inventory.things.back().count = std::string(name) == "lamp" ? 1 : std::string(name)[0] == 'g' ? 3 : 2;
+  }
+  CHECK(names_of(inventory, {0, 1, 2, 3, 4}) == "lamp, 3 x guy, rope (1 of 2)");
+  CHECK(names_of(inventory, {1, 3}) == "2 x guy");
+  CHECK(names_of(inventory, {2}) == "guy (2 of 3)");
+}
+
+TEST_CASE("a kit that is only to be tried is never called proved", "[words][property]") {
+  const kit::Trip t = advice::small_trip();
+  advice::Advice a = quick(t);
+  REQUIRE(a.outcome == advice::Outcome::works);
+  REQUIRE(a.kit.proved);
+  CHECK(says(t, a, "Proved: no kit"));
+  a.packed = advice::Packed::try_at_home;
+  CHECK_FALSE(says(t, a, "Proved"));
+  CHECK(says(t, a, "try it at home"));
+  a.packed = advice::Packed::not_found;
+  CHECK_FALSE(says(t, a, "Proved"));
+  CHECK(says(t, a, "no way was found"));
+  CHECK_FALSE(says(t, a, "cannot"));
+  CHECK_FALSE(advice::proved(a));
+}
+
+TEST_CASE("why things do not go into the bags of one person, or beside each other, is told in numbers",
+          "[words][known]") {
+  kit::Trip t;
+  t.people = 2;
+  t.bags = {cabin_bag(8000)};
+  t.bags[0].person = "A";
+  for (int i = 0; i < 3; ++i) t.batteries.push_back(advice::pack("pack " + std::to_string(i), 11.8, 10, 900));
+  CHECK(only_problem(t) ==
+        "in the cabin bag: 3 spare lithium batteries over 100 Wh for 1 person: at most 2 per person (rule of "
+        "2025-01-01)");
+  t.batteries.clear();
+  for (int i = 0; i < 2; ++i) {
+    t.items.push_back(advice::thing("rod " + std::to_string(i), 200));
+    t.items.back().tube_cm = {{64, 2}};
+  }
+  CHECK(mentions(only_problem(t),
+                 "can go into the cabin bag, and no more than 1 of them has room beside each other"));
+  const auto inventory = advice::take_inventory(t);
+  advice::BagProblem open{advice::BagProblem::Why::not_found, {0, 1}, {0}};
+  CHECK(bag_problem(t, inventory, open).find("cannot") == std::string::npos);
+  CHECK(mentions(bag_problem(t, inventory, open), "no way was found to share 2 things out"));
+}

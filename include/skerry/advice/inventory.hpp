@@ -29,6 +29,7 @@ struct Thing {
   ThingKind kind = ThingKind::item;
   int index = 0;  ///< in the trip's list of that kind
   double mass_g = 0;
+  int count = 1;  ///< the file has so many of it, all alike: "guy (2 of 8)"
   bool always = false;
   bool excluded = false;  ///< cannot come
   Exclusion exclusion = Exclusion::none;
