@@ -263,33 +263,34 @@ std::optional<BagPlan> BagPacker::plan(std::span<const int> things) const {
   }
   if (answer == choose::Shared::no) return std::nullopt;
   if (answer == choose::Shared::given_up) return BagPlan{{}, Packed::not_found};
-  const Question first = asked;
+  Question less = asked;
   settle(asked, sorted, where);
   BagPlan best = loads(sorted, where);
   const auto open = [](const BagPlan& plan) {
     return std::count_if(plan.bags.begin(), plan.bags.end(),
                          [](const BagLoad& load) { return load.packed != Packed::placed; });
   };
-  // The bulkiest things of a bag that is not known to hold its things, each in another bag.
-  constexpr std::size_t most_tries = 6;
-  const BagPlan begun = best;
-  for (const auto& load : begun.bags) {
-    if (load.packed == Packed::placed) continue;
-    std::vector<int> bulky = load.things;
-    std::stable_sort(bulky.begin(), bulky.end(),
-                     [&](int a, int b) { return nth(loads_, a).box_mm3 > nth(loads_, b).box_mm3; });
-    bulky.resize(std::min(bulky.size(), most_tries));
-    for (const int thing : bulky) {
-      if (best.packed == Packed::placed) return best;
-      Question other = first;
-      const auto k =
-          static_cast<std::size_t>(std::lower_bound(sorted.begin(), sorted.end(), thing) - sorted.begin());
-      other.parcels[k].may &= ~bit(static_cast<std::size_t>(load.bag));
-      if (other.parcels[k].may == 0 || other.ask(where, nodes_for_a_wish) != choose::Shared::yes) continue;
-      settle(other, sorted, where);
-      BagPlan plan = loads(sorted, where);
-      if (open(plan) < open(best)) best = std::move(plan);
+  // A bag that is not known to hold its things gets less: at least the smallest thing of told size goes out.
+  constexpr int most_tries = 8;
+  BagPlan now = best;
+  for (int n = 0; n < most_tries && best.packed != Packed::placed; ++n) {
+    for (const auto& load : now.bags) {
+      if (load.packed == Packed::placed) continue;
+      std::int64_t all = 0, smallest = 0;
+      for (const int thing : load.things) {
+        const auto k = std::lower_bound(sorted.begin(), sorted.end(), thing) - sorted.begin();
+        const std::int64_t mm3 = nth(less.parcels, k).mm3;
+        const auto& item = nth(loads_, thing).item;
+        all += mm3;
+        if ((item.size_cm || item.tube_cm) && (smallest == 0 || mm3 < smallest)) smallest = mm3;
+      }
+      nth(less.bins, load.bag).mm3 = all - std::max<std::int64_t>(smallest, 1);
     }
+    if (less.ask(where, nodes_for_a_wish) != choose::Shared::yes) break;
+    Question wished = less;
+    settle(wished, sorted, where);
+    now = loads(sorted, where);
+    if (open(now) < open(best)) best = now;
   }
   return best;
 }

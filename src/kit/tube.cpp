@@ -1,6 +1,7 @@
 // Cylinders and boxes in bags.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "skerry/kit/rules.hpp"
 
@@ -145,18 +146,19 @@ std::optional<TubeWays> ways_of_tube(const std::array<double, 3>& inner_cm,
   // As in lie_of_tube: a tube that is too long by rounding alone goes in.
   const double l = tube_cm[0] - rounding_cm, d = tube_cm[1];
   TubeWays out;
+  constexpr double endless = std::numeric_limits<double>::infinity();
+  out.along_cm = out.across_cm = {endless, endless, endless};
   bool any = false;
   each_patch(inner_cm, l, d, [&](const auto& from, const auto& to) {
+    any = true;
     for (std::size_t i = 0; i < 3; ++i) {
-      // Both are concave in the component, so they are least at an end.
+      // All are concave in the component, so they are least at an end.
       for (const double square : {from[i], to[i]}) {
         const double u = std::sqrt(std::clamp(square, 0.0, 1.0));
         const double across = 0.5 * d * std::sqrt(std::max(0.0, 1 - u * u));
-        const double play = std::max(0.0, 0.5 * (inner_cm[i] - l * u) - across);
-        out.play_cm[i] = any ? std::max(out.play_cm[i], play) : play;
-        out.along_cm[i] = any ? std::min(out.along_cm[i], l * u + across) : l * u + across;
-        out.across_cm[i] = any ? std::min(out.across_cm[i], across) : across;
-        any = true;
+        out.play_cm[i] = std::max(out.play_cm[i], 0.5 * (inner_cm[i] - l * u) - across);
+        out.along_cm[i] = std::min(out.along_cm[i], l * u + across);
+        out.across_cm[i] = std::min(out.across_cm[i], across);
       }
     }
     std::array<double, 3> mean{};

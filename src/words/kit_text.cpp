@@ -11,6 +11,7 @@
 #include "skerry/words/kit.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/setup.hpp"
+#include "skerry/words/verdict.hpp"
 
 namespace skerry::words {
 
@@ -127,9 +128,7 @@ std::string bags_text(const kit::Trip& trip, const KitSheet& sheet, std::size_t 
   for (const auto& load : sheet.all_in_bags->bags) {
     std::string words = fmt::format("{}, {} of {}: ", bag_name(nth(trip.bags, load.bag)), mass(load.mass_g),
                                     mass(load.limit_g));
-    std::vector<std::string> names;
-    for (const int i : load.things) names.push_back(nth(sheet.inventory.things, i).name);
-    words += names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
+    words += load.things.empty() ? "nothing" : names_of(sheet.inventory, load.things);
     out += wrapped(words, columns, "  - ", "    ");
   }
   return out;

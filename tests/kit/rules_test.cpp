@@ -347,7 +347,11 @@ TEST_CASE("the ways of a tube are those in which its widths fit, and no others",
       CHECK(play[k] <= ways->play_cm[k] + 1e-6);
       CHECK(along[k] >= ways->along_cm[k] - 1e-6);
       CHECK(across[k] >= ways->across_cm[k] - 1e-6);
-      if (longest_tube(inner, d).solid_cm > l + 5 && l > 2 * d) CHECK(ways->play_cm[k] - play[k] < 1);
+      if (longest_tube(inner, d).solid_cm > l + 5 && l > 2 * d) {
+        CHECK(ways->play_cm[k] - play[k] < 1);
+        CHECK(along[k] - ways->along_cm[k] < 2);
+        CHECK(across[k] - ways->across_cm[k] < 1);
+      }
     }
   }
   CHECK(some > 15);
