@@ -554,8 +554,7 @@ TEST_CASE("a rod from corner to corner and a box on the whole floor do not both 
 }
 
 TEST_CASE("what no bound forbids and nobody has placed is to be tried at home", "[bags][edge]") {
-  // Seven cubes of 10 cm in 20 x 20 x 20 cm go; cubes of 10.4 cm do not, though their volume would and any two
-  // lie... beside each other they do not: one side holds only one. Flat bricks whose volumes fill 97 %.
+  // Eight cubes of 10 cm fill 20 x 20 x 20 cm; of 10.4 cm no two lie beside each other.
   kit::Trip t;
   t.bags = {bag("cube", false, {21, 21, 21}, 90000)};
   for (int i = 0; i < 8; ++i) t.items.push_back(box("cube" + std::to_string(i), 100, {10, 10, 10}));
@@ -566,9 +565,9 @@ TEST_CASE("what no bound forbids and nobody has placed is to be tried at home", 
   for (auto& item : t.items) item.size_cm = {{10.4, 10.4, 10.4}};
   inventory = take_inventory(t);
   CHECK_FALSE(pack_bags(t, inventory, all_of(inventory)));
-  // Five bricks of 13 x 11.5 x 9.5: any two lie side by side, the volume is 89 %, and five do not go.
+  // Five bars of 19 x 9 x 9: any two lie side by side, their volume is 96 %, and four go.
   t.items.clear();
-  for (int i = 0; i < 5; ++i) t.items.push_back(box("brick" + std::to_string(i), 100, {13, 11.5, 9.5}));
+  for (int i = 0; i < 5; ++i) t.items.push_back(box("brick" + std::to_string(i), 100, {19, 9, 9}));
   inventory = take_inventory(t);
   plan = pack_bags(t, inventory, all_of(inventory));
   REQUIRE(plan);
