@@ -309,7 +309,7 @@ TEST_CASE("the ways of a tube are those in which its widths fit, and no others",
     return std::uniform_real_distribution<double>(low, high)(random);
   };
   int some = 0, none = 0;
-  for (int n = 0; n < 60; ++n) {
+  for (int n = 0; n < 120; ++n) {
     const std::array<double, 3> inner{number(15, 30), number(25, 45), number(40, 60)};
     const double d = number(0.5, 12), l = d + number(0, 70);
     const auto ways = ways_of_tube(inner, {l, d});
