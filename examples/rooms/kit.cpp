@@ -14,5 +14,7 @@ int main() {
   const bool cabin_only = kit::judge(battery).place == kit::Place::cabin_only;
   fmt::print("{}: {}\n", battery.item.name, cabin_only ? "cabin only" : "anywhere, or nowhere");
   const auto cw = noise::find_mode("cw", {});
-  fmt::print("{:.1f} h of {} with a 5 W rig\n", kit::hours_on(battery, kit::Rig{}, *cw), cw->id);
+  const kit::Rig rig;
+  fmt::print("{:.1f} h of {} with a 5 W rig\n", kit::hours_on(battery, rig, kit::mean_current_a(rig, *cw)),
+             cw->id);
 }

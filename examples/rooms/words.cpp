@@ -13,6 +13,6 @@ int main() {
   };
   const auto trip = files::read_trip(text, "starter.toml", no_files);
   if (!trip) return 2;
-  const std::string page = words::pack_text(*trip, advice::advise(*trip), {});
+  const std::string page = words::pack_screen(*trip, advice::advise(*trip), {});
   std::cout << page.substr(0, page.find("\n\n", page.find("Carry"))) << "\n";
 }

@@ -5,49 +5,90 @@
 
 #include "advise_parts.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/parallel.hpp"
 #include "verdict_parts.hpp"
 #include "ways.hpp"
 
 namespace skerry::advice {
 
-choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
-                                const ReachModel& model) {
-  choose::Problem out;
-  out.limit_g = trip.mass_limit_g;
-  for (const auto& thing : inventory.things)
-    out.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded});
-  lay_out_ways(out, trip, inventory, setups, model, weights_of(trip, model));
-  out.feasible = feasible_in_bags(trip, inventory);
-  return out;
-}
-
 namespace {
-
-/// The lightest kit that is nearly as good, if that saves something worth carrying less for.
-///   Judgement: a hundredth of the reach is within the method's own error; 200 g and a tenth of the mass are
-///   felt.
-std::optional<choose::Choice> nearly_as_good(const Advice& advice) {
-  for (const auto& kit : advice.frontier.kits) {  // by rising mass
-    if (kit.reach >= advice.kit.reach - 0.01 && kit.mass_g <= advice.kit.mass_g - 200 &&
-        kit.mass_g <= 0.9 * advice.kit.mass_g)
-      return kit;
-  }
-  return std::nullopt;
-}
 
 std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip& trip) {
   const BatteryPlan* best = nullptr;
   for (const auto& plan : advice.power) {
     if (best == nullptr || plan.share > best->share) best = &plan;
   }
-  if (best == nullptr || best->batteries.empty() || best->share >= 0.995) return std::nullopt;
+  if (best == nullptr || best->batteries.empty() || best->share >= 0.95) return std::nullopt;
   BatteryLimit out;
   out.share = best->share;
-  for (const auto& set : nth(advice.inventory.power, best->rig.value()).sets) {
-    if (set.share > (out.longer ? out.longer->share : best->share) + 1e-9) out.longer = set;
-  }
-  if (!out.longer) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);
+  const auto& all = nth(advice.inventory.power, best->rig.value());
+  if (all.share > best->share + 1e-9) out.all = all;
+  if (!out.all) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);
   return out;
+}
+
+/// The best kit with one antenna.
+void find_single(Advice& advice, const choose::Solver& solver, const Worth& worth,
+                 const AdviceOptions& options) {
+  std::vector<int> antennas;
+  for (std::size_t i = 0; i < advice.inventory.things.size(); ++i) {
+    if (advice.inventory.things[i].kind == ThingKind::antenna) antennas.push_back(static_cast<int>(i));
+  }
+  for (const int only : antennas) {
+    auto others = antennas;
+    std::erase(others, only);
+    auto kit = solver.best({.without = std::move(others)}, aside(options, antennas.size()));
+    if (kit.over_limit || kit.reach <= advice.single.reach) continue;
+    advice.single = std::move(kit);
+  }
+  double most = 0;
+  for (const auto& way : advice.problem.ways) {
+    if (!std::includes(advice.single.items.begin(), advice.single.items.end(), way.items.begin(),
+                       way.items.end()))
+      continue;
+    const double alone =
+        worth.weigh({nth(advice.problem.rows, way.row).begin(), nth(advice.problem.rows, way.row).end()});
+    if (alone <= most) continue;
+    most = alone;
+    advice.single_setup.emplace(way.origin);
+  }
+}
+
+/// Judgement: a change that brings less than this is no remedy.
+constexpr double worth_mending = 0.02;
+
+/// The changes that bring something, the best first: each with the best kit of the trip so changed.
+void find_remedies(Advice& advice, const kit::Trip& trip, const AdviceOptions& options) {
+  auto found = remedies_of(trip, advice.setups, advice.book);
+  parallel_for(found.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      if (ended(options)) return;
+      const auto other = changed(trip, found[k]);
+      auto setups = kit::derive_setups(other);
+      auto book = pattern_book(other, setups.possible, &advice.book);
+      offer_tuners(other, setups, book);
+      const ReachModel model(other, setups.possible, book);
+      const auto inventory = take_inventory(other);
+      const auto problem = packing_problem(other, inventory, setups, model);
+      const auto best = choose::Solver(problem).best({}, aside(options, found.size()));
+      found[k].reach = Remedy::Reach{advice.optimum.reach, best.reach};
+    }
+  });
+  std::erase_if(found,
+                [](const Remedy& r) { return !r.reach || r.reach->then < r.reach->now + worth_mending; });
+  std::stable_sort(found.begin(), found.end(),
+                   [](const Remedy& a, const Remedy& b) { return a.reach->then > b.reach->then; });
+  advice.remedies = std::move(found);
+}
+
+/// What a kit gets, by one of the cells' weights.
+double share_of_all(const ReachModel& model, const std::vector<double>& got, double WantedCell::*weight) {
+  double sum = 0, all = 0;
+  for (std::size_t c = 0; c < got.size(); ++c) {
+    sum += got[c] * model.cells()[c].*weight;
+    all += model.cells()[c].*weight;
+  }
+  return all > 0 ? sum / all : 0;
 }
 
 void find_outcome(Advice& advice, const kit::Trip& trip) {
@@ -68,7 +109,6 @@ void find_outcome(Advice& advice, const kit::Trip& trip) {
     find_why_nothing_works(advice, trip);
   } else {
     advice.battery_limit = battery_limit(advice, trip);
-    advice.lighter = nearly_as_good(advice);
   }
 }
 
@@ -88,16 +128,18 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
   const ReachModel model(trip, out.setups.possible, out.book);
   out.cells = model.cells();
   out.problem = packing_problem(trip, out.inventory, out.setups, model);
-  out.kit = choose::best(out.problem, bounded(options.stop, most_asked));
-  auto single = choose::best_single(out.problem);
-  out.single = std::move(single.kit);
-  if (single.bundle) out.single_setup.emplace(nth(out.problem.bundles, *single.bundle).origin);
-  out.shares = shares_in(out.problem, out.setups.possible.size(), out.kit.items);
-  const auto in_kit = working(out.shares);
-  out.reach = Worth(model, out.shares, false).of(in_kit);
-  out.reach_with_people = Worth(model, out.shares, true).of(in_kit);
+  const choose::Solver solver(out.problem);
+  out.tolerance = trip.tolerance;
+  choose_kit(out, solver, options);
+  const auto account = solver.account(out.kit.items);
+  const auto in_kit = working(out, account, out.kit.items);
+  const Worth worth(trip, out, model, account, weights_of(trip, model));
+  out.shares = shares_in(trip, out, account, in_kit);
+  out.reach = share_of_all(model, account.got, &WantedCell::weight);
+  out.reach_with_people = share_of_all(model, account.got, &WantedCell::people_weight);
   out.people_counted = trip.listeners.count;
-  plan_power(out, trip);
+  plan_power(out, trip, in_kit);
+  find_single(out, solver, worth, options);
 
   std::vector<int> everything;
   double everything_g = 0;
@@ -106,7 +148,7 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
     everything.push_back(static_cast<int>(i));
     everything_g += out.inventory.things[i].mass_g;
   }
-  out.reach_of_everything = choose::reach_of(out.problem, everything);
+  out.reach_of_everything = solver.reach_of(everything);
   out.full_kit_fits =
       everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
@@ -117,15 +159,20 @@ Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
     out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
 
   out.unfit = bands_that_cannot_be(out.setups, out.book);
-  if (options.remedies && !ended(options)) out.remedies = remedies_of(trip, out.setups, out.book);
-  judge_items(out, options);
-  describe_uses(out, trip, model, options);
-  look_at_practice(out, trip, model);
-  pair_bands(out, trip, model);
+  if (options.remedies && !ended(options)) find_remedies(out, trip, options);
+  std::vector<choose::Choice> looked_at;
+  judge_items(out, solver, options, looked_at);
+  describe_uses(out, trip, model, worth, in_kit, options);
+  find_windows(out, trip, model);
+  look_at_practice(out, trip, model, worth);
+  pair_bands(out, trip, model, worth);
   plan_days(out, trip);
   add_cautions(out, trip, model);
-  if (options.frontier) trace_frontier(out, options);
-  weigh_firmness(out, trip, model, options);
+  if (options.frontier) trace_frontier(out, solver, options);
+  looked_at.insert(looked_at.end(), out.frontier.kits.begin(), out.frontier.kits.end());
+  looked_at.push_back(out.optimum);
+  ask_each_mode(out, trip, model, options);
+  weigh_firmness(out, trip, model, in_kit, std::move(looked_at), options);
   find_outcome(out, trip);
   return out;
 }

@@ -2,6 +2,9 @@
 #include <chrono>
 #include <cmath>
 #include <iterator>
+#include <memory>
+#include <numeric>
+#include <set>
 #include <utility>
 
 #include "advise_parts.hpp"
@@ -13,60 +16,37 @@ namespace skerry::advice {
 
 namespace {
 
-/// Judgement: what assumed currents, slopes and wet ropes cost more than computed.
-constexpr double worse_antenna_db = -2;
+/// Judgement: what assumed currents, slopes and wet ropes cost more than computed, or less.
+constexpr double antenna_db = 2;
 /// Judgement: more than a dozen sessions differ little from each other.
 constexpr std::size_t most_lost_sessions = 12;
 /// Judgement: a gain of the worst case under half a percent is no reason to carry another kit.
 constexpr double worth_telling = 0.005;
+/// Judgement: a rival that leads in so many of the cases is no worse a choice.
+constexpr double often = 0.25;
 
+/// One case with its problem ready; the first is the trip as expected and has no scenario.
 struct Question {
-  Scenario scenario;
-  choose::Problem problem;
+  std::optional<Scenario> scenario;
+  std::unique_ptr<choose::Problem> problem;
+  std::unique_ptr<choose::Solver> solver;
+  Question(std::optional<Scenario> what, choose::Problem asked)
+      : scenario(std::move(what)),
+        problem(std::make_unique<choose::Problem>(std::move(asked))),
+        solver(std::make_unique<choose::Solver>(*problem)) {}
 };
-
-std::optional<choose::Choice> find_runner_up(const Advice& advice, const AdviceOptions& options) {
-  // Whatever does not contain this kit lacks one of its things: the best of the best kits without one of
-  // them.
-  std::vector<int> droppable;
-  std::copy_if(advice.kit.items.begin(), advice.kit.items.end(), std::back_inserter(droppable),
-               [&](int i) { return !nth(advice.inventory.things, i).always; });
-  std::vector<choose::Choice> others(droppable.size());
-  parallel_for(others.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k)
-      others[k] =
-          choose::loss_of_dropping(advice.problem, advice.kit, droppable[k], aside(options, others.size()))
-              .kit;
-  });
-  std::optional<choose::Choice> best;
-  for (const auto& other : others) {
-    if (!best || other.reach > best->reach || (other.reach == best->reach && other.mass_g < best->mass_g))
-      best = other;
-  }
-  return best;
-}
-
-Question under_stress(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                      const Scenario& scenario, const Stress& stress) {
-  Question out;
-  out.scenario = scenario;
-  out.problem = advice.problem;
-  const ReachModel other = model.under(stress);
-  lay_out_ways(out.problem, trip, advice.inventory, advice.setups, other, weights_of(trip, model));
-  return out;
-}
 
 std::size_t hour_index(int site, int utc_hour) {
   return static_cast<std::size_t>(site) * 24 + static_cast<std::size_t>(utc_hour);
 }
 
 /// One session of one day taken away; its weight stays in the whole.
-std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  std::vector<Question> out;
+void without_sessions(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                      std::vector<Question>& out) {
   std::vector<double> minutes(trip.sites.size() * 24, 0);
   for (const auto& h : session_hours(trip)) minutes[hour_index(h.site, h.utc_hour)] = h.minutes;
   const auto weights = weights_of(trip, model);
-  for (std::size_t k = 0; k < trip.sessions.size() && out.size() < most_lost_sessions; ++k) {
+  for (std::size_t k = 0; k < std::min(trip.sessions.size(), most_lost_sessions); ++k) {
     kit::Trip rest;
     rest.first_day = trip.first_day;
     rest.last_day = trip.last_day;
@@ -93,136 +73,160 @@ std::vector<Question> without_sessions(const Advice& advice, const kit::Trip& tr
       if (minutes[at] > 0) now[c] *= left[at] / minutes[at];
       lost += weights[c] - now[c];
     }
-    Question q;
-    q.scenario.kind = Scenario::Kind::session_lost;
-    q.scenario.session.emplace(k);
-    q.scenario.day = lost_day;
-    q.problem = advice.problem;
-    lay_out_ways(q.problem, trip, advice.inventory, advice.setups, model, now, lost);
-    out.push_back(std::move(q));
-  }
-  return out;
-}
-
-/// All scenarios side by side, each as heavy as any other.
-choose::Problem mean_of(const Advice& advice, const std::vector<Question>& questions) {
-  choose::Problem out = advice.problem;
-  std::vector<const choose::Problem*> parts = {&advice.problem};
-  for (const auto& q : questions) parts.push_back(&q.problem);
-  out.weights.clear();
-  std::vector<std::size_t> start;
-  for (const auto* part : parts) {
-    start.push_back(out.weights.size());
-    double sum = 0;
-    for (const double w : part->weights) sum += w;
-    for (const double w : part->weights) out.weights.push_back(sum > 0 ? w / sum : 0);
-  }
-  for (std::size_t s = 0; s < out.bundles.size(); ++s) {
-    out.bundles[s].cells = choose::CellSet(out.weights.size());
-    for (std::size_t k = 0; k < parts.size(); ++k) {
-      const auto& cells = parts[k]->bundles[s].cells;
-      for (std::size_t c = 0; c < parts[k]->weights.size(); ++c) {
-        if (cells.has(c)) out.bundles[s].cells.add(start[k] + c);
-      }
-    }
-  }
-  return out;
-}
-
-double worst_of(const Advice& advice, const std::vector<Question>& questions, const std::vector<int>& kit) {
-  double out = choose::reach_of(advice.problem, kit);
-  for (const auto& q : questions) out = std::min(out, choose::reach_of(q.problem, kit));
-  return out;
-}
-
-void find_robust(Advice& advice, std::vector<Question>& questions, const AdviceOptions& options) {
-  auto& out = advice.robustness;
-  std::vector<choose::Choice> candidates = {advice.kit};
-  out.bound = advice.kit.bound;
-  std::vector<choose::Choice> answers(questions.size() + 1);
-  parallel_for(answers.size(), 1, [&](std::size_t begin, std::size_t end) {
-    // The mean of all is the largest: first.
-    for (std::size_t k = begin; k < end; ++k)
-      answers[k] = choose::best(k == 0 ? mean_of(advice, questions) : questions[k - 1].problem,
-                                aside(options, answers.size()));
-  });
-  for (std::size_t k = 0; k < questions.size(); ++k) {
-    const auto& answer = answers[k + 1];
-    candidates.push_back(answer);
-    questions[k].scenario.best = answer.reach;
-    out.bound = std::min(out.bound, answer.bound);
-  }
-  candidates.push_back(std::move(answers[0]));
-  if (advice.firmness.runner_up) candidates.push_back(*advice.firmness.runner_up);
-  candidates.insert(candidates.end(), advice.frontier.kits.begin(), advice.frontier.kits.end());
-  out.worst = -1;
-  for (const auto& kit : candidates) {
-    const double worst = worst_of(advice, questions, kit.items);
-    const double reach = choose::reach_of(advice.problem, kit.items);
-    const bool better =
-        worst > out.worst + 1e-12 ||
-        (worst > out.worst - 1e-12 &&
-         (reach > out.kit.reach + 1e-12 || (reach > out.kit.reach - 1e-12 && kit.mass_g < out.kit.mass_g)));
-    if (!better) continue;
-    out.kit = kit;
-    out.kit.reach = out.kit.bound = reach;
-    out.kit.proved = false;
-    out.worst = std::max(worst, out.worst);
-  }
-  out.worst_of_chosen = worst_of(advice, questions, advice.kit.items);
-  out.proved = out.worst >= out.bound - 1e-9;
-  out.differs = out.worst > out.worst_of_chosen + worth_telling;
-  for (auto& q : questions) {
-    q.scenario.kit = choose::reach_of(q.problem, advice.kit.items);
-    q.scenario.best = std::max(q.scenario.best, q.scenario.kit);
-    q.scenario.robust = choose::reach_of(q.problem, out.kit.items);
-    if (advice.firmness.runner_up)
-      q.scenario.runner_up = choose::reach_of(q.problem, advice.firmness.runner_up->items);
-    out.scenarios.push_back(q.scenario);
+    Scenario scenario;
+    scenario.kind = Scenario::Kind::session_lost;
+    scenario.session.emplace(k);
+    scenario.day = lost_day;
+    // What is lost stays in the whole, in a cell that nothing serves.
+    auto problem = advice.problem;
+    problem.weights = std::move(now);
+    problem.weights.push_back(lost);
+    problem.turns.push_back(problem.turns.empty() ? 0 : problem.turns.back());
+    for (auto& row : problem.rows) row.push_back(0);
+    out.emplace_back(scenario, std::move(problem));
   }
 }
 
 std::vector<Question> ask_all(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   using Kind = Scenario::Kind;
-  struct Case {
+  std::vector<std::pair<Scenario, Stress>> cases;
+  const auto add = [&](Kind kind, double amount = 0) -> Stress& {
     Scenario scenario;
-    Stress stress;
-  };
-  std::vector<Case> cases;
-  const auto add = [&](Kind kind, double amount, const Stress& stress) {
-    cases.push_back({{}, stress});
-    cases.back().scenario.kind = kind;
-    cases.back().scenario.amount = amount;
+    scenario.kind = kind;
+    scenario.amount = amount;
+    return cases.emplace_back(scenario, Stress{}).second;
   };
   if (trip.high_r12 > trip.low_r12) {
-    for (const auto& [kind, r12] :
-         {std::pair{Kind::quieter_sun, trip.low_r12}, {Kind::active_sun, trip.high_r12}}) {
-      Stress sun;
-      sun.r12 = r12;
-      add(kind, r12, sun);
-    }
+    add(Kind::quieter_sun, trip.low_r12).r12 = trip.low_r12;
+    add(Kind::active_sun, trip.high_r12).r12 = trip.high_r12;
   }
-  Stress noisier, worse;
-  noisier.noisier_site = true;
-  add(Kind::noisier_site, 0, noisier);
-  worse.antenna_db = worse_antenna_db;
-  add(Kind::worse_antennas, -worse_antenna_db, worse);
-  std::vector<Question> out(cases.size());
+  add(Kind::noisier_site).noisier = true;
+  add(Kind::worse_antennas, -antenna_db).antenna_db = -antenna_db;
+  add(Kind::better_antennas, antenna_db).antenna_db = antenna_db;
+  add(Kind::two_limits).method = circuit::FarMethod::limits;
+  if (trip.sporadic_e) add(Kind::no_sporadic_e).no_es = true;
+  std::vector<std::optional<Question>> found(cases.size());
   parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k)
-      out[k] = under_stress(advice, trip, model, cases[k].scenario, cases[k].stress);
+      found[k].emplace(cases[k].first,
+                       packing_problem(trip, advice.inventory, advice.setups, model.under(cases[k].second)));
   });
-  auto lost = without_sessions(advice, trip, model);
-  std::move(lost.begin(), lost.end(), std::back_inserter(out));
+  std::vector<Question> out;
+  out.emplace_back(std::nullopt, advice.problem);
+  for (auto& question : found) out.push_back(std::move(*question));
+  without_sessions(advice, trip, model, out);
   return out;
+}
+
+/// A kit's reach in each of the cases.
+using Worths = std::vector<double>;
+
+struct Candidate {
+  choose::Choice kit;
+  Worths worth;
+  [[nodiscard]] double mean() const {
+    return std::accumulate(worth.begin(), worth.end(), 0.0) / static_cast<double>(worth.size());
+  }
+  [[nodiscard]] double worst() const { return *std::min_element(worth.begin(), worth.end()); }
+};
+
+/// Every kit looked at that may be carried, once, the recommended one first, in all cases.
+std::vector<Candidate> all_worths(const Advice& advice, const std::vector<Question>& questions,
+                                  std::vector<choose::Choice> kits) {
+  std::vector<Candidate> out{{advice.kit, {}}};
+  std::set<std::vector<int>> known{advice.kit.items};
+  const auto lacks = [&](const choose::Choice& kit) {
+    for (std::size_t i = 0; i < advice.problem.items.size(); ++i) {
+      const auto& item = advice.problem.items[i];
+      if (item.always && !item.excluded &&
+          !std::binary_search(kit.items.begin(), kit.items.end(), static_cast<int>(i)))
+        return true;
+    }
+    return false;
+  };
+  for (auto& kit : kits) {
+    if (lacks(kit)) continue;
+    if (kit.over_limit || kit.items.empty() || kit.mass_g > advice.limit_g + 1e-6) continue;
+    if (known.insert(kit.items).second) out.push_back({std::move(kit), {}});
+  }
+  parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      for (const auto& q : questions) out[k].worth.push_back(q.solver->reach_of(out[k].kit.items));
+      out[k].kit.reach = out[k].worth.front();
+    }
+  });
+  return out;
+}
+
+/// Kits with each thing that stays, at the same limit.
+std::vector<choose::Choice> with_each(const Advice& advice, const choose::Solver& solver,
+                                      const AdviceOptions& options) {
+  std::vector<int> left;
+  for (const auto& item : advice.items) {
+    if (!item.carry && item.used && !nth(advice.inventory.things, item.thing).excluded)
+      left.push_back(item.thing);
+  }
+  std::vector<choose::Choice> out(left.size());
+  parallel_for(left.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k)
+      out[k] = solver.best({.with = {left[k]}, .start = advice.optimum.items}, aside(options, left.size()));
+  });
+  return out;
+}
+
+void find_robust(Robustness& out, const std::vector<Candidate>& candidates, double worst_bound,
+                 double tolerance) {
+  const auto& chosen = candidates.front();
+  const Candidate* best = &chosen;
+  for (const auto& other : candidates) {
+    const double lead = other.worst() - best->worst();
+    if (lead > 1e-12 || (lead > -1e-12 && other.kit.reach > best->kit.reach + 1e-12)) best = &other;
+  }
+  out.kit = best->kit;
+  out.kit.bound = out.kit.reach;
+  out.kit.proved = false;
+  out.worst = best->worst();
+  out.worst_of_chosen = chosen.worst();
+  out.bound = worst_bound;
+  out.proved = out.worst >= out.bound - 1e-9;
+  out.differs = out.worst > out.worst_of_chosen + std::max(worth_telling, tolerance);
+}
+
+/// The kit against its rival, case by case.
+void compare(Advice& advice, const Candidate& chosen, const Candidate& rival) {
+  auto& out = advice.firmness;
+  const std::size_t cases = chosen.worth.size();
+  std::size_t ahead = 0;
+  double most = 0;
+  for (std::size_t k = 0; k < cases; ++k) {
+    const double lead = rival.worth[k] - chosen.worth[k];
+    if (lead > advice.tolerance) ++ahead;
+    if (lead <= most || k == 0) continue;
+    most = lead;
+    out.overtaken_in = k - 1;
+  }
+  out.runner_up = rival.kit;
+  differences(chosen.kit.items, rival.kit.items, out.comes, out.goes);
+  out.mean_lead = chosen.mean() - rival.mean();
+  out.ahead = static_cast<double>(ahead) / static_cast<double>(cases);
+  const bool overtaken = out.ahead >= often;
+  const bool too_near =
+      std::abs(out.mean_lead) < advice.tolerance && rival.kit.mass_g <= chosen.kit.mass_g + 1e-6;
+  out.toss_up = overtaken || too_near;
+  out.why = overtaken    ? Firmness::Why::overtaken
+            : too_near   ? Firmness::Why::too_near
+            : ahead == 0 ? Firmness::Why::ahead_in_all
+                         : Firmness::Why::ahead;
+  if (!overtaken) out.overtaken_in.reset();
 }
 
 }  // namespace
 
 void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                    const std::vector<int>& working, std::vector<choose::Choice> looked_at,
                     const AdviceOptions& options) {
   auto& out = advice.firmness;
-  const auto days = model.best_days(working(advice.shares));
+  const auto days = model.best_days(working);
   for (std::size_t c = 0; c < days.size(); ++c) {
     const double spare = days[c] - trip.want_days_in_ten;
     const double share = model.cells()[c].weight / model.total_weight();
@@ -230,42 +234,56 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
     if (spare < 0 && spare > -edge_days) out.nearly += share;
   }
   if (advice.kit.reach <= 0) return;
-  out.runner_up = find_runner_up(advice, options);
   out.low_r12 = trip.low_r12;
   out.high_r12 = trip.high_r12;
+  std::vector<Question> questions;
   if (options.uncertainty && !ended(options)) {
-    auto questions = ask_all(advice, trip, model);
-    find_robust(advice, questions, options);
-    if (trip.high_r12 > trip.low_r12) {
-      out.asked_the_sun = true;
-      const auto& low = advice.robustness.scenarios[0];
-      const auto& high = advice.robustness.scenarios[1];
-      out.reach_low = low.kit;
-      out.reach_high = high.kit;
-      out.runner_up_low = low.runner_up;
-      out.runner_up_high = high.runner_up;
-    }
+    questions = ask_all(advice, trip, model);
+  } else {
+    questions.emplace_back(std::nullopt, advice.problem);
   }
-  if (!out.runner_up) {
+  auto more = with_each(advice, *questions.front().solver, options);
+  std::move(more.begin(), more.end(), std::back_inserter(looked_at));
+  double worst_bound = advice.optimum.bound;
+  std::vector<choose::Choice> best(questions.size());
+  parallel_for(questions.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = std::max<std::size_t>(begin, 1); k < end; ++k)
+      best[k] = questions[k].solver->best({.start = advice.optimum.items}, aside(options, questions.size()));
+  });
+  for (std::size_t k = 1; k < questions.size(); ++k) {
+    worst_bound = std::min(worst_bound, best[k].bound);
+    looked_at.push_back(best[k]);
+  }
+  const auto candidates = all_worths(advice, questions, std::move(looked_at));
+  const auto& chosen = candidates.front();
+  const auto rival =
+      std::max_element(candidates.begin() + 1, candidates.end(), [](const Candidate& a, const Candidate& b) {
+        return a.mean() != b.mean() ? a.mean() < b.mean() : a.kit.mass_g > b.kit.mass_g;
+      });
+  const bool any = rival != candidates.end() && rival->mean() > 0;
+  if (questions.size() > 1) find_robust(advice.robustness, candidates, worst_bound, advice.tolerance);
+  for (std::size_t k = 1; k < questions.size(); ++k) {
+    auto scenario = *questions[k].scenario;
+    scenario.kit = chosen.worth[k];
+    scenario.best = std::max(best[k].reach, scenario.kit);
+    scenario.robust = questions[k].solver->reach_of(advice.robustness.kit.items);
+    if (any) scenario.runner_up = rival->worth[k];
+    advice.robustness.scenarios.push_back(scenario);
+  }
+  if (questions.size() > 1 && trip.high_r12 > trip.low_r12) {
+    out.asked_the_sun = true;
+    const auto& low = advice.robustness.scenarios[0];
+    const auto& high = advice.robustness.scenarios[1];
+    out.reach_low = low.kit;
+    out.reach_high = high.kit;
+    out.runner_up_low = low.runner_up;
+    out.runner_up_high = high.runner_up;
+  }
+  if (!any) {
     out.why = Firmness::Why::no_other_kit;
     return;
   }
-  const double lead = advice.kit.reach - out.runner_up->reach;
-  const auto& scenarios = advice.robustness.scenarios;
-  const auto flip = std::find_if(scenarios.begin(), scenarios.end(), [](const Scenario& s) {
-    return s.kind != Scenario::Kind::session_lost && s.runner_up > s.kit + 1e-9;
-  });
-  const bool too_near =
-      lead < 0.5 * (out.fragile + out.nearly) && lead < 0.02 && out.runner_up->mass_g <= advice.kit.mass_g;
-  out.toss_up = flip != scenarios.end() || too_near;
-  if (flip != scenarios.end()) {
-    out.why = Firmness::Why::overtaken;
-    out.overtaken_in = static_cast<std::size_t>(flip - scenarios.begin());
-  } else if (too_near) {
-    out.why = Firmness::Why::too_near;
-  } else {
-    out.why = scenarios.empty() ? Firmness::Why::ahead : Firmness::Why::ahead_in_all;
-  }
+  compare(advice, chosen, *rival);
 }
 
 }  // namespace skerry::advice

@@ -3,10 +3,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <functional>
-#include <iterator>
-#include <map>
-#include <set>
+#include <numeric>
 
 #include "skerry/advice/patterns.hpp"
 #include "skerry/core/nth.hpp"
@@ -16,9 +13,6 @@
 namespace skerry::advice {
 
 namespace {
-
-/// Judgement: more packs than this are more trouble than they are worth.
-constexpr std::size_t most_packs = 4;
 
 Exclusion exclusion_of(const kit::Trip& trip, const kit::Item& item, kit::Place place) {
   if (place == kit::Place::forbidden) return Exclusion::forbidden;
@@ -50,164 +44,83 @@ std::vector<double> hours_by_day(const kit::Trip& trip) {
   return out;
 }
 
-class BatteryChooser {
- public:
-  BatteryChooser(const kit::Trip& trip, const Inventory& inventory)
-      : trip_(trip), inventory_(inventory), days_(hours_by_day(trip)) {}
-
-  BatteryPlan plan_for(Id<kit::Rig> rig_id, double need_hours) {
-    const auto& rig = trip_.at(rig_id);
-    BatteryPlan out;
-    out.rig = rig_id;
-    out.mode = hungriest_mode(trip_, rig);
-    out.need_hours = need_hours;
-    if (!out.mode) {
-      out.possible = false;
-      return out;
-    }
-    const auto& mode = nth(trip_.modes, *out.mode);
-    out.mean_current_a = kit::mean_current_a(rig, mode);
-    out.need_wh = kit::energy_wh(rig, mode, need_hours);
-    if (!inventory_.batteries_listed) {
-      out.enough = true;
-      out.sets = {PackSet{}};
-      return out;
-    }
-    suitable_.clear();
-    for (std::size_t b = 0; b < trip_.batteries.size(); ++b) {
-      if (!excluded(static_cast<int>(b)) && kit::suits(trip_.batteries[b], rig))
-        suitable_.push_back(static_cast<int>(b));
-    }
-    if (suitable_.empty()) {
-      out.possible = false;
-      return out;
-    }
-    all_.clear();
-    current_ = {};
-    extend(0, rig, mode);
-    out.sets = worth_asking();
-    // The smallest legal set that lasts, or the one that lasts longest.
-    const auto best = std::min_element(all_.begin(), all_.end(), [&](const PackSet& a, const PackSet& b) {
-      const bool a_lasts = a.lasts_hours >= need_hours - 1e-9, b_lasts = b.lasts_hours >= need_hours - 1e-9;
-      if (a_lasts != b_lasts) return a_lasts;
-      if (!a_lasts && a.lasts_hours != b.lasts_hours) return a.lasts_hours > b.lasts_hours;
-      return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
-    });
-    return with_set(out, *best);
+BatteryPlan plan_for(const kit::Trip& trip, const Inventory& inventory, Id<kit::Rig> rig_id) {
+  const auto& rig = trip.at(rig_id);
+  BatteryPlan out;
+  out.rig = rig_id;
+  out.mode = leading_mode(trip, rig);
+  out.need_hours = kit::longest_day_hours(trip);
+  if (!out.mode) {
+    out.possible = false;
+    return out;
   }
-
- private:
-  [[nodiscard]] bool excluded(int battery) const {
-    const auto where = inventory_.by_id.find(nth(trip_.batteries, battery).item.id);
-    return where == inventory_.by_id.end() || nth(inventory_.things, where->second).excluded;
+  out.mean_current_a = mean_current_a(trip, rig);
+  out.need_wh = kit::energy_wh(rig, out.mean_current_a, out.need_hours);
+  if (!inventory.batteries_listed) {
+    out.enough = true;
+    return out;
   }
-  void extend(std::size_t from, const kit::Rig& rig, const noise::Mode& mode) {
-    if (!current_.batteries.empty()) {
-      current_.share = share_of(current_.lasts_hours);
-      all_.push_back(current_);
-    }
-    if (current_.batteries.size() == most_packs) return;
-    for (std::size_t k = from; k < suitable_.size(); ++k) {
-      const auto& pack = nth(trip_.batteries, suitable_[k]);
-      const PackSet before = current_;
-      current_.batteries.push_back(suitable_[k]);
-      current_.mass_g += pack.item.mass_g;
-      current_.lasts_hours += kit::hours_on(pack, rig, mode);
-      current_.packed_wh += pack.watt_hours() * pack.usable;
-      if (legal()) extend(k + 1, rig, mode);
-      current_ = before;
-    }
+  std::vector<int> all;
+  for (std::size_t b = 0; b < trip.batteries.size(); ++b) {
+    const auto& pack = trip.batteries[b];
+    if (!kit::suits(pack, rig) || nth(inventory.things, inventory.by_id.at(pack.item.id)).excluded) continue;
+    const double hours = kit::hours_on(pack, rig, out.mean_current_a);
+    out.feeds.push_back(
+        {static_cast<int>(b), hours, pack.watt_hours() * pack.usable, share_of_hours(trip, hours)});
+    all.push_back(static_cast<int>(b));
   }
-  [[nodiscard]] bool legal() const {
-    std::vector<kit::Battery> carried;
-    for (const int b : current_.batteries) carried.push_back(nth(trip_.batteries, b));
-    return kit::count_problems(carried, trip_.people).empty();
-  }
-  [[nodiscard]] double share_of(double lasts_hours) const {
-    double all = 0, got = 0;
-    for (const double day : days_) {
-      all += day;
-      got += std::min(day, lasts_hours);
-    }
-    return all > 0 ? got / all : 1;
-  }
-  [[nodiscard]] std::vector<PackSet> worth_asking() const {
-    std::vector<PackSet> by_mass = all_;
-    std::stable_sort(by_mass.begin(), by_mass.end(), [](const PackSet& a, const PackSet& b) {
-      return a.mass_g != b.mass_g ? a.mass_g < b.mass_g : a.batteries.size() < b.batteries.size();
-    });
-    std::map<std::vector<int>, double> share_of_set;
-    for (const auto& set : all_) share_of_set.emplace(set.batteries, set.share);
-    // Whether some part of a set lasts as long as the whole: of four packs there are fourteen.
-    const auto idle = [&](const PackSet& set) {
-      const auto whole = (1U << set.batteries.size()) - 1;
-      std::vector<int> part;
-      for (unsigned mask = 1; mask < whole; ++mask) {
-        part.clear();
-        for (std::size_t k = 0; k < set.batteries.size(); ++k) {
-          if (((mask >> k) & 1U) != 0) part.push_back(set.batteries[k]);
-        }
-        const auto found = share_of_set.find(part);
-        if (found != share_of_set.end() && found->second >= set.share - 1e-12) return true;
-      }
-      return false;
-    };
-    std::vector<PackSet> out;
-    std::copy_if(by_mass.begin(), by_mass.end(), std::back_inserter(out),
-                 [&](const PackSet& set) { return !idle(set); });
-    if (out.size() <= most_pack_sets) return out;
-    std::vector<PackSet> rising;
-    for (const auto& set : out) {
-      if (rising.empty() || set.share > rising.back().share + 1e-12) rising.push_back(set);
-    }
-    while (rising.size() > most_pack_sets) {
-      // Out with the one whose neighbours are nearest to each other in hours.
-      std::size_t least = 1;
-      for (std::size_t k = 2; k + 1 < rising.size(); ++k) {
-        const auto gap = [&](std::size_t i) { return rising[i + 1].share - rising[i - 1].share; };
-        if (gap(k) < gap(least)) least = k;
-      }
-      rising.erase(rising.begin() + static_cast<std::ptrdiff_t>(least));
-    }
-    return rising;
-  }
-
-  const kit::Trip& trip_;
-  const Inventory& inventory_;
-  std::vector<double> days_;
-  std::vector<int> suitable_;
-  PackSet current_;
-  std::vector<PackSet> all_;
-};
+  out.possible = !out.feeds.empty();
+  return with_packs(trip, out, all);
+}
 
 }  // namespace
 
-std::optional<Id<noise::Mode>> hungriest_mode(const kit::Trip& trip, const kit::Rig& rig) {
+std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const kit::Rig& rig) {
   std::optional<Id<noise::Mode>> out;
-  const auto current_a = [&](Id<noise::Mode> m) { return kit::mean_current_a(rig, nth(trip.modes, m)); };
   for (const auto m : ids_of(trip.modes)) {
-    if (rig_has_mode(rig, nth(trip.modes, m)) && (!out || current_a(m) > current_a(*out))) out = m;
+    if (rig_has_mode(rig, nth(trip.modes, m)) && (!out || trip.share_of(m) > trip.share_of(*out))) out = m;
   }
   return out;
 }
 
+double mean_current_a(const kit::Trip& trip, const kit::Rig& rig) {
+  double sum = 0, all = 0;
+  for (const auto m : ids_of(trip.modes)) {
+    const auto& mode = nth(trip.modes, m);
+    if (!rig_has_mode(rig, mode)) continue;
+    sum += trip.share_of(m) * kit::mean_current_a(rig, mode);
+    all += trip.share_of(m);
+  }
+  // A rig that has none of the modes that count is still used in the best wished one of its own.
+  return all > 0 ? sum / all : kit::mean_current_a(rig, nth(trip.modes, *leading_mode(trip, rig)));
+}
+
 double share_of_hours(const kit::Trip& trip, double lasts_hours) {
-  double all = 0, got = 0;
-  for (const double day : hours_by_day(trip)) {
-    all += day;
-    got += std::min(day, lasts_hours);
+  const auto days = hours_by_day(trip);
+  const double all = std::accumulate(days.begin(), days.end(), 0.0);
+  double got = 0, left = lasts_hours;
+  for (const double day : days) {
+    if (trip.charging == kit::Charging::every_night) left = lasts_hours;
+    got += std::min(day, left);
+    left -= std::min(day, left);
   }
   return all > 0 ? got / all : 1;
 }
 
-BatteryPlan with_set(const BatteryPlan& plan, const PackSet& set) {
+BatteryPlan with_packs(const kit::Trip& trip, const BatteryPlan& plan, const std::vector<int>& batteries) {
   BatteryPlan out = plan;
-  out.batteries = set.batteries;
-  out.mass_g = set.mass_g;
-  out.lasts_hours = set.lasts_hours;
-  out.packed_wh = set.packed_wh;
-  out.share = set.share;
-  out.enough = set.batteries.empty() || set.lasts_hours >= plan.need_hours - 1e-9;
+  if (out.feeds.empty()) return out;
+  out.batteries.clear();
+  out.mass_g = out.lasts_hours = out.packed_wh = 0;
+  for (const auto& feed : plan.feeds) {
+    if (std::find(batteries.begin(), batteries.end(), feed.battery) == batteries.end()) continue;
+    out.batteries.push_back(feed.battery);
+    out.mass_g += nth(trip.batteries, feed.battery).item.mass_g;
+    out.lasts_hours += feed.hours;
+    out.packed_wh += feed.usable_wh;
+  }
+  out.share = share_of_hours(trip, out.lasts_hours);
+  out.enough = out.share >= 1 - 1e-9;
   return out;
 }
 
@@ -246,9 +159,7 @@ Inventory take_inventory(const kit::Trip& trip) {
     add(trip.items[i], ThingKind::item, i, kit::judge(trip.items[i]));
   out.batteries_listed = !trip.batteries.empty();
 
-  const double need_hours = kit::longest_day_hours(trip);
-  BatteryChooser chooser(trip, out);
-  for (const auto rig : ids_of(trip.rigs)) out.power.push_back(chooser.plan_for(rig, need_hours));
+  for (const auto rig : ids_of(trip.rigs)) out.power.push_back(plan_for(trip, out, rig));
   return out;
 }
 

@@ -30,9 +30,9 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
   for (const auto r : ids_of(trip.rigs)) {
     const auto& rig = trip.at(r);
     if (!kit::suits(battery, rig)) continue;
-    const auto hungriest = hungriest_mode(trip, rig);
-    if (!hungriest) continue;
-    out.push_back({r, *hungriest, kit::hours_on(battery, rig, nth(trip.modes, *hungriest))});
+    const auto mode = leading_mode(trip, rig);
+    if (!mode) continue;
+    out.push_back({r, *mode, kit::hours_on(battery, rig, mean_current_a(trip, rig))});
   }
   return out;
 }
@@ -49,11 +49,12 @@ NotCarried why_not_carried(const kit::Trip& trip, const Inventory& inventory, co
     if (needed && thing.excluded) return {Why::thing, static_cast<int>(i)};
     if (needed || (thing.always && !thing.excluded)) things.push_back(static_cast<int>(i));
   }
-  const auto packs = std::min_element(power.sets.begin(), power.sets.end(),
-                                      [](const auto& a, const auto& b) { return a.mass_g < b.mass_g; });
-  if (packs != power.sets.end()) {
-    for (const int b : packs->batteries) things.push_back(inventory.by_id.at(nth(trip.batteries, b).item.id));
-  }
+  const auto mass_of = [&](const Feed& feed) { return nth(trip.batteries, feed.battery).item.mass_g; };
+  const auto lightest =
+      std::min_element(power.feeds.begin(), power.feeds.end(),
+                       [&](const Feed& a, const Feed& b) { return mass_of(a) < mass_of(b); });
+  if (lightest != power.feeds.end())
+    things.push_back(inventory.by_id.at(nth(trip.batteries, lightest->battery).item.id));
   std::sort(things.begin(), things.end());
   things.erase(std::unique(things.begin(), things.end()), things.end());
   double mass_g = 0;

@@ -15,9 +15,20 @@ struct Candidate {
   double mass_g = 0;
 };
 
-bool serves(const choose::Bundle& setup) {
-  const auto words = setup.cells.words();
-  return std::any_of(words.begin(), words.end(), [](std::uint64_t w) { return w != 0; });
+bool serves(const choose::Problem& problem, const choose::Way& way) {
+  const auto& row = nth(problem.rows, way.row);
+  return std::any_of(row.begin(), row.end(), [](float v) { return v > 0; });
+}
+
+/// The lightest item that feeds an engine which has no hours of its own.
+std::optional<int> lightest_feed(const choose::Problem& problem, const choose::Engine& engine) {
+  std::optional<int> out;
+  for (const auto& feed : engine.feeds) {
+    const auto& item = nth(problem.items, feed.item);
+    if (item.excluded) continue;
+    if (!out || item.mass_g < nth(problem.items, *out).mass_g) out = feed.item;
+  }
+  return out;
 }
 
 bool lighter(const Candidate& a, const std::optional<Candidate>& b) {
@@ -33,9 +44,15 @@ void find_why_nothing_works(Advice& advice, const kit::Trip& trip) {
     if (problem.items[i].always && !problem.items[i].excluded) always.push_back(static_cast<int>(i));
   }
   std::optional<Candidate> lightest, blocked;
-  for (const auto& setup : problem.bundles) {
-    if (!serves(setup)) continue;
-    Candidate one{setup.items, 0};
+  for (const auto& way : problem.ways) {
+    if (!serves(problem, way)) continue;
+    const auto& engine = nth(problem.engines, way.engine);
+    Candidate one{way.items, 0};
+    if (engine.own_hours <= 0) {
+      const auto feed = lightest_feed(problem, engine);
+      if (!feed) continue;
+      one.things.push_back(*feed);
+    }
     one.things.insert(one.things.end(), always.begin(), always.end());
     std::sort(one.things.begin(), one.things.end());
     one.things.erase(std::unique(one.things.begin(), one.things.end()), one.things.end());
@@ -51,7 +68,7 @@ void find_why_nothing_works(Advice& advice, const kit::Trip& trip) {
     choose::Choice& out = advice.lightest.emplace();
     out.items = std::move(found.things);
     out.mass_g = found.mass_g;
-    out.reach = choose::reach_of(problem, out.items);
+    out.reach = choose::Solver(problem).reach_of(out.items);
     const bool excluded = std::any_of(out.items.begin(), out.items.end(),
                                       [&](int i) { return nth(problem.items, i).excluded; });
     if (!lightest && !excluded) advice.in_the_way = bag_problems(trip, advice.inventory, out.items);

@@ -102,20 +102,18 @@ std::optional<Unfit> unfit(const antenna::Matching& matching, bool tuner) {
   return matching.why;
 }
 
-/// The mode that needs the least signal power: required ratio and bandwidth together; ties go to the better
-/// wished.
-std::optional<Id<noise::Mode>> easiest_mode(const kit::Trip& trip, const kit::Rig& rig,
+/// The mode that counts most of those that the rig has and the band allows; ties go to the better wished.
+std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const kit::Rig& rig,
                                             const noise::Band& band) {
   std::optional<Id<noise::Mode>> best;
-  double least = 0;
+  double most = -1;
   if (!rig_has_band(rig, band)) return best;
   for (const auto m : ids_of(trip.modes)) {
     const auto& mode = nth(trip.modes, m);
     if (!rig_has_mode(rig, mode) || !mode_on_band(mode, band)) continue;
-    const double need = mode.required_snr_db + to_db(mode.bandwidth_hz);
-    if (best && need >= least) continue;
+    if (trip.share_of(m) <= most) continue;
     best = m;
-    least = need;
+    most = trip.share_of(m);
   }
   return best;
 }
@@ -178,7 +176,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     const auto& rig = trip.at(setup.rig);
     const auto line = kit::line_for(trip, setup);
     for (const int b : setup.bands) {
-      const auto mode = easiest_mode(trip, rig, nth(trip.bands, b));
+      const auto mode = leading_mode(trip, rig, nth(trip.bands, b));
       if (!mode) continue;
       const std::string key = wires_key(site, setup, b);
       const auto [wire, new_wire] = known_wires.try_emplace(key, static_cast<int>(wires.size()));

@@ -109,6 +109,7 @@ class Gather {
     out.by = slot.by;
     out.long_method = contact.long_method();
     out.strongest = contact.strongest();
+    if (contact.by_es() && contact.es_way) out.es = nth(contact.passage.es, *contact.es_way).mode;
     out.way = path.way;
     out.distance_km = path.distance_km;
     out.bearing_deg = path.bearing_deg;
@@ -195,7 +196,7 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
         for (std::size_t h = 0; h < 24; ++h) {
           const auto& cell = way.cells[h * trip.bands.size() + static_cast<std::size_t>(one.band)];
           if (!cell.by || cell.by->setup.value() != one.setup || cell.days_both < 0.5) continue;
-          const auto bin = static_cast<std::size_t>(std::clamp(cell.strongest.elevation_deg / 5, 0.0, 17.0));
+          const auto bin = static_cast<std::size_t>(std::clamp(cell.ray().elevation_deg / 5, 0.0, 17.0));
           one.needed[bin] += 1;
           all += 1;
         }

@@ -20,27 +20,20 @@ constexpr double close_ratio = 1.35;
 /// Judgement: nobody puts up more antennas than this in a session.
 constexpr std::size_t most_raised = 6;
 
-/// Share of the hours that a use's packs last.
-double power_share(const Advice& advice, const kit::Trip& trip, const SetupUse& use) {
-  if (!trip.count_setup_time) return use.share_of_hours;
-  const auto& setup = nth(advice.setups.possible, use.setup);
-  return use.share_of_hours / time_left(trip, setup.site.value(), setup_minutes(trip, setup));
-}
-
-/// What some uses serve on each band: the share of hours, [band][cell].
+/// What some setups give on each band, [band][cell].
 std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                                         const std::vector<const SetupUse*>& uses) {
-  std::vector<std::vector<double>> out(trip.bands.size(), std::vector<double>(model.cells().size(), 0));
-  for (const auto* use : uses) {
-    const auto s = static_cast<std::size_t>(use->setup);
-    const double share = power_share(advice, trip, *use);
-    for (std::size_t u = 0; u < advice.book.setups[s].size(); ++u) {
-      auto& row = nth(out, advice.book.setups[s][u].band);
-      const auto& cells = model.setups()[s].by_band[u];
-      for (std::size_t c = 0; c < row.size(); ++c) {
-        if (cells.has(c)) row[c] = std::max(row[c], share);
+                                         const Worth& worth, const std::vector<int>& setups) {
+  std::vector<std::vector<double>> out;
+  std::vector<Worth::Row> rows;
+  for (int band = 0; band < static_cast<int>(trip.bands.size()); ++band) {
+    rows.clear();
+    for (const int s : setups) {
+      const auto& uses = nth(advice.book.setups, s);
+      for (std::size_t u = 0; u < uses.size(); ++u) {
+        if (uses[u].band == band) rows.emplace_back(s, &nth(model.setups(), s).by_band[u]);
       }
     }
+    out.push_back(worth.got(rows));
   }
   return out;
 }
@@ -80,11 +73,11 @@ void look_at_pair(const noise::Band& a, const noise::Band& b, BandPair& pair) {
 
 }  // namespace
 
-void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth) {
   auto& out = advice.practice;
   out.bands_per_hour = trip.bands_per_hour;
   out.setup_minutes.assign(trip.sites.size(), 0);
-  const auto weights = weights_of(trip, model);
+  const auto& weights = worth.weights();
   double all = 0, got = 0;
   for (const double w : weights) all += w;
   const int bands = static_cast<int>(trip.bands.size());
@@ -96,35 +89,37 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
       if (cell.site == static_cast<int>(site)) nth(hours, cell.utc_hour).push_back(c);
     }
     // The plan is in order of what each setup adds: beyond the first few nothing is worth the minutes.
-    std::vector<const SetupUse*> plan;
+    std::vector<int> plan;
     for (const auto& use : advice.uses) {
       const auto& setup = nth(advice.setups.possible, use.setup);
-      if (use.in_plan && setup.site == Id<kit::Site>(site) && plan.size() < most_raised) plan.push_back(&use);
+      if (use.in_plan && setup.site == Id<kit::Site>(site) && plan.size() < most_raised)
+        plan.push_back(use.setup);
     }
     double best = 0;
     std::vector<int> raised;
     for (unsigned subset = 1; subset < (1U << plan.size()); ++subset) {
-      std::vector<const SetupUse*> some;
-      double minutes = 0;
+      std::vector<int> some;
+      double minutes = 0, longest = 0;
       for (std::size_t k = 0; k < plan.size(); ++k) {
-        if (((subset >> k) & 1U) == 0) continue;
-        some.push_back(plan[k]);
+        if (((subset >> k) & 1U) != 0) some.push_back(plan[k]);
       }
       // Two rigs on one antenna put it up once.
       using Place = std::optional<Id<kit::Support>>;
       std::set<std::tuple<Id<kit::Antenna>, Place, Place, antenna::Shape>> masts;
-      for (const auto* use : some) {
-        const auto& setup = nth(advice.setups.possible, use->setup);
-        if (masts.insert({setup.antenna, setup.support, setup.far_support, setup.shape}).second)
-          minutes += setup_minutes(trip, setup);
+      for (const int s : some) {
+        const auto& setup = nth(advice.setups.possible, s);
+        if (!masts.insert({setup.antenna, setup.support, setup.far_support, setup.shape}).second) continue;
+        minutes += setup_minutes(trip, setup);
+        longest = std::max(longest, setup_minutes(trip, setup));
       }
-      const double left = time_left(trip, static_cast<int>(site), minutes);
-      const double sum = left * best_hours(hours, weights, by_band(advice, trip, model, some), most);
+      // The longest of them is counted already, with each setup.
+      const auto left = [&](double m) { return time_left_after(trip, static_cast<int>(site), m); };
+      const double more = left(longest) > 0 ? left(minutes) / left(longest) : 0;
+      const double sum = more * best_hours(hours, weights, by_band(advice, trip, model, worth, some), most);
       if (sum <= best + 1e-12 * all) continue;
       best = sum;
       out.setup_minutes[site] = minutes;
-      raised.clear();
-      for (const auto* use : some) raised.push_back(use->setup);
+      raised = some;
     }
     got += best;
     out.raised.insert(out.raised.end(), raised.begin(), raised.end());
@@ -132,14 +127,14 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
   out.reach = all > 0 ? got / all : 0;
 }
 
-void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
+void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth) {
   std::set<Id<kit::Rig>> rigs;
   for (const auto& use : advice.uses) rigs.insert(nth(advice.setups.possible, use.setup).rig);
   if (rigs.empty() || (trip.people < 2 && rigs.size() < 2)) return;
-  std::vector<const SetupUse*> uses;
-  for (const auto& use : advice.uses) uses.push_back(&use);
-  const auto served = by_band(advice, trip, model, uses);
-  const auto weights = weights_of(trip, model);
+  std::vector<int> setups;
+  for (const auto& use : advice.uses) setups.push_back(use.setup);
+  const auto served = by_band(advice, trip, model, worth, setups);
+  const auto& weights = worth.weights();
   double all = 0;
   for (const double w : weights) all += w;
   for (std::size_t a = 0; a < trip.bands.size(); ++a) {

@@ -6,6 +6,7 @@
 
 #include "reach_data.hpp"
 #include "skerry/advice/people.hpp"
+#include "skerry/circuit/explain.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -40,7 +41,9 @@ void ReachModel::Data::lay_out_cells() {
     people += static_cast<int>(trip.targets[t].people.size());
     target_of.resize(static_cast<std::size_t>(people), static_cast<int>(t));
     for (const auto& person : trip.targets[t].people) {
-      partners.push_back(advice::partner_station(trip.targets[t].partner, person.where));
+      auto partner = trip.targets[t].partner;
+      if (stress.noisier) partner.environment = noise::noisier(partner.environment);
+      partners.push_back(advice::partner_station(partner, person.where));
       spread_of.push_back(circuit::unknown_db({}, partners.back()));
     }
   }
@@ -67,100 +70,110 @@ void ReachModel::Data::lay_out_cells() {
       }
     }
   }
+  for (const auto m : ids_of(trip.modes))
+    mode_share.push_back(stress.mode ? (*stress.mode == m ? 1.0 : 0.0) : trip.share_of(m));
   band_used.assign(bands(), 0);
   for (const auto& uses : book.setups) {
     for (const auto& use : uses) nth(band_used, use.band) = 1;
   }
 }
 
-double ReachModel::Data::days(std::size_t setup, std::size_t use, int layout, int person, int way,
-                              std::size_t slot, double least) const {
+double ReachModel::Data::days(std::size_t setup, std::size_t use, const noise::Mode& mode, int layout,
+                              int person, int way, std::size_t slot, double least) const {
   const auto& u = book.setups[setup][use];
   const int site = setups[setup].site.value();
+  const double km = nth(short_km, site * people + person);
+  if (way == 1 && km < circuit::long_way_from_km) return 0;
   const auto arriving = one_watt(setup, use, layout, person, way, slot);
   const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
-  const auto& mode = nth(trip.modes, u.mode);
   const double gain_dbi = partner.gain_dbi.value_or(0);
+  const double sent_dbw = gain_dbi + to_db(u.power_w) + trip.learned.erp_db;
+  // Rounding of the threshold's own search.
+  constexpr double rounding_db = 1e-6;
+  if (arriving.dbw + sent_dbw - to_db(mode.bandwidth_hz) - mode.required_snr_db <
+      sky->least_dbw[sky_index(site, person, way, slot, u.band)] - rounding_db)
+    return 0;
   // The way is the same in both directions; only the powers and the noise at the far end differ.
   const auto& carried = passage(site, person, way, slot, u.band);
   const double spread_db = nth(spread_of, person);
-  const double there =
-      circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(u.power_w) + trip.learned.erp_db),
-                           sky->far_noise[noise_index(site, person, slot, u.band)], mode, spread_db);
-  if (there < least) return there;
-  return circuit::both_ways(there,
-                            circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(partner.power_w)),
-                                                 home_noise[setup][use][slot], mode, spread_db));
+  const double there = circuit::days_in_ten(
+      carried, arriving + sent_dbw, sky->far_noise[noise_index(site, person, slot, u.band)], mode, spread_db);
+  if (there <= least) return there;
+  const double both =
+      circuit::both_ways(there, circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(partner.power_w)),
+                                                     home_noise[setup][use][slot], mode, spread_db));
+  return way == 1 && !circuit::long_way_counts(km, both) ? 0 : both;
 }
 
-choose::CellSet ReachModel::Data::served(std::size_t setup, int layout,
-                                         std::vector<choose::CellSet>* by_band) const {
-  choose::CellSet out(cells.size());
+void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
+                                     std::vector<std::vector<float>>& by_band) const {
   const auto& uses = book.setups[setup];
-  if (by_band != nullptr) by_band->assign(uses.size(), choose::CellSet(cells.size()));
-  // What a use adds to the level of one watt, less what its mode asks for.
-  std::vector<double> lift_db;
-  for (const auto& use : uses) {
-    const auto& mode = nth(trip.modes, use.mode);
-    lift_db.push_back(to_db(use.power_w) + trip.learned.erp_db - to_db(mode.bandwidth_hz) -
-                      mode.required_snr_db);
-  }
-  constexpr double rounding_db = 1e-6;
+  std::fill(chance.begin(), chance.end(), 0.0F);
+  for (auto& row : by_band) std::fill(row.begin(), row.end(), 0.0F);
   const int site = setups[setup].site.value();
-  for (std::size_t c = 0; c < cells.size(); ++c) {
-    const auto& wanted = cells[c];
-    if (wanted.site != site) continue;
-    const auto target = static_cast<std::size_t>(wanted.target);
-    const int person = first_person[target] + wanted.person;
-    const double gain = trip.targets[target].partner.gain_dbi.value_or(0);
-    const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
-    for (std::size_t u = 0; u < uses.size(); ++u) {
-      if (by_band == nullptr && out.has(c)) break;
-      for (int way = 0; way < 2; ++way) {
-        const double heard = one_watt(setup, u, layout, person, way, slot).dbw + gain + lift_db[u];
-        if (heard < sky->least_dbw[sky_index(site, person, way, slot, uses[u].band)] - rounding_db) continue;
-        const double least = trip.want_days_in_ten - days_slack;
-        if (days(setup, u, layout, person, way, slot, least) < least) continue;
-        out.add(c);
-        if (by_band != nullptr) (*by_band)[u].add(c);
-        break;
+  const auto& rig = trip.at(setups[setup].rig);
+  for (std::size_t m = 0; m < trip.modes.size(); ++m) {
+    const auto& mode = trip.modes[m];
+    if (mode_share[m] <= 0 || !rig_has_mode(rig, mode)) continue;
+    const auto worth = [&](double days) {
+      if (trip.objective == kit::Objective::days)
+        return mode_share[m] * (days >= trip.want_days_in_ten - days_slack ? 1 : 0);
+      return mode_share[m] * (days / 10);
+    };
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+      const auto& wanted = cells[c];
+      if (wanted.site != site) continue;
+      const int person = nth(first_person, wanted.target) + wanted.person;
+      const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
+      double best = 0;
+      for (std::size_t u = 0; u < uses.size(); ++u) {
+        if (!mode_on_band(mode, nth(trip.bands, uses[u].band))) continue;
+        double on_band = 0;
+        for (int way = 0; way < 2; ++way)
+          on_band = std::max(on_band, days(setup, u, mode, layout, person, way, slot, on_band));
+        by_band[u][c] += static_cast<float>(worth(on_band));
+        best = std::max(best, on_band);
       }
+      chance[c] += static_cast<float>(worth(best));
     }
   }
-  return out;
 }
 
 void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
   reaches.resize(setups.size());
-  const auto weigh = [&](const choose::CellSet& set) {
+  const auto weigh = [&](const std::vector<float>& chance) {
     double sum = 0;
-    for (std::size_t c = 0; c < cells.size(); ++c) sum += set.has(c) ? cells[c].weight : 0;
+    for (std::size_t c = 0; c < cells.size(); ++c) sum += static_cast<double>(chance[c]) * cells[c].weight;
     return total_weight > 0 ? sum / total_weight : 0.0;
   };
   parallel_for(setups.size(), 1, [&](std::size_t begin, std::size_t end) {
+    SetupReach other;
     for (std::size_t s = begin; s < end; ++s) {
       auto& reach = reaches[s];
       int layouts = 1;
-      for (const auto& use : book.setups[s]) {
+      for (const auto& use : book.setups[s])
         layouts = std::max(layouts, layouts_of(nth(book.radiators, use.radiator)));
-      }
+      const std::vector<float> none(cells.size(), 0.0F);
       reach.turns = layouts > 1;
-      int layout = 0;
-      if (reach.turns && !layouts_deg.empty()) {
-        layout = static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts;
-      } else if (reach.turns) {
-        double best = -1;
-        for (int l = 0; l < layouts; ++l) {
-          const double share = weigh(served(s, l, nullptr));
-          // Of layouts that serve the same weight the first is taken, whatever the last bit of the sum.
-          if (share <= best + 1e-9) continue;
-          best = share;
-          layout = l;
-        }
+      reach.chance = other.chance = none;
+      reach.by_band.assign(book.setups[s].size(), none);
+      other.by_band = reach.by_band;
+      reach.alone = -1;
+      const bool told = !reach.turns || !layouts_deg.empty();
+      const int first =
+          reach.turns && told
+              ? static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts
+              : 0;
+      for (int l = first; l < (told ? first + 1 : layouts); ++l) {
+        weigh_chances(s, l, other.chance, other.by_band);
+        other.alone = weigh(other.chance);
+        // Of layouts worth the same the first is taken, whatever the last bit of the sum.
+        if (other.alone <= reach.alone + 1e-9) continue;
+        reach.alone = other.alone;
+        reach.layout_azimuth_deg = l * layout_step_deg;
+        reach.chance.swap(other.chance);
+        reach.by_band.swap(other.by_band);
       }
-      reach.layout_azimuth_deg = layout * layout_step_deg;
-      reach.served = served(s, layout, &reach.by_band);
-      reach.alone = weigh(reach.served);
     }
   });
 }
@@ -184,20 +197,22 @@ ReachModel ReachModel::under(const Stress& stress) const {
   std::vector<double> layouts;
   for (const auto& reach : data_->reaches) layouts.push_back(reach.layout_azimuth_deg);
   const auto& d = *data_;
-  if (stress.r12 != d.stress.r12) return {d.trip, d.setups, d.book, stress, layouts};
+  if (stress.r12 != d.stress.r12 || stress.method != d.stress.method || stress.no_es != d.stress.no_es)
+    return {d.trip, d.setups, d.book, stress, layouts};
   auto data = std::make_unique<Data>(d.trip, d.setups, d.book, stress);
   data->lay_out_cells();
   data->month = d.month;
+  data->short_km = d.short_km;
   data->sky_base = d.sky_base;
   data->circuits = d.circuits;
   data->sky = d.sky;
   data->field = d.field;
-  if (data->people > 0) {
-    if (stress.noisier_site == d.stress.noisier_site) {
-      data->home_noise = d.home_noise;
-    } else {
-      data->fill_home_noise();
-    }
+  if (stress.noisier == d.stress.noisier) {
+    data->home_noise = d.home_noise;
+  } else if (data->people > 0) {
+    data->sky = std::make_shared<Data::Sky>(*d.sky);
+    data->fill_far_noise();
+    data->fill_home_noise();
   }
   data->evaluate(layouts);
   return ReachModel(std::move(data));
@@ -218,33 +233,12 @@ double ReachModel::total_weight() const {
   return data_->total_weight;
 }
 
-double ReachModel::share(const choose::CellSet& served) const {
-  double sum = 0;
-  choose::each_cell(served.words().data(), served.words().size(), [&](std::size_t c) {
-    sum += data_->cells[c].weight;
-    return true;
-  });
-  return data_->total_weight > 0 ? sum / data_->total_weight : 0.0;
-}
-
-double ReachModel::people_share(const choose::CellSet& served) const {
-  double sum = 0, total = 0;
-  for (std::size_t c = 0; c < data_->cells.size(); ++c) {
-    total += data_->cells[c].people_weight;
-    sum += served.has(c) ? data_->cells[c].people_weight : 0;
-  }
-  return total > 0 ? sum / total : 0.0;
-}
-
-choose::CellSet ReachModel::served_by(std::span<const int> setups) const {
-  choose::CellSet out(data_->cells.size());
-  for (const int s : setups) out.merge(nth(data_->reaches, s).served);
-  return out;
-}
-
 std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
   const auto& d = *data_;
   std::vector<double> out(d.cells.size(), 0);
+  if (d.trip.modes.empty()) return out;
+  const auto most = std::max_element(d.mode_share.begin(), d.mode_share.end()) - d.mode_share.begin();
+  const auto& mode = nth(d.trip.modes, most);
   for (std::size_t c = 0; c < out.size(); ++c) {
     const auto& wanted = d.cells[c];
     const int person = nth(d.first_person, wanted.target) + wanted.person;
@@ -254,9 +248,8 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
       if (d.setups[setup].site.value() != wanted.site) continue;
       const int layout = static_cast<int>(std::lround(d.reaches[setup].layout_azimuth_deg / layout_step_deg));
       for (std::size_t u = 0; u < d.book.setups[setup].size(); ++u) {
-        for (int way = 0; way < 2; ++way) {
-          out[c] = std::max(out[c], d.days(setup, u, layout, person, way, slot));
-        }
+        for (int way = 0; way < 2; ++way)
+          out[c] = std::max(out[c], d.days(setup, u, mode, layout, person, way, slot, out[c]));
       }
     }
   }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <limits>
 #include <memory>
 #include <vector>
@@ -36,14 +37,16 @@ struct ReachModel::Data {
   std::vector<std::array<int, 24>> slot_of;
   std::vector<double> site_land;      ///< per site: circuit::land_share, or as the trip says
   std::vector<char> band_used;        ///< by any setup
+  std::vector<double> mode_share;     ///< per mode of the trip, what counts here
+  std::vector<double> short_km;       ///< per site and person, [site * people + person]
   std::vector<std::size_t> sky_base;  ///< per site, into `cells` and (by person) `far_noise`
 
   /// What does not depend on the own station: shared by models that differ in it alone.
   struct Sky {
     std::vector<circuit::Passage> passages;  ///< [site][person][way][slot][band]
     std::vector<circuit::Noise> far_noise;   ///< [site][person][slot][band]
-    /// Received power, less the mode's required ratio and bandwidth, without which the partner does not hear
-    /// enough days; laid out like `passages`. For skipping what is hopeless; what passes is computed in full.
+    /// Received power, less the mode's required ratio and bandwidth, without which the partner hears next to
+    /// nothing; laid out like `passages`. For skipping what is hopeless; what passes is computed in full.
     std::vector<double> least_dbw;
   };
   std::shared_ptr<circuit::Circuits> circuits;
@@ -81,6 +84,10 @@ struct ReachModel::Data {
   void lay_out_cells();
   void make_paths();
   void fill_sky();
+  void fill_far_noise();
+  /// Every way of the sky, on both cores; the ways of one band and hour in turn.
+  void for_each_way(
+      const std::function<void(int site, int person, int way, std::size_t slot, int band)>& what) const;
   /// With layouts given, of those alone.
   void fill_levels(std::span<const double> layouts_deg);
   void fill_home_noise();
@@ -106,14 +113,17 @@ struct ReachModel::Data {
            ((static_cast<std::size_t>(person * 2 + way) * slots(site) + slot) * bands() +
             static_cast<std::size_t>(band));
   }
-  /// Days in ten, both ways, of one setup band on one path and slot, from the stored levels; under `least` of
-  /// the way there alone.
-  [[nodiscard]] double days(std::size_t setup, std::size_t use, int layout, int person, int way,
-                            std::size_t slot, double least = 0) const;
-  [[nodiscard]] choose::CellSet served(std::size_t setup, int layout,
-                                       std::vector<choose::CellSet>* by_band) const;
+  /// Days in ten, both ways, of one setup band on one path and slot in one mode, from the stored levels; up to
+  /// `least` of the way there alone. The long way round only where circuit::long_way_counts.
+  [[nodiscard]] double days(std::size_t setup, std::size_t use, const noise::Mode& mode, int layout,
+                            int person, int way, std::size_t slot, double least = 0) const;
+  /// SetupReach::chance and by_band of one layout; rows of the right size, overwritten.
+  void weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
+                     std::vector<std::vector<float>>& by_band) const;
 };
 
+/// Days in ten that count as none, so that what is hopeless is not computed. Judgement: one day in 200.
+inline constexpr double no_days = 0.05;
 /// Azimuths tried for wires that are not round.
 inline constexpr double layout_step_deg = 30;
 /// Half a turn is enough where front and back are alike.

@@ -36,11 +36,13 @@ void ReachModel::Data::make_paths() {
       }
     }
   }
+  for (std::size_t i = 0; i < paths.size(); i += 2) short_km.push_back(paths[i].distance_km);
   auto climate = trip.climate;
   if (stress.r12) climate.r12 = *stress.r12;
   month = static_cast<unsigned>(climate.day.month());
   circuit::Settings settings;
-  settings.sporadic_e = trip.sporadic_e;
+  settings.sporadic_e = trip.sporadic_e && !stress.no_es;
+  if (stress.method) settings.far = *stress.method;
   circuits = std::make_shared<circuit::Circuits>(paths, climate, settings, horizons);
 }
 
@@ -60,7 +62,7 @@ circuit::Station ReachModel::Data::own_station(std::size_t setup, const SetupBan
   out.layout_azimuth_deg = layout_deg;
   out.efficiency_db = std::min(0.0, radiator.pattern.system_efficiency_db);
   out.receiver_noise_figure_db = trip.at(setups[setup].rig).noise_figure_db;
-  out.environment = stress.noisier_site ? noise::noisier(site.environment) : site.environment;
+  out.environment = stress.noisier ? noise::noisier(site.environment) : site.environment;
   out.land_share = nth(site_land, setups[setup].site.value());
   return out;
 }
@@ -87,31 +89,32 @@ void ReachModel::Data::fill_sky() {
   sky->passages.resize(total * 2);
   sky->far_noise.resize(total);
   sky->least_dbw.assign(total * 2, 0);
-  if (trip.modes.empty()) return;
-  struct Job {
-    int site, person;
-  };
-  std::vector<Job> jobs;
-  for (int s = 0; s < static_cast<int>(trip.sites.size()); ++s) {
-    for (int p = 0; p < people; ++p) jobs.push_back({s, p});
-  }
-  parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
+  for_each_way([&](int site, int person, int way, std::size_t slot, int band) {
+    sky->passages[sky_index(site, person, way, slot, band)] = circuits->passage(
+        path_index(site, person, way), nth(nth(site_hours, site), slot), nth(trip.bands, band).mhz);
+  });
+  fill_far_noise();
+}
+
+void ReachModel::Data::fill_far_noise() {
+  for_each_way([&](int site, int person, int way, std::size_t slot, int band) {
+    auto& noise = sky->far_noise[noise_index(site, person, slot, band)];
+    if (way == 0) noise = partner_noise(site, person, nth(nth(site_hours, site), slot), band);
+    const auto index = sky_index(site, person, way, slot, band);
+    sky->least_dbw[index] = circuit::least_dbw(sky->passages[index], noise, no_days, nth(spread_of, person));
+  });
+}
+
+void ReachModel::Data::for_each_way(
+    const std::function<void(int site, int person, int way, std::size_t slot, int band)>& what) const {
+  const auto jobs = trip.modes.empty() ? 0 : trip.sites.size() * static_cast<std::size_t>(people);
+  parallel_for(jobs, 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
-      const auto [site, person] = jobs[j];
-      const auto& row = nth(site_hours, site);
-      for (std::size_t slot = 0; slot < row.size(); ++slot) {
-        for (int b = 0; b < static_cast<int>(bands()); ++b) {
-          if (nth(band_used, b) == 0) continue;
-          sky->far_noise[noise_index(site, person, slot, b)] = partner_noise(site, person, row[slot], b);
-          for (int way = 0; way < 2; ++way) {
-            const auto index = sky_index(site, person, way, slot, b);
-            auto& passage_here = sky->passages[index];
-            passage_here =
-                circuits->passage(path_index(site, person, way), row[slot], nth(trip.bands, b).mhz);
-            sky->least_dbw[index] =
-                circuit::least_dbw(passage_here, sky->far_noise[noise_index(site, person, slot, b)],
-                                   trip.want_days_in_ten, nth(spread_of, person));
-          }
+      const auto site = static_cast<int>(j) / people, person = static_cast<int>(j) % people;
+      for (std::size_t slot = 0; slot < slots(site); ++slot) {
+        for (int band = 0; band < static_cast<int>(bands()); ++band) {
+          if (nth(band_used, band) == 0) continue;
+          for (int way = 0; way < 2; ++way) what(site, person, way, slot, band);
         }
       }
     }

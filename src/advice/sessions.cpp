@@ -16,6 +16,7 @@ using std::chrono::sys_days;
 
 struct Span {
   UtcTime start, end;
+  Day day;  ///< on which it begins
 };
 
 std::vector<Span> spans_of(const kit::Trip& trip, const kit::Site& site) {
@@ -28,7 +29,7 @@ std::vector<Span> spans_of(const kit::Trip& trip, const kit::Site& site) {
       const int whole_days = session.end_minute / 1440;
       const Day end_day{sys_days{day} + days{whole_days}};
       const UtcTime end = site.zone.to_utc(end_day, session.end_minute % 1440);
-      if (end > start) out.push_back({start, end});
+      if (end > start) out.push_back({start, end, day});
     };
     if (session.days.empty()) {
       for (sys_days d{trip.first_day}; d <= sys_days{trip.last_day}; d += days{1}) on(Day{d});
@@ -57,7 +58,8 @@ std::vector<DayHour> session_slices(const kit::Trip& trip) {
     if (trip.sessions.empty()) {
       for (UtcTime t = start_of(trip.first_day); t < start_of(trip.last_day) + days{1};
            t += std::chrono::hours{1}) {
-        out.push_back({site, static_cast<int>(std::lround(utc_hour(t))), t, 60});
+        out.push_back(
+            {site, static_cast<int>(std::lround(utc_hour(t))), t, Day{std::chrono::floor<days>(t)}, 60});
       }
       continue;
     }
@@ -68,7 +70,7 @@ std::vector<DayHour> session_slices(const kit::Trip& trip) {
       while (t < end) {
         const UtcTime begun = std::chrono::floor<std::chrono::hours>(t);
         const UtcTime next = std::min(end, begun + std::chrono::hours{1});
-        out.push_back({site, static_cast<int>(std::lround(utc_hour(begun))), begun,
+        out.push_back({site, static_cast<int>(std::lround(utc_hour(begun))), begun, span.day,
                        static_cast<double>((next - t).count()) / 60});
         t = next;
       }

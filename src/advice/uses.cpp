@@ -13,19 +13,16 @@ namespace skerry::advice {
 
 namespace {
 
-choose::CellSet minus(const ReachModel& model, const choose::CellSet& a, const choose::CellSet& b) {
-  choose::CellSet out(model.cells().size());
-  for (std::size_t c = 0; c < model.cells().size(); ++c) {
-    if (a.has(c) && !b.has(c)) out.add(c);
-  }
-  return out;
-}
+/// A plan is complete when it lacks less than this of what the kit reaches. Judgement: a fifth of a percent.
+constexpr double missed_by_nobody = 0.002;
+/// Judgement: half a day in ten more or less in an hour is worth naming.
+constexpr double worth_naming = 0.05;
 
-/// Greedily the fewest setups that serve all the kit serves.
+/// Greedily the fewest setups that give what the kit gives.
 std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
-  const double all = worth.of(working);
+  const double enough = worth.of(working) - missed_by_nobody;
   std::vector<int> plan;
-  while (worth.of(plan) < all - 1e-12) {
+  while (worth.of(plan) <= enough) {
     std::optional<int> best;
     double most = -1;
     for (const int s : working) {
@@ -44,7 +41,7 @@ std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
   for (std::size_t k = 0; k < plan.size() && plan.size() > 1;) {
     std::vector<int> without = plan;
     without.erase(without.begin() + static_cast<std::ptrdiff_t>(k));
-    if (worth.of(without) >= all - 1e-12) {
+    if (worth.of(without) > enough) {
       plan.swap(without);
     } else {
       ++k;
@@ -53,14 +50,16 @@ std::vector<int> plan_of(const Worth& worth, const std::vector<int>& working) {
   return plan;
 }
 
-std::vector<SoleService> sole_services(const ReachModel& model, const choose::CellSet& cells) {
+/// Where and when some setups are missed: what they give less what is left without them.
+std::vector<SoleService> sole_services(const ReachModel& model, const std::vector<double>& all,
+                                       const std::vector<double>& without) {
   std::map<std::pair<int, int>, std::pair<std::set<int>, double>> found;
   for (std::size_t c = 0; c < model.cells().size(); ++c) {
-    if (!cells.has(c)) continue;
+    if (all[c] - without[c] < worth_naming) continue;
     const auto& cell = model.cells()[c];
     auto& [hours, weight] = found[{cell.site, cell.target}];
     hours.insert(cell.utc_hour);
-    weight += cell.weight;
+    weight += (all[c] - without[c]) * cell.weight;
   }
   std::vector<SoleService> out;
   out.reserve(found.size());
@@ -86,14 +85,18 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
   const bool one_ended = setup.shape == antenna::Shape::sloper || setup.shape == antenna::Shape::inverted_l;
   out.wire_azimuth_deg =
       one_ended ? wrap_360(90 + reach.layout_azimuth_deg) : std::fmod(90 + reach.layout_azimuth_deg, 180.0);
-  out.share_of_hours = worth.share(s);
+  out.share_of_hours = nth(advice.shares, s);
   out.alone = worth.of(std::vector<int>{s});
-  const choose::CellSet rest = model.served_by(others);
-  out.without = worth.of(others);
+  const auto rest = worth.got(others);
+  out.without = worth.weigh(rest);
   const auto& uses = nth(advice.book.setups, s);
-  for (std::size_t u = 0; u < uses.size(); ++u)
-    out.bands.push_back({uses[u], worth.share(s) * worth.weigh(reach.by_band[u])});
-  out.sole = sole_services(model, minus(model, reach.served, rest));
+  for (std::size_t u = 0; u < uses.size(); ++u) {
+    const Worth::Row row{s, &reach.by_band[u]};
+    out.bands.push_back({uses[u], worth.of(std::span(&row, 1))});
+  }
+  auto all = others;
+  all.push_back(s);
+  out.sole = sole_services(model, worth.got(all), rest);
   return out;
 }
 
@@ -101,14 +104,14 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
 template <class Test>
 double reach_where(const Advice& advice, const ReachModel& model, const Worth& worth,
                    const std::vector<int>& working, Test&& test) {
-  std::vector<std::pair<double, const choose::CellSet*>> sets;
+  std::vector<Worth::Row> rows;
   for (const int s : working) {
     const auto& uses = nth(advice.book.setups, s);
     for (std::size_t u = 0; u < uses.size(); ++u) {
-      if (test(s, uses[u])) sets.emplace_back(worth.share(s), &nth(model.setups(), s).by_band[u]);
+      if (test(s, uses[u])) rows.emplace_back(s, &nth(model.setups(), s).by_band[u]);
     }
   }
-  return worth.of(std::move(sets));
+  return worth.of(rows);
 }
 
 void share_out(Advice& advice, const ReachModel& model, const Worth& worth, const std::vector<int>& working) {
@@ -134,14 +137,8 @@ void share_out(Advice& advice, const ReachModel& model, const Worth& worth, cons
 
 void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth,
                    const std::vector<int>& working) {
-  std::vector<double> served(model.cells().size(), 0);
-  for (const int s : working) {
-    const auto& cells = nth(model.setups(), s).served;
-    for (std::size_t c = 0; c < served.size(); ++c) {
-      if (cells.has(c)) served[c] = std::max(served[c], worth.share(s));
-    }
-  }
-  const auto weights = weights_of(trip, model);
+  const auto served = worth.got(working);
+  const auto& weights = worth.weights();
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
     TargetReach out;
     out.target = static_cast<int>(t);
@@ -154,7 +151,7 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
       all += weights[c];
       hour_all[h] += cell.weight;
       got += served[c] * weights[c];
-      hour_got[h] += served[c] > 0 ? cell.weight : 0;
+      hour_got[h] += served[c] * cell.weight;
     }
     out.reach = all > 0 ? got / all : 0;
     for (std::size_t h = 0; h < 24; ++h)
@@ -173,10 +170,8 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
 
 }  // namespace
 
-void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                   const AdviceOptions& options) {
-  const Worth worth(model, advice.shares, trip.listeners.count);
-  const auto working = advice::working(advice.shares);
+void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth,
+                   const std::vector<int>& working, const AdviceOptions& options) {
   const auto plan = plan_of(worth, working);
   for (const int s : plan) {
     std::vector<int> others = plan;
@@ -215,22 +210,16 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
   reach_targets(advice, trip, model, worth, working);
 }
 
-void plan_power(Advice& advice, const kit::Trip& trip) {
-  const auto working = advice::working(advice.shares);
+void plan_power(Advice& advice, const kit::Trip& trip, const std::vector<int>& working) {
   std::set<Id<kit::Rig>> rigs;
   for (const int s : working) rigs.insert(nth(advice.setups.possible, s).rig);
-  for (const auto r : rigs) {
-    const auto& plan = nth(advice.inventory.power, r.value());
-    const PackSet* best = nullptr;
-    for (const auto& set : plan.sets) {
-      const bool carried = std::all_of(set.batteries.begin(), set.batteries.end(), [&](int b) {
-        const int thing = advice.inventory.by_id.at(nth(trip.batteries, b).item.id);
-        return std::binary_search(advice.kit.items.begin(), advice.kit.items.end(), thing);
-      });
-      if (carried && (best == nullptr || set.lasts_hours > best->lasts_hours)) best = &set;
-    }
-    if (best != nullptr) advice.power.push_back(with_set(plan, *best));
+  std::vector<int> packs;
+  for (const int i : advice.kit.items) {
+    const auto& thing = nth(advice.inventory.things, i);
+    if (thing.kind == ThingKind::battery) packs.push_back(thing.index);
   }
+  for (const auto r : rigs)
+    advice.power.push_back(with_packs(trip, nth(advice.inventory.power, r.value()), packs));
 }
 
 }  // namespace skerry::advice

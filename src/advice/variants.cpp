@@ -40,7 +40,8 @@ std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, 
     const Inventory inventory = take_inventory(other);
     Variant v;
     v.restriction = restriction;
-    v.kit = choose::best(packing_problem(other, inventory, setups, model), stop);
+    const auto problem = packing_problem(other, inventory, setups, model);
+    v.kit = choose::Solver(problem).best({}, stop);
     if (auto plan = pack_bags(other, inventory, v.kit.items)) {
       v.bags = std::move(plan->bags);
       // Bags are named by their place in the whole trip.

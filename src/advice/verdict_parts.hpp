@@ -10,7 +10,4 @@ namespace skerry::advice {
 /// power, or the sky, in this order of asking. Fills outcome, lightest and in_the_way.
 void find_why_nothing_works(Advice& advice, const kit::Trip& trip);
 
-/// Of all hours on the air, with packs that last so long charged from day to day: PackSet::share of it.
-[[nodiscard]] double share_of_hours(const kit::Trip& trip, double lasts_hours);
-
 }  // namespace skerry::advice

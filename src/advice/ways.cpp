@@ -1,8 +1,8 @@
 #include "ways.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
+#include <numeric>
 
 #include "skerry/core/nth.hpp"
 
@@ -10,58 +10,40 @@ namespace skerry::advice {
 
 namespace {
 
-/// Judgement: more steps than this cost time and tell nothing.
-constexpr std::size_t most_shares = 12;
-constexpr double twentieth = 0.05;
+/// Taking down takes this part of the time of putting up. Judgement: common practice, half of it.
+constexpr double taking_down = 0.5;
 
-struct Way {
-  int setup = 0;
-  double share = 1;
-  std::vector<int> items;
-};
-
-std::vector<Way> all_ways(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups) {
-  std::vector<Way> out;
-  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
-    const auto& setup = setups.possible[s];
-    const auto& power = nth(inventory.power, setup.rig.value());
-    if (!power.possible) continue;
-    const double time =
-        trip.count_setup_time ? time_left(trip, setup.site.value(), setup_minutes(trip, setup)) : 1.0;
-    for (const auto& set : power.sets) {
-      Way way;
-      way.setup = static_cast<int>(s);
-      way.share = set.share * time;
-      for (const auto& id : setup.needs) {
-        // Things found at the site are not in the inventory and weigh nothing.
-        if (const auto where = inventory.by_id.find(id); where != inventory.by_id.end())
-          way.items.push_back(where->second);
-      }
-      for (const int b : set.batteries)
-        way.items.push_back(inventory.by_id.at(nth(trip.batteries, b).item.id));
-      std::sort(way.items.begin(), way.items.end());
-      way.items.erase(std::unique(way.items.begin(), way.items.end()), way.items.end());
-      out.push_back(std::move(way));
-    }
+/// The days between two charges, alike ones together; turns are the site hours of the model.
+std::vector<choose::Spell> spells_of(const kit::Trip& trip) {
+  std::map<std::pair<int, int>, int> turn_of;
+  for (const auto& hour : session_hours(trip))
+    turn_of.try_emplace({hour.site, hour.utc_hour}, static_cast<int>(turn_of.size()));
+  std::map<Day, std::map<int, double>> days;
+  for (const auto& slice : session_slices(trip)) {
+    const Day day = trip.charging == kit::Charging::none ? trip.first_day : slice.day;
+    days[day][turn_of.at({slice.site, slice.utc_hour})] += slice.minutes / 60;
+  }
+  std::map<std::map<int, double>, double> alike;
+  for (auto& [day, hours] : days) ++alike[hours];
+  std::vector<choose::Spell> out;
+  for (const auto& [hours, count] : alike) {
+    auto& spell = out.emplace_back();
+    spell.count = count;
+    for (const auto& [turn, h] : hours) spell.parts.push_back({turn, h});
   }
   return out;
 }
 
-/// The different shares, rising; rounds them down first where they are too many.
-std::vector<double> steps_of(std::vector<Way>& ways) {
-  const auto different = [&] {
-    std::vector<double> out;
-    for (const auto& way : ways) {
-      if (way.share > 0) out.push_back(way.share);
-    }
-    std::sort(out.begin(), out.end());
-    out.erase(std::unique(out.begin(), out.end()), out.end());
-    return out;
-  };
-  auto out = different();
-  if (out.size() <= most_shares) return out;
-  for (auto& way : ways) way.share = twentieth * std::floor(way.share / twentieth + 1e-9);
-  return different();
+std::vector<int> things_of(const Inventory& inventory, const kit::Setup& setup) {
+  std::vector<int> out;
+  for (const auto& id : setup.needs) {
+    // Things found at the site are not in the inventory and weigh nothing.
+    if (const auto where = inventory.by_id.find(id); where != inventory.by_id.end())
+      out.push_back(where->second);
+  }
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
 }
 
 }  // namespace
@@ -74,6 +56,10 @@ double setup_minutes(const kit::Trip& trip, const kit::Setup& setup) {
   return out;
 }
 
+double time_left_after(const kit::Trip& trip, int site, double setup_minutes) {
+  return trip.count_setup_time ? time_left(trip, site, (1 + taking_down) * setup_minutes) : 1;
+}
+
 std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model) {
   std::vector<double> out;
   for (const auto& cell : model.cells())
@@ -81,106 +67,116 @@ std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model) {
   return out;
 }
 
-void lay_out_ways(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory,
-                  const kit::Setups& setups, const ReachModel& model, const std::vector<double>& weights,
-                  double lost) {
-  auto ways = all_ways(trip, inventory, setups);
-  const auto steps = steps_of(ways);
-  // Cells that the same setups serve.
-  const std::size_t possible = setups.possible.size();
-  std::map<std::vector<std::uint64_t>, std::size_t> group_of;
-  std::vector<double> group_weight;
-  std::vector<std::vector<std::size_t>> groups_of_setup(possible);
-  double idle = lost;
-  std::vector<std::uint64_t> column((possible + 63) / 64);
-  for (std::size_t c = 0; c < weights.size(); ++c) {
-    std::fill(column.begin(), column.end(), 0);
-    bool any = false;
-    for (std::size_t s = 0; s < possible; ++s) {
-      if (!model.setups()[s].served.has(c)) continue;
-      column[s / 64] |= std::uint64_t{1} << (s % 64);
-      any = true;
-    }
-    if (!any) {
-      idle += weights[c];
-      continue;
-    }
-    const auto [where, fresh] = group_of.try_emplace(column, group_weight.size());
-    if (fresh) {
-      group_weight.push_back(0);
-      for (std::size_t s = 0; s < possible; ++s) {
-        if (((column[s / 64] >> (s % 64)) & 1U) != 0) groups_of_setup[s].push_back(where->second);
-      }
-    }
-    group_weight[where->second] += weights[c];
+choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
+                                const ReachModel& model) {
+  choose::Problem out;
+  out.limit_g = trip.mass_limit_g;
+  const auto kinds = kinds_of(trip, inventory);
+  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
+    const auto& thing = inventory.things[i];
+    out.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded, kinds[i]});
   }
-  problem.weights.clear();
-  problem.bundles.clear();
-  for (const double weight : group_weight) {
-    double below = 0;
-    for (const double step : steps) {
-      problem.weights.push_back(weight * (step - below));
-      below = step;
-    }
-    idle += weight * (1 - below);
+  out.weights = weights_of(trip, model);
+  std::map<std::pair<int, int>, int> turn_of;
+  for (const auto& cell : model.cells())
+    out.turns.push_back(
+        turn_of.try_emplace({cell.site, cell.utc_hour}, static_cast<int>(turn_of.size())).first->second);
+  out.spells = spells_of(trip);
+  for (const auto& plan : inventory.power) {
+    choose::Engine engine;
+    if (inventory.batteries_listed) engine.own_hours = 0;
+    for (const auto& feed : plan.feeds)
+      engine.feeds.push_back({inventory.by_id.at(nth(trip.batteries, feed.battery).item.id), feed.hours});
+    out.engines.push_back(std::move(engine));
   }
-  if (idle > 0) problem.weights.push_back(idle);
-  for (auto& way : ways) {
-    choose::Bundle choice;
-    choice.items = std::move(way.items);
-    choice.cells = choose::CellSet(problem.weights.size());
-    choice.origin = way.setup;
-    choice.share = way.share;
-    for (const std::size_t g : nth(groups_of_setup, way.setup)) {
-      for (std::size_t k = 0; k < steps.size() && steps[k] <= way.share; ++k)
-        choice.cells.add(g * steps.size() + k);
-    }
-    problem.bundles.push_back(std::move(choice));
+  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
+    const auto& setup = setups.possible[s];
+    if (!nth(inventory.power, setup.rig.value()).possible) continue;
+    const auto time =
+        static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
+    auto row = model.setups()[s].chance;
+    for (auto& chance : row) chance *= time;
+    out.ways.push_back({things_of(inventory, setup), static_cast<int>(out.rows.size()), setup.rig.value(),
+                        static_cast<int>(s)});
+    out.rows.push_back(std::move(row));
   }
+  out.feasible = feasible_in_bags(trip, inventory);
+  return out;
 }
 
-std::vector<double> shares_in(const choose::Problem& problem, std::size_t setups,
-                              const std::vector<int>& kit) {
-  std::vector<double> out(setups, 0);
-  for (const auto& way : problem.bundles) {
-    const bool works = std::all_of(way.items.begin(), way.items.end(),
-                                   [&](int i) { return std::binary_search(kit.begin(), kit.end(), i); });
-    if (!works) continue;
-    auto& share = nth(out, way.origin);
-    share = std::max(share, way.share);
+Worth::Worth(const kit::Trip& trip, const Advice& advice, const ReachModel& model,
+             const choose::Account& account, std::vector<double> weights)
+    : trip_(trip), advice_(advice), model_(model), account_(account), weights_(std::move(weights)) {
+  total_ = std::accumulate(weights_.begin(), weights_.end(), 0.0);
+}
+
+std::vector<double> Worth::got(std::span<const Row> rows) const {
+  const auto& turns = advice_.problem.turns;
+  const std::size_t per_engine = turns.empty() ? 0 : static_cast<std::size_t>(turns.back()) + 1;
+  std::vector<double> out(weights_.size(), 0), best(weights_.size());
+  for (std::size_t e = 0; e < advice_.problem.engines.size(); ++e) {
+    std::fill(best.begin(), best.end(), 0.0);
+    for (const auto& [s, chance] : rows) {
+      const auto& setup = nth(advice_.setups.possible, s);
+      if (setup.rig.value() != static_cast<int>(e)) continue;
+      const double time = time_left_after(trip_, setup.site.value(), setup_minutes(trip_, setup));
+      for (std::size_t c = 0; c < best.size(); ++c)
+        best[c] = std::max(best[c], time * static_cast<double>((*chance)[c]));
+    }
+    for (std::size_t c = 0; c < best.size(); ++c)
+      out[c] += best[c] * account_.share[e * per_engine + static_cast<std::size_t>(turns[c])];
   }
   return out;
 }
 
-std::vector<int> working(const std::vector<double>& shares) {
-  std::vector<int> out;
-  for (std::size_t s = 0; s < shares.size(); ++s) {
-    if (shares[s] > 0) out.push_back(static_cast<int>(s));
-  }
+std::vector<Worth::Row> Worth::rows_of(const std::vector<int>& setups) const {
+  std::vector<Row> out;
+  out.reserve(setups.size());
+  for (const int s : setups) out.emplace_back(s, &nth(model_.setups(), s).chance);
   return out;
 }
 
-double Worth::weigh(const choose::CellSet& cells) const {
-  return by_people_ ? model_.people_share(cells) : model_.share(cells);
+std::vector<double> Worth::got(const std::vector<int>& setups) const {
+  return got(rows_of(setups));
 }
 
-double Worth::of(std::vector<std::pair<double, const choose::CellSet*>> sets) const {
-  std::stable_sort(sets.begin(), sets.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
-  choose::CellSet served(model_.cells().size());
-  double out = 0;
-  for (std::size_t i = 0; i < sets.size();) {
-    const double share = sets[i].first;
-    for (; i < sets.size() && sets[i].first == share; ++i) served.merge(*sets[i].second);
-    out += weigh(served) * (share - (i < sets.size() ? sets[i].first : 0.0));
-  }
-  return out;
+double Worth::weigh(const std::vector<double>& got) const {
+  double sum = 0;
+  for (std::size_t c = 0; c < got.size(); ++c) sum += weights_[c] * got[c];
+  return total_ > 0 ? sum / total_ : 0;
+}
+
+double Worth::of(std::span<const Row> rows) const {
+  return weigh(got(rows));
 }
 
 double Worth::of(const std::vector<int>& setups) const {
-  std::vector<std::pair<double, const choose::CellSet*>> sets;
-  sets.reserve(setups.size());
-  for (const int s : setups) sets.emplace_back(share(s), &nth(model_.setups(), s).served);
-  return of(std::move(sets));
+  return weigh(got(setups));
+}
+
+std::vector<int> working(const Advice& advice, const choose::Account& account, const std::vector<int>& kit) {
+  std::vector<int> out;
+  for (const auto& way : advice.problem.ways) {
+    if (nth(account.hours, way.engine) > 0 &&
+        std::includes(kit.begin(), kit.end(), way.items.begin(), way.items.end()))
+      out.push_back(way.origin);
+  }
+  return out;
+}
+
+std::vector<double> shares_in(const kit::Trip& trip, const Advice& advice, const choose::Account& account,
+                              const std::vector<int>& working) {
+  double all = 0;
+  for (const auto& spell : advice.problem.spells) {
+    for (const auto& part : spell.parts) all += spell.count * part.hours;
+  }
+  std::vector<double> out(advice.setups.possible.size(), 0);
+  for (const int s : working) {
+    const auto& setup = nth(advice.setups.possible, s);
+    nth(out, s) = time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)) *
+                  nth(account.hours, setup.rig.value()) / all;
+  }
+  return out;
 }
 
 }  // namespace skerry::advice

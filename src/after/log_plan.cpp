@@ -24,7 +24,7 @@ LogPlan plan_for(const kit::Trip& trip, const LogOptions& options) {
     }
   } else {
     const auto problem = advice::packing_problem(trip, out.inventory, setups, model);
-    out.carried = choose::best(problem, advice::AdviceOptions{}.stop).items;
+    out.carried = choose::Solver(problem).best({}, advice::AdviceOptions{}.stop).items;
     for (const int i : out.carried) ids.insert(nth(out.inventory.things, i).id);
   }
   // What stands at the site is there without being carried.

@@ -2,11 +2,9 @@
 // better. Room: choose, internal. Sees search.hpp.
 #pragma once
 
-#include <algorithm>
-#include <limits>
+#include <tuple>
 
-#include "mask.hpp"
-#include "meter.hpp"
+#include "look.hpp"
 #include "search.hpp"
 
 namespace skerry::choose {
@@ -14,75 +12,75 @@ namespace skerry::choose {
 template <std::size_t W>
 class Incumbent {
  public:
-  Incumbent(const Reduced& problem, std::int64_t left, const Problem& original, std::vector<Found>* pool,
-            Meter& meter)
-      : p_(problem), original_(original), pool_(pool), meter_(meter), left_(left), words_(problem.words) {
-    masks_.resize(p_.bundles.size());
-    for (std::size_t s = 0; s < masks_.size(); ++s) {
-      for (const int g : p_.bundles[s].groups) masks_[s].add(g);
+  Incumbent(Look<W>& look, Known& known, Meter& meter)
+      : look_(look), r_(look.ready()), q_(look.question()), known_(known), meter_(meter) {}
+
+  /// The kit with nothing added; then what was known before, the given start, and what thinning finds.
+  void begin(const Frame<W>& root) {
+    left_ = root.left;
+    best_.value = root.value;
+    best_ms_ = root.ms;
+    const auto found = known_.kits;
+    for (const auto& kit : found) {
+      if (kit.mg <= left_) offer(kit.value, kit.mg, kit.groups);
     }
-    // best_ is the empty addition until something is offered.
-    take_from_pool();
-    greedy_starts();
+    if (!q_.start.empty()) thin(only(root, q_.start), true);
+    if (best_.value > root.value) return;
+    for (const bool per_gram : {true, false}) {
+      grow(root, per_gram);
+      if (meter_.ended()) return;
+      thin(root, per_gram);
+      if (meter_.ended()) return;
+    }
   }
 
   [[nodiscard]] const Found& best() const { return best_; }
-  [[nodiscard]] const Mask<W>& mask(int bundle) const { return masks_[static_cast<std::size_t>(bundle)]; }
-  [[nodiscard]] const std::uint64_t* cells(int bundle) const {
-    return p_.bundles[static_cast<std::size_t>(bundle)].cells.data();
-  }
-  [[nodiscard]] std::int64_t weigh(const std::uint64_t* bits) const {
-    std::int64_t sum = 0;
-    each_cell(bits, words_, [&](std::size_t c) {
-      sum += p_.weight[c];
-      return true;
-    });
-    return sum;
-  }
-  /// Weight of a and not b; stops counting beyond `enough`.
-  [[nodiscard]] std::int64_t weigh_lost(const std::uint64_t* a, const std::uint64_t* b,
-                                        std::int64_t enough) const {
-    std::int64_t sum = 0;
-    for (std::size_t i = 0; i < words_ && sum <= enough; ++i) {
-      for (std::uint64_t rest = a[i] & ~b[i]; rest != 0; rest &= rest - 1) {
-        sum += p_.weight[i * 64 + static_cast<std::size_t>(std::countr_zero(rest))];
-      }
-    }
-    return sum;
-  }
+  [[nodiscard]] const std::vector<std::int64_t>& best_ms() const { return best_ms_; }
 
-  /// Takes the kit if it is better: more value, then less mass, then fewer things, then earlier names.
+  /// Takes the kit if it is better: more worth, then less mass, then fewer things, then earlier names.
   void offer(std::int64_t value, std::int64_t mg, const std::vector<int>& groups) {
-    if (pool_ != nullptr) remember(value, mg, groups);
-    if (better(value, mg, groups)) {
-      best_ = {groups, mg, value};
-    }
+    if (known_.keep) remember(value, mg, groups);
+    if (!better(value, mg, groups)) return;
+    best_ = {groups, mg, value};
+    best_ms_ = r_.clock.own_ms;
+    const auto add = [&](int g) {
+      for (const auto& fed : look_.feeds_of(g)) {
+        auto& ms = best_ms_[static_cast<std::size_t>(fed.engine)];
+        ms = std::min(no_limit_ms, ms + fed.ms);
+      }
+    };
+    for (const int g : q_.in) add(g);
+    for (const int g : groups) add(g);
   }
   [[nodiscard]] bool possible(const std::vector<int>& groups) const {
-    return !original_.feasible || original_.feasible(original_items(groups));
-  }
-  [[nodiscard]] std::vector<int> groups_of(const Mask<W>& mask) const {
-    std::vector<int> out;
-    for (int g = 0; g < static_cast<int>(p_.group.size()); ++g) {
-      if (mask.has(g)) out.push_back(g);
+    if (!r_.problem.feasible) return true;
+    const auto is_part = [](const std::vector<int>& small, const std::vector<int>& big) {
+      return std::includes(big.begin(), big.end(), small.begin(), small.end());
+    };
+    for (const auto& kit : known_.possible) {
+      if (is_part(groups, kit)) return true;
     }
+    for (const auto& kit : known_.impossible) {
+      if (is_part(kit, groups)) return false;
+    }
+    const bool yes = r_.problem.feasible(q_.items(r_, groups));
+    auto& list = yes ? known_.possible : known_.impossible;
+    std::erase_if(list, [&](const auto& kit) { return yes ? is_part(kit, groups) : is_part(groups, kit); });
+    list.push_back(groups);
+    return yes;
+  }
+  /// What a frame takes beyond what the question takes, sorted.
+  [[nodiscard]] std::vector<int> groups_of(const Frame<W>& f) const {
+    std::vector<int> out;
+    f.in.each([&](int g) { out.push_back(g); });
+    for (const int g : q_.in) out.erase(std::lower_bound(out.begin(), out.end(), g));
     return out;
   }
 
  private:
-  [[nodiscard]] std::vector<int> original_items(const std::vector<int>& groups) const {
-    std::vector<int> items = p_.always;
-    for (const int g : groups) {
-      const auto& members = p_.group[static_cast<std::size_t>(g)];
-      items.insert(items.end(), members.begin(), members.end());
-    }
-    std::sort(items.begin(), items.end());
-    return items;
-  }
-  [[nodiscard]] std::vector<std::string> names(const std::vector<int>& groups) const {
-    std::vector<std::string> out;
-    for (const int i : original_items(groups))
-      out.push_back(original_.items[static_cast<std::size_t>(i)].name);
+  [[nodiscard]] std::vector<int> names(const std::vector<int>& groups) const {
+    std::vector<int> out;
+    for (const int i : q_.items(r_, groups)) out.push_back(r_.rank[static_cast<std::size_t>(i)]);
     std::sort(out.begin(), out.end());
     return out;
   }
@@ -94,115 +92,90 @@ class Incumbent {
     if (a.size() != b.size()) return a.size() < b.size();
     return a < b;
   }
-
   void remember(std::int64_t value, std::int64_t mg, const std::vector<int>& groups) {
-    for (const auto& f : *pool_) {
+    for (const auto& f : known_.kits) {
       if (f.mg <= mg && f.value >= value) return;
     }
-    std::erase_if(*pool_, [&](const Found& f) { return f.mg >= mg && f.value <= value; });
-    pool_->push_back({groups, mg, value});
+    std::erase_if(known_.kits, [&](const Found& f) { return f.mg >= mg && f.value <= value; });
+    known_.kits.push_back({groups, mg, value});
   }
-  void take_from_pool() {
-    if (pool_ == nullptr) return;
-    const auto known = *pool_;
-    for (const auto& f : known) {
-      if (f.mg <= left_) offer(f.value, f.mg, f.groups);
+
+  [[nodiscard]] Frame<W> only(const Frame<W>& root, const std::vector<int>& groups) const {
+    Frame<W> f = root;
+    Mask<W> kit = f.in;
+    for (const int g : groups) kit.add(g);
+    for (int g = 0; g < static_cast<int>(r_.group.size()); ++g) {
+      if (!kit.has(g)) look_.leave(f, g);
+    }
+    return f;
+  }
+  /// Everything goes at first; what is missed least (per gram, or at all) stays, one group after another, until the
+  /// rest may be carried.
+  void thin(Frame<W> f, bool per_gram) {
+    f.left = no_limit_ms;
+    for (;;) {
+      look_.settle(f);
+      look_.find_candidates(f);
+      const auto kit = look_.candidates();
+      std::int64_t mg = 0;
+      for (const int g : kit) mg += look_.mg(g);
+      std::vector<int> all = groups_of(f);
+      all.insert(all.end(), kit.begin(), kit.end());
+      std::sort(all.begin(), all.end());
+      if (f.mg + mg <= left_ && possible(all)) {
+        offer(f.bound, f.mg + mg, all);
+        return;
+      }
+      if (kit.empty()) return;
+      look_.find_owners(f);
+      look_.narrow(f, lists_);
+      missed_.clear();
+      for (const int g : kit) {
+        const int behind = q_.behind[static_cast<std::size_t>(g)];
+        if (behind >= 0 && !f.out.has(behind)) continue;
+        const double lost = static_cast<double>(f.bound - look_.bound_without(f, g)) + 1;
+        missed_.push_back({per_gram ? lost / (static_cast<double>(look_.mg(g)) + 1) : lost, -look_.mg(g), g});
+      }
+      // Of very many, some at once.
+      const auto some = static_cast<std::ptrdiff_t>(missed_.size() / 64 + 1);
+      std::partial_sort(missed_.begin(), missed_.begin() + some, missed_.end());
+      for (auto m = missed_.begin(); m != missed_.begin() + some; ++m) look_.leave(f, std::get<2>(*m));
+      if (meter_.ended() && best_.value > 0) return;
     }
   }
 
-  /// Adds the bundle with the most new weight per gram (or the most new weight) until nothing fits, from
-  /// several first bundles.
-  void greedy_starts() {
-    std::vector<int> firsts(p_.bundles.size());
-    std::vector<std::int64_t> alone(p_.bundles.size());
-    for (std::size_t s = 0; s < firsts.size(); ++s) {
-      firsts[s] = static_cast<int>(s);
-      alone[s] = weigh(cells(static_cast<int>(s)));
-    }
-    std::stable_sort(firsts.begin(), firsts.end(), [&](int a, int b) {
-      return alone[static_cast<std::size_t>(a)] > alone[static_cast<std::size_t>(b)];
-    });
-    // Judgement: a few ms at 400 bundles; more found nothing better in the benchmark.
-    constexpr std::size_t starts = 24;
-    for (std::size_t i = 0; i <= std::min(starts, firsts.size()); ++i) {
-      for (const bool per_gram : {true, false}) {
-        greedy(i == 0 ? -1 : firsts[i - 1], per_gram, alone);
-        if (meter_.ended()) return;
+  /// Adds the way that brings most (per gram, or at all) until none fits.
+  void grow(Frame<W> f, bool per_gram) {
+    for (;;) {
+      look_.settle(f);
+      if (f.value > best_.value || f.mg == 0) offer(f.value, f.mg, groups_of(f));
+      // The first kit of all is finished, whoever waits.
+      if (!per_gram && meter_.ended()) return;
+      look_.narrow(f, lists_);
+      const auto next = look_.steepest(f, per_gram);
+      if (next.empty()) return;
+      Frame<W> with = f;
+      for (const int g : next) look_.take(with, g);
+      if (possible(groups_of(with))) {
+        f = std::move(with);
+      } else {
+        // One of them at least may not come: the heaviest is let go.
+        look_.leave(f, *std::max_element(next.begin(), next.end(),
+                                         [&](int a, int b) { return look_.mg(a) < look_.mg(b); }));
       }
     }
-  }
-  /// most_gain: what each bundle adds to nothing.
-  void greedy(int first, bool per_gram, std::vector<std::int64_t> most_gain) {
-    Mask<W> in;
-    Words covered(words_, 0);
-    std::int64_t left = left_, mg = 0;
-    std::vector<int> groups;
-    std::vector<char> refused(p_.bundles.size(), 0);
-    for (int next = first;;) {
-      if (next < 0) next = steepest(in, covered, left, per_gram, refused, most_gain);
-      if (next < 0) break;
-      std::vector<int> with = groups;
-      std::int64_t added = 0;
-      for (const int g : p_.bundles[static_cast<std::size_t>(next)].groups) {
-        if (in.has(g)) continue;
-        with.push_back(g);
-        added += p_.group_mg[static_cast<std::size_t>(g)];
-      }
-      refused[static_cast<std::size_t>(next)] = 1;
-      if (added <= left && possible(with)) {
-        groups = std::move(with);
-        in.join(masks_[static_cast<std::size_t>(next)]);
-        left -= added;
-        mg += added;
-        for (std::size_t i = 0; i < words_; ++i) covered[i] |= cells(next)[i];
-      }
-      next = -1;
-    }
-    offer(worth(in), mg, groups);
-  }
-  [[nodiscard]] std::int64_t worth(const Mask<W>& in) const {
-    Words covered(words_, 0);
-    for (std::size_t s = 0; s < masks_.size(); ++s) {
-      if (!masks_[s].within(in)) continue;
-      for (std::size_t i = 0; i < words_; ++i) covered[i] |= p_.bundles[s].cells[i];
-    }
-    return weigh(covered.data());
-  }
-  /// most_gain: of a step before, and brought up to date where it matters; a gain only falls as more is covered.
-  [[nodiscard]] int steepest(const Mask<W>& in, const Words& covered, std::int64_t left, bool per_gram,
-                             const std::vector<char>& refused, std::vector<std::int64_t>& most_gain) const {
-    int chosen = -1;
-    double top = 0;
-    meter_.work(masks_.size());
-    for (std::size_t s = 0; s < masks_.size(); ++s) {
-      if (refused[s] != 0 || most_gain[s] <= 0) continue;
-      std::int64_t need = 0;
-      for (const int g : p_.bundles[s].groups)
-        need += in.has(g) ? 0 : p_.group_mg[static_cast<std::size_t>(g)];
-      if (need > left) continue;
-      const auto score = [&](std::int64_t gain) {
-        return static_cast<double>(gain) / (per_gram ? static_cast<double>(need) + 1.0 : 1.0);
-      };
-      if (score(most_gain[s]) <= top) continue;
-      meter_.work(words_);
-      most_gain[s] = weigh_lost(cells(static_cast<int>(s)), covered.data(),
-                                std::numeric_limits<std::int64_t>::max() / 2);
-      if (most_gain[s] > 0 && score(most_gain[s]) > top) {
-        top = score(most_gain[s]);
-        chosen = static_cast<int>(s);
-      }
-    }
-    return chosen;
   }
 
-  const Reduced& p_;
-  const Problem& original_;
-  std::vector<Found>* pool_;
+  Look<W>& look_;
+  const Ready& r_;
+  const Question& q_;
+  Known& known_;
   Meter& meter_;
-  std::int64_t left_;
-  std::size_t words_;
-  std::vector<Mask<W>> masks_;
+  std::int64_t left_ = 0;
   Found best_;
+  std::vector<std::int64_t> best_ms_;
+  Ready::Lists lists_;
+  std::vector<std::tuple<double, std::int64_t, int>> missed_;
 };
 
 }  // namespace skerry::choose

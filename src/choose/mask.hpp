@@ -34,6 +34,17 @@ struct Mask {
     for (std::size_t i = 0; i < w.size(); ++i) any |= w[i] & ~o.word(i);
     return any == 0;
   }
+  [[nodiscard]] bool empty() const {
+    std::uint64_t any = 0;
+    for (std::size_t i = 0; i < w.size(); ++i) any |= w[i];
+    return any == 0;
+  }
+  /// The least of them; there must be one.
+  [[nodiscard]] int first() const {
+    std::size_t i = 0;
+    while (w[i] == 0) ++i;
+    return static_cast<int>(i * 64 + static_cast<std::size_t>(std::countr_zero(w[i])));
+  }
   void meet(const Mask& o) {
     for (std::size_t i = 0; i < w.size(); ++i) w[i] &= o.word(i);
   }

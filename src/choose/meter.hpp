@@ -12,8 +12,8 @@ class Meter {
 
   /// Whether this node is the last to be looked at.
   [[nodiscard]] bool node() { return ++nodes_ >= stop_.max_nodes; }
-  /// Words of 64 cells or things gone through.
-  void work(std::size_t words) { work_ += words; }
+  /// Cells, ways or things gone through.
+  void work(std::size_t steps) { work_ += steps; }
   /// What the caller wishes: asked once there is a kit, then each time that so much work is done, whatever a
   /// node costs. True from the first time on.
   [[nodiscard]] bool ended() {
@@ -27,7 +27,7 @@ class Meter {
 
  private:
   /// Measured: a millisecond or two.
-  static constexpr std::uint64_t between_asking = 1U << 20U;
+  static constexpr std::uint64_t between_asking = 1U << 18U;
 
   const Stop& stop_;
   std::uint64_t nodes_ = 0, work_ = 0, ask_at_ = 0;

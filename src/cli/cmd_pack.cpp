@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <atomic>
 #include <chrono>
@@ -24,7 +26,7 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip, what_if, limit, time_limit;
+  std::string trip, what_if, limit, time_limit, tolerance, show;
 };
 
 /// Ends a search that has a kit to show: at the time limit, or at the first Ctrl-C after it began.
@@ -93,16 +95,38 @@ advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advi
   return advice::what_if(advice, drop, add, stop);
 }
 
+/// "strips,power" or "all".
+std::vector<words::Section> sections_of(const std::string& text) {
+  std::vector<words::Section> out;
+  if (text.empty()) return out;
+  std::vector<std::string> known{"all"};
+  known.insert(known.end(), words::section_names.begin(), words::section_names.end());
+  for (const auto& part : split_list(text, "--show")) {
+    if (std::find(known.begin(), known.end(), part) == known.end())
+      refuse({"--show"}, "'" + one_line(part) + "'", fmt::format("some of: {}", fmt::join(known, ", ")),
+             did_you_mean(part, known));
+    for (std::size_t i = 0; i < words::section_names.size(); ++i) {
+      if (part == "all" || part == words::section_names[i]) out.push_back(static_cast<words::Section>(i));
+    }
+  }
+  return out;
+}
+
 void run_pack(const Options& o, World& world) {
   const Format format = format_of(o.common);
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   trip.sporadic_e = es_of(o.common.es);
+  if (!o.tolerance.empty())
+    trip.tolerance = number_of(o.tolerance, files::field("trip", "tolerance_percent"), "--tolerance") / 100;
   if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
   if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
   warn_of_zones(trip, world);
   Patience patience(o.time_limit);
-  const auto options = patience.options();
+  auto options = patience.options();
+  const auto sections = sections_of(o.show);
+  options.remedies = format == Format::json ||
+                     std::find(sections.begin(), sections.end(), words::Section::remedies) != sections.end();
   const auto advice = advice::advise(trip, options);
   if (!o.what_if.empty()) {
     const auto what_if = answer(o.what_if, trip, advice, options.stop);
@@ -119,7 +143,9 @@ void run_pack(const Options& o, World& world) {
     case Format::csv:
       return write(forms::pack_csv(trip, advice), o.common, world);
     case Format::text:
-      return write(words::pack_text(trip, advice, style_of(world, o.common)), o.common, world);
+      return write(o.show.empty() ? words::pack_screen(trip, advice, style_of(world, o.common))
+                                  : words::pack_text(trip, advice, sections, style_of(world, o.common)),
+                   o.common, world);
   }
 }
 
@@ -173,6 +199,14 @@ Command add_pack(CLI::App& app) {
   sub->add_option("--what-if", o.what_if, "the best kit when some things stay and some come: drop=ID,add=ID")
       ->type_name("LIST");
   sub->add_option("--mass-limit-kg", o.limit, "another limit than the trip file's")->type_name("KG");
+  sub->add_option(
+         "--tolerance", o.tolerance,
+         "kits that differ by less are the same, and the lightest is recommended; 0: the most, at any mass")
+      ->type_name("PERCENT");
+  sub->add_option(
+         "--show", o.show,
+         fmt::format("more than the first screen: {}, or all", fmt::join(words::section_names, ", ")))
+      ->type_name("LIST");
   sub->add_option(
          "--time-limit", o.time_limit,
          "seconds after which the best kit found so far is shown, with what could still exist; so does "

@@ -135,6 +135,9 @@ std::string accepted(const Field& f) {
     case Kind::ids:
     case Kind::flag_or_ids:
       return fmt::format("a list of words, as {}", f.example);
+    case Kind::shares:
+      return fmt::format("a list of words, as {}, or of {{ name = \"{}\", share = 0.7 }}", f.example,
+                         f.words.empty() ? "cw" : f.words.front());
     case Kind::flag:
       return "true or false";
     case Kind::number:

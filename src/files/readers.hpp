@@ -37,6 +37,7 @@ struct Reading {
   /// The ids of all of a kind, behind the id by which the file calls it: those with a count above 1.
   std::map<std::string, std::vector<std::string>> alike = {};
   int first_region_line = 0;
+  toml::source_position modes_at = {};
 
   /// Another file that [trip] names.
   struct Named {
@@ -75,7 +76,8 @@ void read_things(Cursor& root, Reading& reading);  ///< rigs, supports, cables, 
 void read_item(Cursor& cursor, Item& item, Reading& reading, const char* kind, std::string id_otherwise = {});
 /// `bands` or `modes`; nothing stands twice.
 std::vector<noise::Band> read_bands(Cursor& cursor, const Reading& reading);
-std::vector<noise::Mode> read_modes(Cursor& cursor);
+/// shares: gets the modes' shares in their order, where they are told.
+std::vector<noise::Mode> read_modes(Cursor& cursor, std::vector<double>* shares = nullptr);
 /// The ids of bands or modes.
 template <class Named>
 std::vector<std::string> ids_of(const std::vector<Named>& named) {

@@ -53,6 +53,7 @@ void within_mistakes(Read&& read) {
 struct Placed {
   std::string text;
   toml::source_position at;
+  std::optional<double> share{};  ///< of Kind::shares, where told
 };
 
 /// One table. Every key asked for stands in its table of fields; `finish` reports all others.
@@ -90,7 +91,8 @@ class Cursor {
   std::vector<std::pair<Day, toml::source_position>> days(std::string_view key);
   /// Minutes after midnight of "05:30" or a bare time; "24:00" is 1440.
   std::optional<int> clock(std::string_view key);
-  /// A list of words; a single word counts as a list of one. Words given twice are reported.
+  /// A list of words, or of words with shares; a single word counts as a list of one. Words given twice are
+  /// reported, and so are shares of some only, or that do not add up to 1.
   std::vector<Placed> words(std::string_view key);
   /// Exactly as many numbers as the field says, which must be N.
   template <std::size_t N>
@@ -127,15 +129,23 @@ class Cursor {
     }
     return bool(read);
   }
-  /// The same for each word of a list; what two of them mean alike stands once. Errors are told as they are.
+  /// The same for each word of a list; what two of them mean alike stands once, and so do their shares. Errors
+  /// are told as they are.
   template <class T, class Parse, class Id>
-  void parse_each(std::vector<T>& out, std::string_view key, Parse&& parse, Id&& id) {
+  void parse_each(std::vector<T>& out, std::string_view key, Parse&& parse, Id&& id,
+                  std::vector<double>* shares = nullptr) {
     for (const auto& word : words(key)) {
       auto read = parse(word.text, mistakes_->where(word.at));
       if (!read) {
         mistakes_->add(std::move(read.error()));
-      } else if (std::none_of(out.begin(), out.end(), [&](const T& x) { return id(x) == id(*read); })) {
-        out.push_back(std::move(*read));
+      } else {
+        const auto same =
+            std::find_if(out.begin(), out.end(), [&](const T& x) { return id(x) == id(*read); });
+        if (shares != nullptr && word.share) {
+          if (same == out.end()) shares->push_back(0);
+          (*shares)[static_cast<std::size_t>(same - out.begin())] += *word.share;
+        }
+        if (same == out.end()) out.push_back(std::move(*read));
       }
     }
   }

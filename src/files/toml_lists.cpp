@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 
 #include "skerry/core/text.hpp"
 #include "toml_cursor.hpp"
@@ -14,8 +15,16 @@ std::vector<Placed> Cursor::words(std::string_view key) {
   const std::string accepted = files::accepted(field(key));
   const auto* node = get(key, accepted);
   if (node == nullptr) return out;
+  const bool shares = field(key).kind == Kind::shares;
   const auto add = [&](const toml::node& item) {
     const auto* value = item.as_string();
+    std::optional<double> share;
+    if (const auto* pair = shares ? item.as_table() : nullptr) {
+      const auto* told = pair->get("share");
+      if (told != nullptr && told->is_number()) share = told->value<double>();
+      const bool whole = pair->size() == 2 && share && good(*share, {0, 1, ""});
+      value = whole && pair->get("name") != nullptr ? pair->get("name")->as_string() : nullptr;
+    }
     if (value == nullptr || !decent(value->get())) {
       mistakes_->add(item.source().begin, fmt::format("{} in {}", show(item), key), accepted);
       return;
@@ -27,7 +36,7 @@ std::vector<Placed> Cursor::words(std::string_view key) {
                      "each word once");
       return;
     }
-    out.push_back({value->get(), item.source().begin});
+    out.push_back({value->get(), item.source().begin, share});
   };
   const auto* list = node->as_array();
   if (node->is_string()) {
@@ -37,6 +46,17 @@ std::vector<Placed> Cursor::words(std::string_view key) {
            list != nullptr && list->empty() ? "an empty list says nothing: leave the key out" : "");
   } else {
     for (const auto& item : *list) add(item);
+    if (out.size() < list->size()) return out;
+    const auto told =
+        std::count_if(out.begin(), out.end(), [](const Placed& p) { return p.share.has_value(); });
+    double sum = 0;
+    for (const auto& word : out) sum += word.share.value_or(0);
+    if (told > 0 && told < static_cast<std::ptrdiff_t>(out.size())) {
+      report(key, fmt::format("shares of some {} only", key), "a share for each, or none",
+             "share = 0: told, and not counted");
+    } else if (told > 0 && std::abs(sum - 1) > 1e-6) {
+      report(key, fmt::format("shares that add up to {:g} in {}", sum, key), "shares that add up to 1");
+    }
   }
   return out;
 }

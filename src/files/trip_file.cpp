@@ -105,6 +105,22 @@ void check_references(Reading& reading) {
   }
 }
 
+/// A mode that decides and that nobody could use.
+void check_modes(Reading& reading) {
+  const auto& trip = reading.trip;
+  for (const auto m : skerry::ids_of(trip.modes)) {
+    const auto& id = nth(trip.modes, m).id;
+    const auto has = [&](const Rig& rig) {
+      return rig.modes.empty() || std::find(rig.modes.begin(), rig.modes.end(), id) != rig.modes.end();
+    };
+    if (trip.share_of(m) <= 0 || trip.rigs.empty() || std::any_of(trip.rigs.begin(), trip.rigs.end(), has))
+      continue;
+    reading.mistakes.add(reading.modes_at, fmt::format("'{}' in modes, which decides and no [[rig]] has", id),
+                         "a mode that one of the rigs has",
+                         "name another first, or add it to `modes` of a rig");
+  }
+}
+
 }  // namespace
 
 Result<toml::table> parse_document(std::string_view text, const std::string& file) {
@@ -190,6 +206,7 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
     count_out(reading);
     settle_library_supports(reading);
     root.finish();
+    check_modes(reading);
     if (mistakes.empty()) check_work(reading);
   });
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());

@@ -91,6 +91,10 @@ void read_head(Cursor& root, Reading& reading) {
   read_dates(c, trip);
   c.fill(trip);
   c.into(trip.climate.field_epoch, "field_epoch");
+  if (const auto count = c.word("count"))
+    trip.objective = *count == "days" ? Objective::days : Objective::chance;
+  if (const auto charging = c.word("charging"))
+    trip.charging = *charging == "none" ? Charging::none : Charging::every_night;
   if (const auto maps = c.word("maps")) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
@@ -133,7 +137,9 @@ void read_licence(Cursor& root, Reading& reading) {
   c.rename("[licence]");
   trip.bands = read_bands(c, reading);
   std::sort(trip.bands.begin(), trip.bands.end(), [](const auto& a, const auto& b) { return a.mhz < b.mhz; });
-  trip.modes = read_modes(c);
+  trip.modes = read_modes(c, &trip.mode_shares);
+  if (trip.mode_shares.size() != trip.modes.size()) trip.mode_shares.clear();  // told or reported for each
+  reading.modes_at = c.at("modes");
   c.into(trip.licence_power_w, "power_w");
   c.finish();
 }

@@ -196,9 +196,10 @@ std::vector<noise::Band> read_bands(Cursor& c, const Reading& reading) {
   return out;
 }
 
-std::vector<noise::Mode> read_modes(Cursor& c) {
+std::vector<noise::Mode> read_modes(Cursor& c, std::vector<double>* shares) {
   std::vector<noise::Mode> out;
-  c.parse_each(out, "modes", noise::find_mode, [](const noise::Mode& mode) { return mode.id; });
+  c.parse_each(
+      out, "modes", noise::find_mode, [](const noise::Mode& mode) { return mode.id; }, shares);
   return out;
 }
 

@@ -153,22 +153,55 @@ Json regions_json(const kit::Trip& trip, const Advice& a) {
   return out;
 }
 
+Json kit_json(const Advice& a, const choose::Choice& kit) {
+  return {{"reach", rounded(kit.reach, 5)},
+          {"mass_kg", rounded(kit.mass_g / 1000, 4)},
+          {"items", ids(a.inventory.things, kit.items)}};
+}
+
+Json modes_json(const kit::Trip& trip, const Advice& a) {
+  return list(a.modes, [&](const auto& m) {
+    Json best = kit_json(a, m.best);
+    best["comes"] = ids(a.inventory.things, m.comes);
+    best["goes"] = ids(a.inventory.things, m.goes);
+    best["proved"] = m.best.proved;
+    return Json{{"mode", id_at(trip.modes, m.mode)},
+                {"share", rounded(m.share, 4)},
+                {"reach", rounded(m.reach, 5)},
+                {"if_it_decided", std::move(best)}};
+  });
+}
+
+Json windows_json(const kit::Trip& trip, const Advice& a) {
+  return list(a.windows, [&](const auto& w) -> Json {
+    const auto& setup = nth(a.setups.possible, w.setup.value());
+    return {{"site", id_at(trip.sites, w.site)},       {"region", nth(trip.targets, w.target).region.id},
+            {"band", id_at(trip.bands, w.band)},       {"antenna", id_at(trip.antennas, setup.antenna)},
+            {"first_utc_hour", w.first_hour},          {"hours", w.hours},
+            {"days_in_ten", rounded(w.days, 2)},       {"long_way", w.way == geodesy::Way::long_way},
+            {"bearing_deg", rounded(w.bearing_deg, 1)}};
+  });
+}
+
 Json firmness_json(const kit::Trip& trip, const Advice& a) {
   const auto& f = a.firmness;
+  Json rival = nullptr;
+  if (f.runner_up) {
+    rival = kit_json(a, *f.runner_up);
+    rival["comes"] = ids(a.inventory.things, f.comes);
+    rival["goes"] = ids(a.inventory.things, f.goes);
+    rival["mean_lead"] = rounded(f.mean_lead, 5);
+    rival["ahead_in_share_of_cases"] = rounded(f.ahead, 4);
+  }
   return {{"toss_up", f.toss_up},
           {"why", words::firm_text(trip, a)},
+          {"rival", std::move(rival)},
           {"share_at_the_edge", rounded(f.fragile, 5)},
           {"share_nearly_served", rounded(f.nearly, 5)},
           {"low_r12", or_null(f.asked_the_sun, f.low_r12, 1)},
           {"high_r12", or_null(f.asked_the_sun, f.high_r12, 1)},
           {"reach_at_low_r12", or_null(f.asked_the_sun, f.reach_low, 5)},
           {"reach_at_high_r12", or_null(f.asked_the_sun, f.reach_high, 5)}};
-}
-
-Json kit_json(const Advice& a, const choose::Choice& kit) {
-  return {{"reach", rounded(kit.reach, 5)},
-          {"mass_kg", rounded(kit.mass_g / 1000, 4)},
-          {"items", ids(a.inventory.things, kit.items)}};
 }
 
 const char* packed_key(advice::Packed packed) {
@@ -214,11 +247,11 @@ Json uncertainty_json(const kit::Trip& trip, const Advice& a) {
 }
 
 Json sets_json(const kit::Trip& trip, const advice::BatteryPlan& plan) {
-  return list(plan.sets, [&](const auto& set) -> Json {
-    return {{"batteries", ids(trip.batteries, set.batteries)},
-            {"mass_kg", rounded(set.mass_g / 1000, 4)},
-            {"lasts_hours", rounded(set.lasts_hours, 2)},
-            {"share_of_hours", rounded(set.share, 4)}};
+  return list(plan.feeds, [&](const auto& feed) -> Json {
+    return {{"batteries", Json::array({id_at(trip.batteries, feed.battery)})},
+            {"mass_kg", rounded(nth(trip.batteries, feed.battery).item.mass_g / 1000, 4)},
+            {"lasts_hours", rounded(feed.hours, 2)},
+            {"share_of_hours", rounded(feed.share, 4)}};
   });
 }
 
@@ -243,6 +276,12 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
   out["reach_by_sky"] = rounded(a.reach, 5);
   out["reach_with_people"] = rounded(a.reach_with_people, 5);
   out["people_counted"] = a.people_counted;
+  out["tolerance"] = rounded(a.tolerance, 5);
+  out["plain_optimum"] = kit_json(a, a.optimum);
+  out["plain_optimum"]["proved"] = a.optimum.proved;
+  out["plain_optimum"]["bound"] = rounded(a.optimum.bound, 5);
+  out["modes"] = modes_json(trip, a);
+  out["windows"] = windows_json(trip, a);
   out["practice"] = {
       {"reach", rounded(a.practice.reach, 5)},
       {"bands_per_hour", a.practice.bands_per_hour},

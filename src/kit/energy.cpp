@@ -31,12 +31,12 @@ double mean_current_a(const Rig& rig, const noise::Mode& mode) {
   return mode.tx_share * sending + (1 - mode.tx_share) * rig.receive_a;
 }
 
-double hours_on(const Battery& battery, const Rig& rig, const noise::Mode& mode) {
-  return battery.usable * battery.amp_hours / mean_current_a(rig, mode);
+double hours_on(const Battery& battery, const Rig& rig, double mean_current_a) {
+  return battery.usable * battery.watt_hours() / (rig.volts * mean_current_a);
 }
 
-double energy_wh(const Rig& rig, const noise::Mode& mode, double hours) {
-  return mean_current_a(rig, mode) * rig.volts * hours;
+double energy_wh(const Rig& rig, double mean_current_a, double hours) {
+  return mean_current_a * rig.volts * hours;
 }
 
 bool suits(const Battery& battery, const Rig& rig) {

@@ -58,19 +58,20 @@ Json cell_json(const PictureCell& c, bool ledger) {
   out.push_back(rounded(c.days_both, 2));
   if (!ledger) return out;
   out.push_back(c.long_method ? 1 : 0);
-  const auto& m = c.strongest;
-  out.push_back(m.layer == circuit::Layer::e ? 1 : 0);
-  out.push_back(m.hops);
-  out.push_back(rounded(m.elevation_deg, 1));
-  out.push_back(rounded(m.reflection_height_km, 0));
-  out.push_back(rounded(m.basic_muf_mhz, 1));
-  out.push_back(rounded(m.support_probability, 2));
+  const auto& ray = c.ray();
+  out.push_back(ray.layer == circuit::Layer::f2 ? 0 : ray.layer == circuit::Layer::e ? 1 : 2);
+  out.push_back(ray.hops);
+  out.push_back(rounded(ray.elevation_deg, 1));
+  out.push_back(rounded(ray.reflection_height_km, 0));
+  out.push_back(rounded(ray.basic_muf_mhz, 1));
+  out.push_back(rounded(ray.support_probability, 2));
   out.push_back(c.way == geodesy::Way::long_way ? 1 : 0);
   out.push_back(rounded(c.distance_km, 0));
   out.push_back(rounded(c.bearing_deg, 0));
   out.push_back(c.by->setup.value());
   out.push_back(c.by->mode.value());
   out.push_back(c.by->person.value());
+  const auto& m = c.strongest;
   for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.screening_db,
                          m.auroral_db, m.other_db, -m.focusing_db}) {
     out.push_back(rounded(v, 1));

@@ -60,9 +60,9 @@ std::string band_row(const std::string& band, std::size_t index, const advice::P
         cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
     if (cell.open() && cell.days_both >= want) kind += " good";
     if (site.minutes[h] > 0) kind += " on";
-    const bool is_weak = cell.open() && cell.days_both >= 0.5 && cell.days_both < want;
-    out += fmt::format("<td class=\"{}\">{}{}</td>", kind, is_weak ? weak : "",
-                       words::days_sign(cell.open(), cell.days_both));
+    const auto sign = words::days_sign(cell.open(), cell.days_both);
+    const bool is_weak = sign[0] >= '0' && sign[0] <= '9' && cell.days_both < want;
+    out += fmt::format("<td class=\"{}\">{}{}</td>", kind, is_weak ? weak : "", sign);
   }
   return out + "</tr>";
 }

@@ -76,17 +76,18 @@ std::string label(ChartPoint p, const char* anchor, const std::string& text, con
 }  // namespace
 
 std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
-  const circuit::Mode& ray = cell.strongest;
-  const bool off_e = ray.layer == circuit::Layer::e;
+  const circuit::Mode& ray = cell.ray();
+  const bool off_e = ray.layer != circuit::Layer::f2;
+  const char* layer = !off_e ? "F2" : ray.layer == circuit::Layer::e ? "E" : "Es";
   const bool drawn = cell.open() && ray.hops > 0;
   const double km = drawn ? cell.distance_km : way.path.distance_km;
   const double mirror_km = std::round(ray.reflection_height_km);
   const bool f2 = !drawn || !off_e;
   const double f2_km = drawn ? mirror_km : f2_nominal_km;
   const Section paper(km, std::max(drawn ? mirror_km : 0, 320.0));
-  const std::string said = drawn ? fmt::format(caption::hops, words::counted(ray.hops, "hop"),
-                                               off_e ? "E" : "F2", mirror_km, ray.elevation_deg)
-                                 : std::string(caption::hops_closed);
+  const std::string said =
+      drawn ? fmt::format(caption::hops, words::counted(ray.hops, "hop"), layer, mirror_km, ray.elevation_deg)
+            : std::string(caption::hops_closed);
   std::string out =
       fmt::format("<svg class=\"hop\" viewBox=\"0 0 {:g} {:.1f}\" role=\"img\" aria-label=\"{}\">", width,
                   paper.height(), said);
@@ -120,9 +121,8 @@ std::string hop_svg(const advice::PictureWay& way, const PictureCell& cell) {
   const double apart = std::max(0.0, 60 - (there.x - here.x) / 2);
   out += label({here.x - apart, paper.height() - 36}, "middle", caption::here);
   out += label({there.x + apart, paper.height() - 36}, "middle", caption::there);
-  out += label(
-      {width / 2, paper.at(km / 2, f2 ? f2_km : e_km).y - 10}, "middle",
-      drawn ? fmt::format(caption::mirror, off_e ? "E" : "F2", mirror_km) : std::string(caption::f2_about));
+  out += label({width / 2, paper.at(km / 2, f2 ? f2_km : e_km).y - 10}, "middle",
+               drawn ? fmt::format(caption::mirror, layer, mirror_km) : std::string(caption::f2_about));
   out += label({width / 2, paper.height() - 10}, "middle",
                fmt::format(caption::layers, f2 ? caption::layers_f2 : ""), " class=\"key\"");
   return out + "</svg>";

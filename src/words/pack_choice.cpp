@@ -28,17 +28,14 @@ std::string names(const Advice& a, const std::vector<int>& things) {
 
 namespace {
 
-/// "a, b instead of c": one kit against the recommended one.
+/// One kit against the recommended one.
 std::string against(const Advice& a, const choose::Choice& kit) {
   std::vector<int> comes, goes;
   std::set_difference(kit.items.begin(), kit.items.end(), a.kit.items.begin(), a.kit.items.end(),
                       std::back_inserter(comes));
   std::set_difference(a.kit.items.begin(), a.kit.items.end(), kit.items.begin(), kit.items.end(),
                       std::back_inserter(goes));
-  if (comes.empty() && goes.empty()) return "the same kit";
-  if (comes.empty()) return "without " + names(a, goes);
-  if (goes.empty()) return "with " + names(a, comes) + " too";
-  return names(a, comes) + " instead of " + names(a, goes);
+  return swap_text(a.inventory, comes, goes);
 }
 
 /// The kits that stand for the whole frontier: the largest rises, in order of mass.
@@ -94,12 +91,21 @@ std::string summary(const kit::Trip& trip, const Advice& a, std::size_t columns)
         columns, "", "");
   }
   out += wrapped("How firm: " + firm_text(trip, a) + ".", columns, "", "");
+  for (const auto& s : a.robustness.scenarios) {
+    if (s.kind == advice::Scenario::Kind::no_sporadic_e && a.kit.reach - s.kit >= 0.005)
+      out += wrapped(fmt::format("Of the {}, {} rest on sporadic E.", percent(a.kit.reach),
+                                 percent(a.kit.reach - s.kit)),
+                     columns, "", "");
+  }
+  out += pack::other_modes(trip, a, columns);
   const auto& p = a.practice;
+  if (a.kit.reach - p.reach < 0.005) return out;
   double most = 0;
   for (const double m : p.setup_minutes) most = std::max(most, m);
-  std::string how = fmt::format("In practice {}: putting up {} takes up to {:.0f} minutes of each session",
-                                percent(p.reach),
-                                p.raised.size() == 1 ? "the one antenna worth it" : "what is worth it", most);
+  std::string how = fmt::format(
+      "One after the other, {} takes up to {:.0f} minutes of each session: {} then",
+      p.raised.size() == 1 ? "putting up the one antenna worth it" : "putting up what is worth it", most,
+      percent(p.reach));
   if (p.bands_per_hour > 0)
     how += fmt::format(", and {} {} an hour", p.bands_per_hour,
                        p.bands_per_hour == 1 ? "band is visited" : "bands are visited");
@@ -141,48 +147,72 @@ std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     const auto& rig = nth(trip.rigs, p.rig).item.name;
     out += wrapped(fmt::format("{}: {}", rig, power_why(trip, p)), columns, "  ", "    ");
     const auto& whole = nth(a.inventory.power, p.rig.value());
-    if (!p.enough && whole.enough) {
-      out += wrapped(fmt::format("the smallest legal set that lasts the longest day weighs {}: {}",
-                                 mass(whole.mass_g), power_why(trip, whole)),
-                     columns, "    ", "    ");
-    }
-    if (p.sets.size() < 2) continue;
     std::vector<std::string> others;
-    for (const auto& set : p.sets) {
-      if (set.batteries == p.batteries) continue;
-      std::vector<std::string> packs;
-      for (const int b : set.batteries) packs.push_back(nth(trip.batteries, b).item.name);
-      others.push_back(
-          fmt::format("{} ({}) {:.1f} h", fmt::join(packs, " + "), mass(set.mass_g), set.lasts_hours));
+    for (const auto& feed : whole.feeds) {
+      if (std::binary_search(p.batteries.begin(), p.batteries.end(), feed.battery)) continue;
+      const auto& pack = nth(trip.batteries, feed.battery).item;
+      others.push_back(fmt::format("{} ({}) {:.1f} h", pack.name, mass(pack.mass_g), feed.hours));
     }
+    if (others.empty()) continue;
     out += wrapped(fmt::format("other packs: {}", fmt::join(others, "; ")), columns, "    ", "    ");
   }
   return out;
 }
 
-std::string trade_off(const Advice& a) {
+std::string trade_off(const Advice& a, std::size_t columns) {
   const auto& kits = a.frontier.kits;
   if (kits.size() < 2) return {};
-  std::string out = heading(fmt::format("REACH AGAINST MASS ({} kits that no other beats{})", kits.size(),
+  std::string out = heading(fmt::format("WHAT EACH GRAM BRINGS ({} kits that no other beats{})", kits.size(),
                                         a.frontier.complete ? "" : "; more exist"));
   const choose::Choice* before = nullptr;
   for (const std::size_t k : picked(kits)) {
     const auto& kit = kits[k];
-    out += fmt::format("  {:>8}  {:>5}", mass(kit.mass_g), percent(kit.reach));
-    if (before != nullptr && kit.mass_g > before->mass_g) {
-      out += fmt::format("   {} more for {}, {} per 100 g", percent(kit.reach - before->reach),
-                         mass(kit.mass_g - before->mass_g),
-                         percent((kit.reach - before->reach) / (kit.mass_g - before->mass_g) * 100));
+    std::vector<int> comes, goes;
+    if (before != nullptr) {
+      std::set_difference(kit.items.begin(), kit.items.end(), before->items.begin(), before->items.end(),
+                          std::back_inserter(comes));
+      std::set_difference(before->items.begin(), before->items.end(), kit.items.begin(), kit.items.end(),
+                          std::back_inserter(goes));
     }
-    out += "\n";
+    const auto start = fmt::format("  {:>8}  {:>5}  ", mass(kit.mass_g), percent(kit.reach));
+    const auto step = before == nullptr ? names(a, kit.items)
+                                        : fmt::format("+ {}{}: {}", names(a, comes),
+                                                      goes.empty() ? "" : ", less " + names(a, goes),
+                                                      percent(kit.reach - before->reach));
+    out += wrapped(step, columns, start, std::string(start.size(), ' '));
     before = &kit;
   }
   std::string beyond;
-  for (const auto& more : a.more) {
+  for (const auto& more : a.more)
     beyond += fmt::format("{}+{:.0f} g {}", beyond.empty() ? "" : ", ", more.added_g, percent(more.reach));
-  }
-  if (!beyond.empty()) out += "  with a higher limit: " + beyond + "\n";
+  if (!beyond.empty()) out += wrapped("with a higher limit: " + beyond, columns, "  ", "    ");
   return out;
+}
+
+std::string modes(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  if (a.modes.size() < 2) return {};
+  std::string out = heading("MODE BY MODE");
+  for (const auto& m : a.modes) {
+    const auto& name = nth(trip.modes, m.mode).name;
+    auto line = fmt::format("{}: {} with this kit", name, percent(m.reach));
+    if (m.share > 0 && m.share < 1) line += fmt::format(" ({:.0f} % of what counts)", 100 * m.share);
+    if (m.share < 1)
+      line += m.comes.empty() && m.goes.empty()
+                  ? "; if it decided, the same kit"
+                  : fmt::format("; if it decided: {} ({}, {})", swap_text(a.inventory, m.comes, m.goes),
+                                percent(m.best.reach), mass(m.best.mass_g));
+    out += wrapped(line, columns, "  - ", "    ");
+  }
+  return out;
+}
+
+std::string other_modes(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::vector<std::string> others;
+  for (const auto& m : a.modes) {
+    if (m.share < 1) others.push_back(fmt::format("{} {}", nth(trip.modes, m.mode).name, percent(m.reach)));
+  }
+  return others.empty() ? std::string()
+                        : wrapped(fmt::format("The same kit: {}.", fmt::join(others, ", ")), columns, "", "");
 }
 
 std::string other_kits(const Advice& a, std::size_t columns) {
@@ -200,20 +230,22 @@ std::string other_kits(const Advice& a, std::size_t columns) {
 std::string scenarios(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const auto& r = a.robustness;
   if (r.scenarios.empty()) return {};
+  const auto same = [](const advice::Scenario& s) { return std::abs(s.kit - s.best) < 0.005; };
+  if (std::all_of(r.scenarios.begin(), r.scenarios.end(), same)) {
+    return heading("IF THINGS ARE OTHERWISE") +
+           wrapped("In every case asked no kit does better than this one by half a percent.", columns, "  ",
+                   "  ");
+  }
   std::string out = heading("IF THINGS ARE OTHERWISE");
-  out += fmt::format("  {}  this kit  the best then\n", cut("", 52));
+  const bool rival = a.firmness.runner_up.has_value();
+  out += fmt::format("  {}  this kit  the best then{}\n", cut("", 52), rival ? "  its rival" : "");
   for (const auto& s : r.scenarios)
-    out += fmt::format("  {}  {:>8}  {:>13}\n", cut(scenario_name(trip, s), 52), percent(s.kit),
-                       percent(s.best));
+    out += fmt::format("  {}  {:>8}  {:>13}{}\n", cut(scenario_name(trip, s), 52), percent(s.kit),
+                       percent(s.best), rival ? fmt::format("  {:>9}", percent(s.runner_up)) : "");
   if (r.differs) {
     out += wrapped(
         fmt::format("More robust: {} at worst instead of {}, for {}, {} as expected: {}.", percent(r.worst),
                     percent(r.worst_of_chosen), mass(r.kit.mass_g), percent(r.kit.reach), against(a, r.kit)),
-        columns, "  ", "  ");
-  } else {
-    out += wrapped(
-        fmt::format("No kit looked at has a better worst case ({}{}).", percent(r.worst_of_chosen),
-                    r.proved ? ", proved" : fmt::format("; at most {} is possible", percent(r.bound))),
         columns, "  ", "  ");
   }
   return out;

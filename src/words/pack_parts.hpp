@@ -17,12 +17,18 @@ namespace skerry::words::pack {
 /// Names of things, with commas; "nothing".
 [[nodiscard]] std::string names(const advice::Advice& a, const std::vector<int>& things);
 
+/// Trip and verdict.
+[[nodiscard]] std::string head(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 /// People, firmness, practice: what stands beside the verdict.
 [[nodiscard]] std::string summary(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string bags(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string power(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
-[[nodiscard]] std::string trade_off(const advice::Advice& a);
+[[nodiscard]] std::string trade_off(const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string other_kits(const advice::Advice& a, std::size_t columns);
+/// "The same kit: SSB 16 %, FT8 60 %." Empty where one mode is wanted.
+[[nodiscard]] std::string other_modes(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
+/// What the kit does in each wanted mode, and what another would change.
+[[nodiscard]] std::string modes(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string scenarios(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string band_pairs(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 

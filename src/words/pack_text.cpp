@@ -25,7 +25,8 @@ using pack::heading;
 std::string worth_of_carried(const Advice& a, const advice::ItemAdvice& item, bool always) {
   if (always) return "goes in any case";
   if (a.kit.reach > 0 && item.reach >= a.kit.reach - 0.0005) return nothing_left;
-  return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach)) : "lightest way";
+  return item.reach > 0.0005 ? fmt::format("without it {} less", percent(item.reach))
+                             : "others do as well, heavier";
 }
 
 std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
@@ -61,7 +62,7 @@ std::string items(const kit::Trip& trip, const Advice& a, std::size_t columns) {
     any = true;
     const auto& thing = nth(a.inventory.things, item.thing);
     // Where no kit works at all, the thing is not to blame.
-    std::string worth = a.outcome == advice::Outcome::works ? "adds nothing" : no_kit_text(a.outcome);
+    std::string worth = a.outcome == advice::Outcome::works ? "brings nothing more" : no_kit_text(a.outcome);
     if (thing.excluded) {
       worth = "cannot come";
     } else if (item.reach > 0.0005) {
@@ -221,41 +222,86 @@ std::string without_text(double left) {
   return left < 0.0005 ? nothing_left : "without it " + percent(left) + " remain";
 }
 
-std::string pack_text(const kit::Trip& trip, const Advice& a, const Style& style) {
-  const auto columns = style.width(120);
-  std::string out = fmt::format("{}, {} to {}\n", trip.name, to_iso(trip.first_day), to_iso(trip.last_day));
-  out += wrapped(fmt::format("R12 {:.0f} ({})", trip.climate.r12, activity_source(trip.activity_source)),
-                 columns, "", "  ");
+namespace {
+
+std::string cannot(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::string out;
+  for (const auto& i : cannot_be(trip, a)) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
+  return out.empty() ? out : heading("CANNOT BE") + out;
+}
+
+std::string remedies(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::string out;
+  for (const auto& remedy : a.remedies) out += wrapped(remedy_text(trip, remedy), columns, "  - ", "    ");
+  return out.empty() ? out : heading("WHAT WOULD MEND IT") + out;
+}
+
+std::string cautions(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::string out = heading("CAUTIONS");
+  for (const auto& caution : a.cautions)
+    out += wrapped(std::string(topic_text(topic_of(caution))) + ": " + caution_text(trip, a, caution),
+                   columns, "  - ", "    ");
+  return out;
+}
+
+std::string section(Section which, const kit::Trip& trip, const Advice& a, std::size_t columns,
+                    const Style& style) {
+  switch (which) {
+    case Section::items:
+      return items(trip, a, columns);
+    case Section::bags:
+      return pack::bags(trip, a, columns);
+    case Section::uses:
+      return uses(trip, a, columns);
+    case Section::bands:
+      return shares(trip, a);
+    case Section::power:
+      return pack::power(trip, a, columns);
+    case Section::frontier:
+      return pack::trade_off(a, columns);
+    case Section::kits:
+      return pack::other_kits(a, columns);
+    case Section::modes:
+      return pack::modes(trip, a, columns);
+    case Section::cases:
+      return pack::scenarios(trip, a, columns);
+    case Section::pairs:
+      return pack::band_pairs(trip, a, columns);
+    case Section::strips:
+      return openings(trip, a, style);
+    case Section::days:
+      return days(trip, a, columns);
+    case Section::cannot:
+      return cannot(trip, a, columns);
+    case Section::remedies:
+      return remedies(trip, a, columns);
+    case Section::cautions:
+      break;
+  }
+  return cautions(trip, a, columns);
+}
+
+}  // namespace
+
+std::string pack::head(const kit::Trip& trip, const Advice& a, std::size_t columns) {
+  std::string out = wrapped(fmt::format("{}, {} to {}, R12 {:.0f}", trip.name, to_iso(trip.first_day),
+                                        to_iso(trip.last_day), trip.climate.r12),
+                            columns, "", "  ");
   for (const auto& caution : a.cautions) {
     // What changes every number below stands above them as well.
     if (const auto topic = topic_of(caution); topic == Topic::measured || topic == Topic::learned)
       out += wrapped(caution_text(trip, a, caution), columns, "", "  ");
   }
-  out += "\n" + wrapped(verdict_text(trip, a, Reader::of_terminal), columns, "", "");
-  out += pack::summary(trip, a, columns);
-  out += items(trip, a, columns);
-  out += pack::bags(trip, a, columns);
-  out += uses(trip, a, columns);
-  out += shares(trip, a);
-  out += pack::power(trip, a, columns);
-  out += pack::trade_off(a);
-  out += pack::other_kits(a, columns);
-  out += pack::scenarios(trip, a, columns);
-  out += pack::band_pairs(trip, a, columns);
-  out += openings(trip, a, style);
-  out += days(trip, a, columns);
-  if (const auto impossible = cannot_be(trip, a); !impossible.empty()) {
-    out += heading("CANNOT BE");
-    for (const auto& i : impossible) out += wrapped(i.what + ": " + i.why, columns, "  - ", "    ");
-  }
-  if (!a.remedies.empty()) {
-    out += heading("WHAT WOULD MEND IT");
-    for (const auto& remedy : a.remedies) out += wrapped(remedy_text(trip, remedy), columns, "  - ", "    ");
-  }
-  out += heading("CAUTIONS");
-  for (const auto& caution : a.cautions)
-    out += wrapped(std::string(topic_text(topic_of(caution))) + ": " + caution_text(trip, a, caution),
-                   columns, "  - ", "    ");
+  return out + wrapped(verdict_text(trip, a, Reader::of_terminal), columns, "", "");
+}
+
+std::string pack_text(const kit::Trip& trip, const Advice& a, std::span<const Section> sections,
+                      const Style& style) {
+  const auto columns = style.width(120);
+  std::string out = pack::head(trip, a, columns) +
+                    wrapped("The Sun: " + activity_source(trip.activity_source) + ".", columns, "", "  ") +
+                    pack::summary(trip, a, columns);
+  for (const auto which : sections) out += section(which, trip, a, columns, style);
   return on_screen(out, style, 120);
 }
 

@@ -54,47 +54,64 @@ std::string with_limit(double mass_g, double slack) {
 std::string battery_limit(const kit::Trip& trip, const advice::BatteryLimit& limit) {
   const auto out = fmt::format(" The battery is the limit: good for {} of the hours on the air",
                                percent_in_words(limit.share));
-  if (!limit.longer)
+  if (!limit.all)
     return out + fmt::format("; as much again would be good for {}.", percent_in_words(limit.share_of_twice));
   std::vector<std::string> names;
-  for (const int b : limit.longer->batteries) names.push_back(nth(trip.batteries, b).item.name);
+  for (const int b : limit.all->batteries) names.push_back(nth(trip.batteries, b).item.name);
   return out + fmt::format("; {} ({}) would be good for {}.", fmt::join(names, " and "),
-                           mass(limit.longer->mass_g), percent_in_words(limit.longer->share));
+                           mass(limit.all->mass_g), percent_in_words(limit.all->share));
 }
 
-/// Of a kit that no other within the limit beats: proved only where it is known to go into the bags.
-const char* proof_text(advice::Packed packed) {
-  switch (packed) {
-    case advice::Packed::placed:
-      return " Proved: no kit within the limit reaches more.";
-    case advice::Packed::try_at_home:
-      return " No kit within the limit reaches more; that this one goes into the bags is not proved: try it at "
-             "home.";
-    case advice::Packed::not_found:
-      break;
+/// What the number of reach counts: "in CW", "in 70 % CW and 30 % SSB".
+std::string in_modes(const kit::Trip& trip, const Advice& advice) {
+  std::vector<std::string> parts;
+  for (const auto& m : advice.modes) {
+    if (m.share <= 0) continue;
+    const auto& name = nth(trip.modes, m.mode).name;
+    parts.push_back(m.share >= 1 ? name : fmt::format("{:.0f} % {}", 100 * m.share, name));
   }
-  return " No kit within the limit reaches more, but no way was found to share this one out among the bags: try it "
-         "at home.";
+  return parts.empty() ? std::string() : fmt::format(" in {}", fmt::join(parts, " and "));
 }
 
-std::string works_text(const kit::Trip& trip, const Advice& advice, Reader reader) {
+/// A second share beside a first: with a decimal where both would read alike.
+std::string percent_of(double share, double beside) {
+  return percent_in_words(share) != percent_in_words(beside) ? percent_in_words(share)
+                                                             : fmt::format("{:.1f} %", 100 * share);
+}
+
+/// What stands beside a kit that is not known to go into the bags.
+const char* bags_doubt(advice::Packed packed) {
+  return packed == advice::Packed::placed ? ""
+         : packed == advice::Packed::try_at_home
+             ? " That it goes into the bags is not proved: try it at home."
+             : " No way was found to share it out among the bags: try it at home.";
+}
+
+std::string works_text(const kit::Trip& trip, const Advice& advice) {
   const auto& kit = advice.kit;
-  std::string text = fmt::format("Carry {} of {} allowed: {} of the wanted region-hours work both ways",
-                                 mass(kit.mass_g), mass(advice.limit_g), percent_in_words(kit.reach));
-  if (advice.reach_of_everything - kit.reach < 0.005) {
-    text += ", as much as the whole inventory would give.";
+  std::string text = fmt::format("Carry {} of {} allowed: {} of what you want works{}", mass(kit.mass_g),
+                                 mass(advice.limit_g), percent_in_words(kit.reach), in_modes(trip, advice));
+  text += advice.reach_of_everything - kit.reach < 0.005
+              ? ", as much as with everything."
+              : fmt::format(" ({} with everything).", percent_in_words(advice.reach_of_everything));
+  const bool plain = kit.items == advice.optimum.items;
+  const bool proved = kit.proved && advice.packed == advice::Packed::placed;
+  if (!advice.optimum.proved) {
+    text += fmt::format(" Best found; at most {} is possible within the limit.",
+                        percent_in_words(advice.optimum.bound));
+  } else if (plain) {
+    text += !proved                ? " None within the limit reaches more."
+            : advice.tolerance > 0 ? " Proved: none reaches more, none lighter nearly as much."
+                                   : " Proved: no kit within the limit reaches more.";
   } else {
-    text += fmt::format("; the whole inventory would give {}.", percent_in_words(advice.reach_of_everything));
+    text +=
+        fmt::format(" {}: the most there is, {}, weighs {} more.",
+                    proved ? "Proved the lightest that nothing really beats"
+                           : "The lightest found that nothing really beats",
+                    percent_of(advice.optimum.reach, kit.reach), mass(advice.optimum.mass_g - kit.mass_g));
   }
-  text += kit.proved ? proof_text(advice.packed)
-                     : fmt::format(" Best found; at most {} is possible within the limit.",
-                                   percent_in_words(kit.bound));
+  text += bags_doubt(advice.packed);
   if (advice.battery_limit) text += battery_limit(trip, *advice.battery_limit);
-  if (const auto& light = advice.lighter) {
-    text += fmt::format(" Nearly the same for less: {} reaches {}", mass(light->mass_g),
-                        percent_in_words(light->reach));
-    text += reader == Reader::of_terminal ? "; " + with_limit(light->mass_g, 0) : ".";
-  }
   return text;
 }
 
@@ -110,7 +127,7 @@ std::string carried_reason(const kit::Trip& trip, const Advice& advice, const ad
   std::string out;
   if (item.reach >= 0.01) {
     out = fmt::format("without it the best kit reaches {} instead of {}{}",
-                      percent_in_words(item.reach_without), percent_in_words(advice.kit.reach), others);
+                      percent_in_words(item.reach_without), percent_in_words(advice.optimum.reach), others);
   } else if (item.reach > 0) {
     out = fmt::format("without it the best kit reaches less, though by under 1 %, and weighs {} {}{}",
                       mass(std::abs(item.lighter_g)), item.lighter_g < 0 ? "more" : "less", others);
@@ -154,7 +171,7 @@ std::string verdict_text(const kit::Trip& trip, const Advice& advice, Reader rea
   const bool terminal = reader == Reader::of_terminal;
   switch (advice.outcome) {
     case Outcome::works:
-      return works_text(trip, advice, reader);
+      return works_text(trip, advice);
     case Outcome::always_fits_no_bag:
       return fmt::format(
           "What always goes does not go into the bags together{}. Nothing else was considered.",
@@ -180,14 +197,14 @@ std::string verdict_text(const kit::Trip& trip, const Advice& advice, Reader rea
     case Outcome::over_limit:
       return fmt::format(
           "No kit within {} works, and the sky is not the reason: the lightest kit that works weighs {}, {} "
-          "over the limit, and reaches {} of the wanted region-hours ({}).{}",
+          "over the limit, and reaches {} of what is wanted ({}).{}",
           mass(advice.limit_g), mass(advice.lightest->mass_g), mass(advice.lightest->mass_g - advice.limit_g),
           percent_in_words(advice.lightest->reach), names_of(advice.inventory, advice.lightest->items),
           terminal ? " " + with_limit(advice.lightest->mass_g, 1e-9) : "");
     case Outcome::blocked:
       return fmt::format(
-          "Nothing that works can be carried, and the sky is not the reason: it would give {} of the wanted "
-          "region-hours to the lightest setup that works. In the way: {}. What could change that: another "
+          "Nothing that works can be carried, and the sky is not the reason: it would give {} of what is "
+          "wanted to the lightest setup that works. In the way: {}. What could change that: another "
           "bag, or things that do without.",
           percent_in_words(advice.lightest->reach), in_the_way(trip, advice));
     case Outcome::no_power:
@@ -239,20 +256,34 @@ std::string firm_text(const kit::Trip& trip, const Advice& advice) {
   using Why = advice::Firmness::Why;
   if (f.why == Why::nothing_reached) return "nothing is reached";
   if (f.why == Why::no_other_kit) return "no other kit to compare";
-  const double lead = advice.kit.reach - f.runner_up->reach;
-  const auto behind = lead > 1e-9 ? percent_in_words(lead) + " behind" : std::string("as good");
+  const auto rival = fmt::format("{} ({}, {})", swap_text(advice.inventory, f.comes, f.goes),
+                                 percent_in_words(f.runner_up->reach), mass(f.runner_up->mass_g));
+  const std::size_t cases = advice.robustness.scenarios.size() + 1;
   if (f.why == Why::overtaken) {
-    return fmt::format("a toss-up: the next kit is {}, and ahead in one of the cases asked ({})", behind,
-                       scenario_name(trip, nth(advice.robustness.scenarios, *f.overtaken_in)));
-  }
-  if (f.why == Why::too_near) {
+    const auto many = std::lround(f.ahead * static_cast<double>(cases));
     return fmt::format(
-        "a toss-up: the next kit is {} and no heavier; {} of the wanted region-hours stand within {:.1f} "
-        "days in ten of the wish either way",
-        behind, percent_in_words(f.fragile + f.nearly), advice::edge_days);
+        "a toss-up: {} does better in {} of {} cases asked{}", rival, many, cases,
+        f.overtaken_in ? fmt::format(" (most of all with: {})",
+                                     scenario_name(trip, nth(advice.robustness.scenarios, *f.overtaken_in)))
+                       : "");
   }
-  return fmt::format("the next kit is {}{}", behind,
-                     f.why == Why::ahead_in_all ? ", and ahead in none of the cases asked" : "");
+  if (f.why == Why::too_near)
+    return fmt::format("a toss-up: {} does as well in the mean of {} cases and is no heavier", rival, cases);
+  const auto lead = std::abs(f.mean_lead) < 0.005 ? std::string("as good in the mean")
+                    : f.mean_lead > 0             ? percent_in_words(f.mean_lead) + " behind in the mean"
+                                                  : percent_in_words(-f.mean_lead) + " ahead in the mean";
+  const auto mass_more = f.runner_up->mass_g - advice.kit.mass_g;
+  return fmt::format("its best rival, {}, is {} of {} cases{}{}", rival, lead, cases,
+                     f.why == Why::ahead_in_all ? "" : ", though ahead in some",
+                     mass_more > 1 ? fmt::format(", and {} heavier", mass(mass_more)) : "");
+}
+
+std::string swap_text(const advice::Inventory& inventory, const std::vector<int>& comes,
+                      const std::vector<int>& goes) {
+  if (comes.empty() && goes.empty()) return "the same kit";
+  if (comes.empty()) return "the kit without " + names_of(inventory, goes);
+  if (goes.empty()) return "the kit with " + names_of(inventory, comes) + " too";
+  return names_of(inventory, comes) + " instead of " + names_of(inventory, goes);
 }
 
 std::string scenario_name(const kit::Trip& trip, const advice::Scenario& s) {
@@ -263,9 +294,15 @@ std::string scenario_name(const kit::Trip& trip, const advice::Scenario& s) {
     case Kind::active_sun:
       return fmt::format("more active Sun, R12 {:.0f}", s.amount);
     case Kind::noisier_site:
-      return "one class more noise at the site";
+      return "one class more noise at both ends";
     case Kind::worse_antennas:
-      return fmt::format("antennas {:.0f} dB worse", s.amount);
+      return fmt::format("antennas {:.0f} dB worse", -s.amount);
+    case Kind::better_antennas:
+      return fmt::format("antennas {:.0f} dB better", s.amount);
+    case Kind::two_limits:
+      return "far paths by the two-limit method";
+    case Kind::no_sporadic_e:
+      return "no sporadic E at all";
     case Kind::session_lost:
       break;
   }

@@ -46,6 +46,7 @@ TEST_CASE("advice carries what trying all subsets of the inventory finds", "[adv
     const auto setups = kit::derive_setups(t);
     const auto book = pattern_book(t, setups.possible);
     const ReachModel model(t, setups.possible, book);
+    const auto on_air = session_hours(t);
     double best_reach = -1, best_g = 0;
     for (unsigned subset = 0; subset < (1U << things.size()); ++subset) {
       double mass_g = 0;
@@ -56,33 +57,48 @@ TEST_CASE("advice carries what trying all subsets of the inventory finds", "[adv
         legal = legal && (in || !things[i].always) && !(in && things[i].excluded);
       }
       if (!legal || mass_g > limit_g) continue;
-      // Each cell is worth the largest share of the hours that some complete setup's packs last.
-      std::vector<double> worth(model.cells().size(), 0);
+      // With one rig a day, its packs spent on the best of the same hours of each day.
       const auto in = [&](const std::string& id) { return ((subset >> a.inventory.by_id.at(id)) & 1U) != 0; };
-      for (std::size_t s = 0; s < setups.possible.size(); ++s) {
-        const auto& setup = setups.possible[s];
-        if (!std::all_of(setup.needs.begin(), setup.needs.end(), in)) continue;
-        const auto& rig = t.at(setup.rig);
+      double reach = 0;
+      for (const auto r : ids_of(t.rigs)) {
         double hours = 0;
         for (const auto& battery : t.batteries) {
-          if (in(battery.item.id)) hours += kit::hours_on(battery, rig, t.modes[0]);
+          if (in(battery.item.id))
+            hours += kit::hours_on(battery, t.at(r), kit::mean_current_a(t.at(r), t.modes[0]));
         }
-        const double share = std::min(1.0, hours / 3.5);  // the same three and a half hours each day
-        for (std::size_t c = 0; c < worth.size(); ++c) {
-          if (model.setups()[s].served.has(c)) worth[c] = std::max(worth[c], share);
+        std::vector<double> worth(model.cells().size(), 0);
+        for (std::size_t s = 0; s < setups.possible.size(); ++s) {
+          const auto& setup = setups.possible[s];
+          if (setup.rig != r || !std::all_of(setup.needs.begin(), setup.needs.end(), in)) continue;
+          for (std::size_t c = 0; c < worth.size(); ++c)
+            worth[c] = std::max(worth[c], static_cast<double>(model.setups()[s].chance[c]));
         }
+        std::vector<std::pair<double, double>> of_hours;  // worth and length in the three days together
+        for (const auto& hour : on_air) {
+          double sum = 0;
+          for (std::size_t c = 0; c < worth.size(); ++c) {
+            if (model.cells()[c].utc_hour == hour.utc_hour) sum += worth[c] * model.cells()[c].weight;
+          }
+          of_hours.emplace_back(sum, hour.minutes / 60);
+        }
+        std::sort(of_hours.begin(), of_hours.end(),
+                  [](const auto& x, const auto& y) { return x.first * y.second > y.first * x.second; });
+        double left = 3 * hours, got = 0;
+        for (const auto& [sum, length] : of_hours) {
+          const double used = std::min(left, length);
+          got += sum * used / length;
+          left -= used;
+        }
+        reach = std::max(reach, got / model.total_weight());
       }
-      double reach = 0;
-      for (std::size_t c = 0; c < worth.size(); ++c) reach += worth[c] * model.cells()[c].weight;
-      reach /= model.total_weight();
-      if (reach > best_reach + 1e-12 || (reach > best_reach - 1e-12 && mass_g < best_g)) {
+      if (reach > best_reach + 1e-8 || (reach > best_reach - 1e-8 && mass_g < best_g)) {
         best_reach = std::max(best_reach, reach);
         best_g = mass_g;
       }
     }
     CAPTURE(limit_g, a.outcome);
     CHECK(a.kit.proved);
-    CHECK_THAT(a.kit.reach, WithinAbs(best_reach, 1e-9));
+    CHECK_THAT(a.kit.reach, WithinAbs(best_reach, 1e-7));  // chances are floats, gains steps of 2^-31
     CHECK_THAT(a.kit.mass_g, WithinAbs(best_g, 1e-6));
     CHECK(a.kit.mass_g <= limit_g);
     if (limit_g > 5000) CHECK(a.full_kit_fits);
@@ -98,11 +114,12 @@ TEST_CASE("the heavier mast stays at home when the antenna hangs no better on it
   kit::Trip t = small_trip();
   t.antennas = {t.antennas[1]};
   t.mass_limit_g = 9000;
+  t.tolerance = 0.001;
   const Advice a = advise(t, quick());
   REQUIRE(a.kit.reach > 0);
   CHECK(carried(a, "mast 6 m"));
   CHECK_FALSE(carried(a, "mast 10 m"));
-  CHECK_THAT(item_of(a, "mast 10 m").reach, WithinAbs(0, 1e-9));
+  CHECK_THAT(item_of(a, "mast 10 m").reach, WithinAbs(0, 1e-4));
   CHECK(item_of(a, "mast 10 m").used);
 }
 
@@ -138,48 +155,56 @@ TEST_CASE("each verdict's numbers agree with asking the problem again", "[advise
       CHECK(item.reach >= -1e-12);                     // the kit is the best there is
       CHECK(item.as_it_stands >= item.reach - 1e-12);  // mending the gap cannot make it wider
     }
-    if (!item.carry) CHECK(item.reach >= -1e-12);
+    if (!item.carry && item.used) CHECK(item.reach >= -1e-12);
     if (item.reach_per_kg) CHECK_THAT(*item.reach_per_kg * item.added_g / 1000, WithinAbs(item.reach, 1e-12));
   }
   double plan_reach = 0;
   for (const auto& use : a.uses) {
-    CHECK(use.alone <= a.kit.reach + 1e-12);
+    CHECK(use.alone <= a.kit.reach + 1e-7);
     if (use.in_plan) plan_reach = std::max(plan_reach, use.alone + use.without);
   }
-  CHECK(plan_reach >= a.kit.reach - 1e-9);
+  CHECK(plan_reach >= a.kit.reach - 0.002 - 1e-7);  // what nobody misses
   double by_target = 0, weight = 0;
   for (const auto& target : a.targets) {
     by_target += target.reach * nth(t.targets, target.target).weight;
     weight += nth(t.targets, target.target).weight;
   }
-  CHECK_THAT(by_target / weight, WithinAbs(a.kit.reach, 1e-9));
+  CHECK_THAT(by_target / weight, WithinAbs(a.kit.reach, 1e-7));
 }
 
-TEST_CASE("the lightest packs that last the longest day go along", "[advise][known]") {
+TEST_CASE("packs last as the worked example says, day by day or once for all", "[advise][known]") {
   // Worked example, common practice: 10 W CW, 0.3 A receiving, 2.2 A sending, duty 0.45, sending 0.35 of the
   // time, 3 Ah of which 0.8 are used: 0.60 A, 4.0 h.
   kit::Trip t = small_trip();
   t.modes[0].duty = 0.45;
   t.modes[0].tx_share = 0.35;
+  // The example is for a pack of the set's own voltage.
+  t.rigs[1].volts = t.batteries[0].volts;
   auto plan = take_inventory(t).power[1];
   CHECK_THAT(plan.mean_current_a, WithinAbs(0.60, 0.005));
-  CHECK_THAT(plan.lasts_hours, WithinAbs(4.0, 0.05));
+  REQUIRE(plan.feeds.size() == 2);
+  CHECK_THAT(plan.feeds[0].hours, WithinAbs(4.0, 0.05));
+  CHECK_THAT(plan.feeds[1].hours, WithinAbs(8.0, 0.1));
   CHECK_THAT(plan.need_hours, WithinAbs(3.5, 1e-9));
-  CHECK(plan.batteries == std::vector<int>{0});
-  CHECK(plan.enough);
-
-  t.sessions[0].end_minute =
-      t.sessions[0].start_minute + 6 * 60;  // needs 6 h: the larger pack, 760 g, before both, 1160 g
+  CHECK(with_packs(t, plan, {0}).enough);
+  t.sessions[0].end_minute = t.sessions[0].start_minute + 6 * 60;  // 6 h: the larger pack
   plan = take_inventory(t).power[1];
-  CHECK(plan.batteries == std::vector<int>{1});
+  CHECK_FALSE(with_packs(t, plan, {0}).enough);
+  CHECK(with_packs(t, plan, {1}).enough);
   t.sessions[0].end_minute = t.sessions[0].start_minute + 10 * 60;  // 10 h: both
   plan = take_inventory(t).power[1];
-  CHECK(plan.batteries == std::vector<int>{0, 1});
-  CHECK(plan.enough);
-  t.sessions[0].end_minute = t.sessions[0].start_minute + 14 * 60;  // 14 h: nothing lasts, both last longest
+  CHECK_FALSE(with_packs(t, plan, {1}).enough);
+  CHECK(with_packs(t, plan, {0, 1}).enough);
+  t.sessions[0].end_minute = t.sessions[0].start_minute + 14 * 60;  // 14 h: nothing lasts
   plan = take_inventory(t).power[1];
-  CHECK(plan.batteries == std::vector<int>{0, 1});
   CHECK_FALSE(plan.enough);
+  CHECK_THAT(plan.share, WithinAbs(plan.lasts_hours / 14, 1e-9));
+  // Never charged: three days of 3.5 h on packs of 4 + 8 h.
+  t.sessions[0].end_minute = t.sessions[0].start_minute + 210;
+  t.charging = kit::Charging::none;
+  plan = take_inventory(t).power[1];
+  CHECK(plan.enough);
+  CHECK_THAT(with_packs(t, plan, {0}).share, WithinAbs(plan.feeds[0].hours / 10.5, 1e-9));
 
   t.batteries = {pack("5 V bank", 5, 20, 400)};
   plan = take_inventory(t).power[1];
@@ -251,9 +276,10 @@ TEST_CASE("the advice is the same on one core and on many, and the second time",
   }
 }
 
-TEST_CASE("the opening table of the kit serves exactly the cells of its reach", "[advise][property]") {
-  // Each region here is one place, so that its middle is that place.
-  const kit::Trip t = small_trip();
+TEST_CASE("the opening table of the kit is its reach, hour by hour", "[advise][property]") {
+  // Each region here is one place, so that its middle is that place; packs that last all day.
+  kit::Trip t = small_trip();
+  t.batteries = {pack("pack 20 Ah", 12.8, 12, 400)};
   const Advice a = advise(t);
   double reached = 0, all = 0;
   for (const auto& cell : a.cells) {
@@ -263,9 +289,10 @@ TEST_CASE("the opening table of the kit serves exactly the cells of its reach", 
           std::max(best, a.openings.at(cell.site, cell.target, cell.utc_hour, static_cast<int>(b)).days_both);
     }
     all += cell.weight;
-    if (best >= t.want_days_in_ten) reached += cell.weight;
+    reached += cell.weight * best / 10;
   }
-  CHECK_THAT(reached / all, WithinAbs(a.kit.reach, 1e-9));
+  // What is closed to the table, under half a day, still counts in the reach.
+  CHECK_THAT(reached / all, WithinAbs(a.kit.reach, 0.002));
   CHECK(a.days.size() == 3);
   CHECK(a.days[0].turn_back.has_value());
   CHECK(*a.days[0].turn_back == *a.days[0].sun.set - std::chrono::minutes{60});
@@ -292,7 +319,7 @@ TEST_CASE("trips with nothing to decide are answered with the reason", "[advise]
 
   t = small_trip();
   t.want_days_in_ten = 10;
-  t.rigs[0].power_w = t.rigs[1].power_w = 1e-6;
+  t.rigs[0].power_w = t.rigs[1].power_w = 1e-12;
   a = advise(t);
   CHECK(a.kit.reach == 0);
   CHECK(a.kit.items.size() == 1);  // only what always goes
@@ -365,7 +392,7 @@ TEST_CASE("where no kit of any mass works the sky is named", "[advise][edge]") {
   kit::Trip t = small_trip();
   t.want_days_in_ten = 9.9;
   t.rigs.resize(1);
-  t.rigs[0].power_w = 0.001;
+  t.rigs[0].power_w = 1e-12;
   const Advice a = advise(t, quick());
   CHECK(a.outcome == Outcome::no_sky);
   CHECK(advise(small_trip(), quick()).outcome == Outcome::works);
@@ -382,7 +409,7 @@ TEST_CASE("a pack that does not last is told in the verdict with what more would
   REQUIRE(lasts_h < 1.75);
   REQUIRE(a.battery_limit);
   CHECK_THAT(a.battery_limit->share, WithinAbs(lasts_h / 3.5, 1e-9));
-  CHECK_FALSE(a.battery_limit->longer);
+  CHECK_FALSE(a.battery_limit->all);
   CHECK_THAT(a.battery_limit->share_of_twice, WithinAbs(2 * lasts_h / 3.5, 1e-9));
 }
 

@@ -700,6 +700,7 @@ TEST_CASE("the kit is the best of all subsets that the bags take", "[bags][known
     options.openings = false;
     const Advice a = advise(t, options);
     REQUIRE(a.kit.proved);
+    const choose::Solver solver(a.problem);
     const std::size_t n = a.inventory.things.size();
     REQUIRE(n <= 12);
     double best = 0;
@@ -713,8 +714,8 @@ TEST_CASE("the kit is the best of all subsets that the bags take", "[bags][known
             return !thing.always || ((subset >> (&thing - a.inventory.things.data())) & 1U) != 0;
           });
       if (!whole || choose::mass_of(a.problem, kit) > t.mass_limit_g) continue;
-      if (choose::reach_of(a.problem, kit) <= best || !pack_bags(t, a.inventory, kit)) continue;
-      best = choose::reach_of(a.problem, kit);
+      if (solver.reach_of(kit) <= best || !pack_bags(t, a.inventory, kit)) continue;
+      best = solver.reach_of(kit);
     }
     CAPTURE(cabin_g);
     CHECK(a.kit.reach == Approx(best).margin(1e-12));

@@ -18,8 +18,11 @@ AdviceOptions few() {
   o.openings = o.uncertainty = o.variants = o.frontier = false;
   return o;
 }
+/// With every change that wins a band, whatever it brings.
 Advice quick(const kit::Trip& t) {
-  return advise(t, few());
+  Advice out = advise(t, few());
+  out.remedies = remedies_of(t, out.setups, out.book);
+  return out;
 }
 
 kit::Trip one_antenna(const kit::Antenna& antenna, const std::vector<const char*>& bands) {
@@ -129,12 +132,23 @@ TEST_CASE("a vertical longer than its pole is told of a coil, an inverted L and 
 TEST_CASE("an antenna that lacks nothing has no remedy, and asking can be left out", "[advise][edge]") {
   const kit::Trip t = one_antenna(wire("dipole", antenna::Kind::dipole, 200, {}), {"20m", "15m"});
   CHECK(quick(t).remedies.empty());
-  AdviceOptions o = few();
-  o.remedies = false;
   const kit::Trip low =
       one_antenna(wire("vertical", antenna::Kind::vertical_quarter, 150, {}), {"40m", "20m"});
-  CHECK(advise(low, o).remedies.empty());
-  CHECK_FALSE(advise(low, few()).remedies.empty());
+  CHECK(advise(low, few()).remedies.empty());
+  CHECK_FALSE(quick(low).remedies.empty());
+  // Asked in full: only what brings two points or more, with its number, the best first.
+  AdviceOptions asked = few();
+  asked.remedies = true;
+  const Advice a = advise(low, asked);
+  double last = 1;
+  for (const auto& r : a.remedies) {
+    REQUIRE(r.reach);
+    CHECK(r.reach->then >= r.reach->now + 0.02);
+    CHECK(r.reach->then <= last);
+    last = r.reach->then;
+    CHECK_THAT(advise(changed(low, r), few()).optimum.reach, WithinAbs(r.reach->then, 1e-12));
+  }
+  CHECK_FALSE(a.remedies.empty());
 }
 
 TEST_CASE("the bands told to need the tuner are those that match with it", "[advise][property]") {

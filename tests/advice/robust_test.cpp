@@ -32,7 +32,8 @@ const Scenario& first_of(const Advice& a, Kind kind) {
 double reach_in(const Advice& a, const kit::Trip& other) {
   const auto book = pattern_book(other, a.setups.possible);
   const ReachModel model(other, a.setups.possible, book);
-  return choose::reach_of(packing_problem(other, a.inventory, a.setups, model), a.kit.items);
+  const auto problem = packing_problem(other, a.inventory, a.setups, model);
+  return choose::Solver(problem).reach_of(a.kit.items);
 }
 
 }  // namespace
@@ -52,14 +53,15 @@ TEST_CASE("the scenarios are the trip with that one thing written into it", "[ro
   CHECK_THAT(first_of(a, Kind::active_sun).kit, WithinAbs(reach_in(a, active_sun), 1e-9));
   auto noisy = t;
   noisy.sites[0].environment = noise::noisier(t.sites[0].environment);
-  CHECK_THAT(first_of(a, Kind::noisier_site).kit, WithinAbs(reach_in(a, noisy), 1e-9));
+  for (auto& target : noisy.targets) target.partner.environment = noise::noisier(target.partner.environment);
+  CHECK_THAT(first_of(a, Kind::noisier_site).kit, WithinAbs(reach_in(a, noisy), 1e-6));
   // 2 dB less at both ends of a path is the same as 2 dB less power there and from there.
   auto weak = t;
   for (auto& rig : weak.rigs) rig.power_w *= std::pow(10.0, -0.2);
   for (auto& target : weak.targets) target.partner.power_w *= std::pow(10.0, -0.2);
-  CHECK_THAT(first_of(a, Kind::worse_antennas).kit, WithinAbs(reach_in(a, weak), 1e-9));
+  CHECK_THAT(first_of(a, Kind::worse_antennas).kit, WithinAbs(reach_in(a, weak), 1e-6));
   // One of three equal days lost: two thirds of what was reached are left of what was wanted.
-  CHECK_THAT(first_of(a, Kind::session_lost).kit, WithinAbs(a.kit.reach * 2 / 3, 1e-9));
+  CHECK_THAT(first_of(a, Kind::session_lost).kit, WithinAbs(a.kit.reach * 2 / 3, 1e-7));
 }
 
 TEST_CASE("worse conditions never reach more", "[robust][property]") {
@@ -93,17 +95,32 @@ TEST_CASE("the robust kit has the best worst case, and the bound holds", "[robus
   }
 }
 
-TEST_CASE("a choice that turns with the conditions is called a toss-up", "[robust][property]") {
+TEST_CASE("the rival is the best of all kits in the mean, and a toss-up is what its leads say",
+          "[robust][property]") {
+  int rivals = 0;
   for (const double limit_g : {1800.0, 2200.0, 2600.0, 2800.0, 3200.0, 4000.0}) {
-    auto t = small_trip();
-    t.mass_limit_g = limit_g;
-    const Advice a = advise(t, only_uncertainty());
-    if (a.kit.reach <= 0 || !a.firmness.runner_up) continue;
-    bool turns = false;
-    for (const auto& s : a.robustness.scenarios)
-      turns = turns || (s.kind != Kind::session_lost && s.runner_up > s.kit + 1e-9);
-    if (turns) CHECK(a.firmness.toss_up);
-    const auto why = a.firmness.why;
-    CHECK(a.firmness.toss_up == (why == Firmness::Why::overtaken || why == Firmness::Why::too_near));
+    for (const double tolerance : {0.0, 0.02}) {
+      auto t = small_trip();
+      t.mass_limit_g = limit_g;
+      t.tolerance = tolerance;
+      const Advice a = advise(t, only_uncertainty());
+      const auto& f = a.firmness;
+      if (a.kit.reach <= 0 || !f.runner_up) continue;
+      ++rivals;
+      CHECK(f.runner_up->mass_g <= limit_g);
+      CHECK_FALSE((f.comes.empty() && f.goes.empty()));
+      double lead = a.kit.reach - f.runner_up->reach;
+      int ahead = f.runner_up->reach - a.kit.reach > tolerance ? 1 : 0;
+      for (const auto& s : a.robustness.scenarios) {
+        lead += s.kit - s.runner_up;
+        if (s.runner_up - s.kit > tolerance) ++ahead;
+      }
+      const auto cases = static_cast<double>(a.robustness.scenarios.size() + 1);
+      CHECK_THAT(f.mean_lead, WithinAbs(lead / cases, 1e-9));
+      CHECK_THAT(f.ahead, WithinAbs(ahead / cases, 1e-9));
+      const bool too_near = std::abs(f.mean_lead) < tolerance && f.runner_up->mass_g <= a.kit.mass_g + 1e-6;
+      CHECK(f.toss_up == (f.ahead >= 0.25 || too_near));
+    }
   }
+  CHECK(rivals >= 6);
 }

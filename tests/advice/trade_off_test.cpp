@@ -38,6 +38,7 @@ TEST_CASE("the frontier of an advice is every kit no other beats", "[advise][kno
   REQUIRE(a.frontier.complete);
   REQUIRE(a.frontier.kits.size() >= 2);
   const auto n = a.problem.items.size();
+  const choose::Solver solver(a.problem);
   const auto best_at = [&](double limit_g) {
     double best = 0;
     for (unsigned subset = 0; subset < (1U << n); ++subset) {
@@ -46,7 +47,7 @@ TEST_CASE("the frontier of an advice is every kit no other beats", "[advise][kno
         if (((subset >> i) & 1U) != 0) kit.push_back(static_cast<int>(i));
       }
       if (!holds(kit, id_of(a, "log")) || choose::mass_of(a.problem, kit) > limit_g) continue;
-      best = std::max(best, choose::reach_of(a.problem, kit));
+      best = std::max(best, solver.reach_of(kit));
     }
     return best;
   };
@@ -160,25 +161,62 @@ TEST_CASE("a thing left at home may as well not be owned", "[advise][property]")
   }
 }
 
-TEST_CASE("setting up takes its minutes off each session", "[advise][known]") {
+TEST_CASE("putting up and taking down take their minutes off each session", "[advise][known]") {
   auto t = small_trip();  // one session of 210 minutes a day
   CHECK_THAT(time_left(t, 0, 0), WithinAbs(1, 1e-12));
   CHECK_THAT(time_left(t, 0, 21), WithinAbs(0.9, 1e-12));
   CHECK_THAT(time_left(t, 0, 500), WithinAbs(0, 1e-12));
   t.antennas = {t.antennas[0]};
-  t.antennas[0].setup_minutes = 12;
+  t.antennas[0].setup_minutes = 8;
   t.supports = {t.supports[0]};
-  t.supports[0].setup_minutes = 9;
+  t.supports[0].setup_minutes = 6;
   t.mass_limit_g = 9000;
   const auto a = advise(t, quick());
   REQUIRE(a.kit.reach > 0);
   REQUIRE(a.practice.setup_minutes.size() == 1);
-  CHECK_THAT(a.practice.setup_minutes[0], WithinAbs(21, 1e-12));
-  CHECK_THAT(a.practice.reach, WithinAbs(0.9 * a.kit.reach, 1e-9));
+  CHECK_THAT(a.practice.setup_minutes[0], WithinAbs(14, 1e-12));
+  CHECK_THAT(a.practice.reach, WithinAbs(a.kit.reach, 1e-7));
+  // 14 minutes up and half of it down: a tenth of 210.
   t.count_setup_time = true;
   const auto b = advise(t, quick());
-  CHECK_THAT(b.kit.reach, WithinAbs(0.9 * a.kit.reach, 1e-9));
-  CHECK_THAT(b.practice.reach, WithinAbs(0.9 * a.kit.reach, 1e-9));
+  CHECK_THAT(b.kit.reach, WithinAbs(0.9 * a.kit.reach, 1e-7));
+  CHECK_THAT(b.practice.reach, WithinAbs(0.9 * a.kit.reach, 1e-7));
+}
+
+// Authority: all 2^n kits of the small inventory.
+TEST_CASE("the kit is the lightest that reaches the most, less the tolerance", "[advise][known]") {
+  int lighter = 0;
+  for (const double limit_g : {1800.0, 2600.0, 3200.0, 4000.0}) {
+    for (const double tolerance : {0.0, 0.005, 0.02, 0.1}) {
+      auto t = small_trip();
+      t.mass_limit_g = limit_g;
+      t.tolerance = tolerance;
+      const Advice a = advise(t, quick());
+      REQUIRE(a.kit.proved);
+      const choose::Solver solver(a.problem);
+      double most = 0, least_g = 1e9;
+      std::vector<std::pair<double, double>> kits;
+      for (unsigned subset = 0; subset < (1U << a.problem.items.size()); ++subset) {
+        std::vector<int> kit;
+        for (unsigned i = 0; i < a.problem.items.size(); ++i) {
+          if (((subset >> i) & 1U) != 0) kit.push_back(static_cast<int>(i));
+        }
+        const double mass_g = choose::mass_of(a.problem, kit);
+        if (!holds(kit, id_of(a, "log")) || mass_g > limit_g) continue;
+        kits.emplace_back(solver.reach_of(kit), mass_g);
+        most = std::max(most, kits.back().first);
+      }
+      for (const auto& [reach, mass_g] : kits) {
+        if (reach >= most - tolerance) least_g = std::min(least_g, mass_g);
+      }
+      CAPTURE(limit_g, tolerance);
+      CHECK(a.optimum.reach == most);
+      CHECK_THAT(a.kit.mass_g, WithinAbs(least_g, 1e-6));
+      CHECK(a.kit.reach >= most - tolerance);
+      lighter += a.kit.mass_g < a.optimum.mass_g ? 1 : 0;
+    }
+  }
+  CHECK(lighter > 0);
 }
 
 TEST_CASE("fewer bands in an hour never reach more, and all of them reach everything", "[advise][property]") {
@@ -193,7 +231,8 @@ TEST_CASE("fewer bands in an hour never reach more, and all of them reach everyt
     const auto a = advise(t, quick());
     CHECK(a.practice.reach >= last - 1e-12);
     last = a.practice.reach;
-    if (bands == 3) CHECK_THAT(a.practice.reach, WithinAbs(a.kit.reach, 1e-9));
+    // Of the plan, which leaves out what nobody misses.
+    if (bands == 3) CHECK_THAT(a.practice.reach, WithinAbs(a.kit.reach, 0.002));
   }
 }
 

@@ -20,7 +20,7 @@ struct Approved {
 const std::string examples = SKERRY_SOURCE_DIR "/examples/";
 
 const std::vector<Approved> answers{
-    {"pack-rodrigues.txt", {"pack", examples + "rodrigues.toml"}},
+    {"pack-rodrigues.txt", {"pack", examples + "rodrigues.toml", "--show", "all"}},
     {"pack-fair_isle.txt", {"pack", examples + "fair_isle.toml"}},
     {"card-rodrigues.txt", {"card", examples + "rodrigues.toml"}},
     {"card-lord_howe.txt", {"card", examples + "lord_howe.toml"}},

@@ -146,7 +146,14 @@ TEST_CASE("pack speaks skerry.pack/1 and its sums are right", "[cli][known]") {
     CHECK(j["reach"] > 0);
     CHECK(j["reach"] <= j["reach_of_everything"]);
     CHECK(j["proved"] == true);
-    CHECK(j["bound"] == j["reach"]);
+    // What is recommended is the lightest within the tolerance of the most there is, which is proved too.
+    CHECK(j["bound"] == j["plain_optimum"]["reach"]);
+    CHECK(j["plain_optimum"]["proved"] == true);
+    CHECK(j["reach"].get<double>() >= j["bound"].get<double>() - j["tolerance"].get<double>() - 1e-5);
+    CHECK(j["mass_kg"] <= j["plain_optimum"]["mass_kg"]);
+    require_keys(j, {"modes", "windows", "tolerance", "plain_optimum"});
+    CHECK(j["modes"][0]["share"] == 1);
+    CHECK(j["modes"][0]["reach"] == j["reach"]);
     CHECK_FALSE(j["leave"].empty());
     CHECK_FALSE(j["cautions"].empty());
   }

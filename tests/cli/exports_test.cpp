@@ -265,7 +265,7 @@ TEST_CASE("a calendar has one event for each session, its openings told within, 
   CHECK(count(said.out, "CATEGORIES:OPENING") == 0);
   std::string text = said.out;
   for (auto at = text.find("\r\n "); at != std::string::npos; at = text.find("\r\n ", at)) text.erase(at, 3);
-  CHECK(text.find("\\nSouthern Africa: 40m ") != std::string::npos);
+  CHECK(text.find("\\nSouthern Africa: 20m ") != std::string::npos);
   std::set<std::string> uids;
   for (const auto& line : lines_of(all.out)) {
     if (line.rfind("UID:", 0) == 0) uids.insert(line);

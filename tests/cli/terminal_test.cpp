@@ -66,8 +66,8 @@ bool is_ascii(const std::string& text) {
 }
 
 const std::vector<std::vector<std::string>> commands{
-    {"pack", examples + "rodrigues.toml"},
-    {"pack", examples + "fair_isle.toml"},
+    {"pack", examples + "rodrigues.toml", "--show", "all"},
+    {"pack", examples + "fair_isle.toml", "--show", "all"},
     {"pack", examples + "lord_howe.toml"},
     {"kit", examples + "lord_howe.toml"},
     {"path", "MH10", "JN45", "--month", "2027-02"},

@@ -250,6 +250,20 @@ TEST_CASE("the skyline is linear between its points and closed round the circle"
   CHECK(h.elevation_deg(10) == 3);
 }
 
+TEST_CASE("modes are told by the first that decides, or by their shares", "[kit][known]") {
+  auto trip = read_well(trip_text);
+  REQUIRE(trip.modes.size() == 2);
+  CHECK(trip.share_of(Id<noise::Mode>(0)) == 1);
+  CHECK(trip.share_of(Id<noise::Mode>(1)) == 0);
+  trip = read_well(
+      skerry::test::changed(trip_text, "modes = [\"cw\", \"ssb\"]",
+                            "modes = [{ name = \"cw\", share = 0.7 }, { name = \"phone\", share = 0.3 }]"));
+  REQUIRE(trip.modes.size() == 2);
+  CHECK(trip.modes[1].id == "ssb");
+  CHECK(trip.share_of(Id<noise::Mode>(0)) == 0.7);
+  CHECK(trip.share_of(Id<noise::Mode>(1)) == 0.3);
+}
+
 TEST_CASE("a count makes so many things alike, and their name means all of them", "[files][property]") {
   std::string text =
       changed(trip_text, "[[support]]\nid = \"pole\"\n", "[[support]]\nid = \"pole\"\ncount = 2\n");

@@ -52,6 +52,18 @@ TEST_CASE("every mistake is told with its line, what stands there and what would
       {"want_days_in_ten = 5",
        "want_days_in_tn = 5",
        {"unknown key 'want_days_in_tn' in [trip]", "did you mean 'want_days_in_ten'"}},
+      {"want_days_in_ten = 5", "count = \"hours\"", {"hours", "one of: chance, days"}},
+      {"want_days_in_ten = 5", "tolerance_percent = 50", {"tolerance_percent = 50", "0 to 20"}},
+      {"want_days_in_ten = 5", "charging = \"sometimes\"", {"sometimes", "every-night, none"}},
+      {"modes = [\"cw\", \"ssb\"]",
+       "modes = [{ name = \"cw\", share = 0.7 }, { name = \"ssb\", share = 0.2 }]",
+       {"shares that add up to 0.9 in modes", "shares that add up to 1"}},
+      {"modes = [\"cw\", \"ssb\"]",
+       "modes = [{ name = \"cw\", share = 0.7 }, \"ssb\"]",
+       {"shares of some modes only", "a share for each, or none"}},
+      {"modes = [\"cw\", \"ssb\"]",
+       "modes = [{ name = \"cw\", share = 1.7 }, \"ssb\"]",
+       {"a table in modes", "a list of words"}},
       {"r12 = 80", "r12 = 80\nf107 = 120", {"f107 beside r12", "at most one"}},
       {"r12 = 80", "forecast_file = \"sun.json\"", {"forecast_file", "sun.json", "no such file"}},
       {"at = \"-19.70,63.43\"", "at = \"-99.70,63.43\"", {"-90 to 90"}},
@@ -159,6 +171,16 @@ TEST_CASE("every mistake is told with its line, what stands there and what would
   for (int line = first; line <= last; ++line)
     placed = placed || found->rfind("trip.toml:" + std::to_string(line) + ":", 0) == 0;
   CHECK(placed);
+}
+
+TEST_CASE("a mode that decides and that no rig has is told where the modes stand", "[kit][edge]") {
+  const auto text = changed(trip_text, "tuner = false", "modes = [\"ssb\"]");
+  const auto lines = mistakes_of(text);
+  REQUIRE(lines.size() == 1);
+  CHECK(lines[0].find("'cw' in modes, which decides and no [[rig]] has") != std::string::npos);
+  CHECK(lines[0].find(fmt::format("trip.toml:{}:", line_of(text, text.find("modes = [\"cw\"")))) == 0);
+  // What does not decide may be a wish.
+  CHECK(mistakes_of(changed(trip_text, "tuner = false", "modes = [\"cw\"]")).empty());
 }
 
 TEST_CASE("what is missing is told with its table", "[kit][edge]") {

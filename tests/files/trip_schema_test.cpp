@@ -89,6 +89,15 @@ json shape_of(const Field& f) {
       return one_of(f.words);
     case Kind::words:
       return list_of(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
+    case Kind::shares:
+      return list_of({{"anyOf",
+                       {{{"type", "string"}},
+                        {{"type", "object"},
+                         {"additionalProperties", false},
+                         {"properties",
+                          {{"name", {{"type", "string"}}},
+                           {"share", {{"type", "number"}, {"minimum", 0}, {"maximum", 1}}}}},
+                         {"required", {"name", "share"}}}}}});
     case Kind::ids:
       return list_of(short_name());
     case Kind::flag:

@@ -169,6 +169,28 @@ TEST_CASE("the strip's numbers are those of the advice", "[svg][property]") {
   }
 }
 
+TEST_CASE("a way by sporadic E is drawn off its own layer", "[picture][known]") {
+  // Source: the mirror of sporadic E at 110 km, as ITU-R P.534 has it (from memory).
+  advice::PictureCell cell;
+  cell.by.emplace();
+  cell.strongest.hops = 2;
+  cell.strongest.reflection_height_km = 300;
+  auto& es = cell.es.emplace();
+  es.layer = circuit::Layer::es;
+  es.hops = 1;
+  es.reflection_height_km = 110;
+  es.elevation_deg = 5.2;
+  cell.distance_km = 1500;
+  advice::PictureWay way;
+  way.path.distance_km = cell.distance_km;
+  const auto svg = hop_svg(way, cell);
+  CHECK(svg.find("Es mirror at 110 km") != std::string::npos);
+  CHECK(svg.find("data-hops=\"1\"") != std::string::npos);
+  CHECK(svg.find("5.2&#176;") != std::string::npos);
+  cell.es.reset();
+  CHECK(hop_svg(way, cell).find("F2 mirror at 300 km") != std::string::npos);
+}
+
 TEST_CASE("the page's plain words are the sentences of the explanation, linked to their glosses",
           "[html][property]") {
   const auto& c = small();

@@ -107,14 +107,10 @@ TEST_CASE("a page names no option of a command line, a terminal does", "[words][
   const kit::Trip t = advice::small_trip();
   advice::Advice a = quick(t);
   REQUIRE(a.outcome == advice::Outcome::works);
-  a.lighter = a.kit;
-  a.lighter->mass_g = 2141;
-  CHECK(says(t, a, "2.14 kg reaches"));
-  CHECK(says(t, a, "; --mass-limit-kg 2.15 shows it."));
   a.lightest = a.kit;
   a.lightest->mass_g = a.limit_g + 10;
-  for (const auto outcome : {advice::Outcome::works, advice::Outcome::always_fits_no_bag,
-                             advice::Outcome::over_limit, advice::Outcome::no_sky}) {
+  for (const auto outcome :
+       {advice::Outcome::always_fits_no_bag, advice::Outcome::over_limit, advice::Outcome::no_sky}) {
     a.outcome = outcome;
     const auto page = verdict_text(t, a, Reader::of_page);
     CAPTURE(page);
@@ -277,7 +273,7 @@ TEST_CASE("a kit that is only to be tried is never called proved", "[words][prop
   CHECK(says(t, a, "try it at home"));
   a.packed = advice::Packed::not_found;
   CHECK_FALSE(says(t, a, "Proved"));
-  CHECK(says(t, a, "no way was found"));
+  CHECK(says(t, a, "No way was found"));
   CHECK_FALSE(says(t, a, "cannot"));
   CHECK_FALSE(advice::proved(a));
 }

@@ -27,15 +27,15 @@ struct AdviceOptions {
   bool variants = true;                     ///< fill Advice::variants
   bool uncertainty = true;                  ///< ask again under other conditions: Firmness, Robustness
   bool frontier = true;                     ///< fill Advice::frontier and Advice::more
-  bool remedies = true;                     ///< fill Advice::remedies
+  bool remedies = false;                    ///< fill Advice::remedies: some tenths of a second
 };
 
 /// One thing of the inventory and its verdict.
-///   carried  `reach` is lost when it stays at home: reach of the kit less that of the best kit without it,
-///            same limit; `as_it_stands` is lost when it is taken out and nothing else changes
+///   carried  `reach` is lost when it stays at home: reach of Advice::optimum less that of the best kit without
+///            it, same limit; `as_it_stands` is lost when it is taken out of the kit and nothing else changes
 ///   left     `reach` is gained when it comes too: the best kit that holds it and what it can never work
 ///            without, with the limit raised by the mass of those of them that the kit lacks (`added_g`),
-///            less the reach of the kit
+///            less what the same with those others alone, under the same limit, reaches
 struct ItemAdvice {
   int thing = 0;  ///< index into Inventory::things
   bool carry = false;
@@ -71,7 +71,7 @@ struct SetupUse {
   bool turns = false;  ///< the layout matters
   /// The wire runs along this line, 0..180 (a sloper or inverted L: towards it, 0..360).
   double wire_azimuth_deg = 0;
-  double share_of_hours = 1;  ///< that its packs last (and that are left after putting it up, where counted)
+  double share_of_hours = 1;  ///< that its packs last, less what putting it up takes where that is counted
   double alone = 0;           ///< reach of this setup by itself
   double without = 0;         ///< reach of the other setups of the plan (of the kit, when not in the plan)
   std::vector<SetupBandUse> bands;
@@ -139,27 +139,32 @@ struct Caution {
   circuit::Caution of_path{};
 };
 
-/// How firm the choice is.
+/// How firm the choice is. The rival is the kit, of all looked at (the frontier, the best without and with each
+/// thing, the best of each scenario), whose mean over the trip as expected and all scenarios is highest.
 struct Firmness {
   double fragile = 0;                       ///< share of weight served now, by less than edge_days to spare
   double nearly = 0;                        ///< share not served, by less than edge_days
-  std::optional<choose::Choice> runner_up;  ///< the best kit that lacks at least one thing of this one
+  std::optional<choose::Choice> runner_up;  ///< the rival
+  std::vector<int> comes, goes;             ///< things of the rival that the kit lacks, and the other way
+  double mean_lead = 0;  ///< of the kit over the rival, over all cases, paired; may be negative
+  double ahead = 0;      ///< share of the cases in which the rival leads by more than the tolerance
   double low_r12 = 0, high_r12 = 0;
   double reach_low = 0, reach_high = 0;  ///< of the kit at low and high activity, same layouts
   double runner_up_low = 0, runner_up_high = 0;
   bool asked_the_sun = false;
-  bool toss_up = false;  ///< the runner-up overtakes within the spread of the activity, or is nearer than
-                         ///< the weight at the edge could decide and not heavier
+  /// The rival leads by more than the tolerance in a quarter of the cases or more, or is within it in the mean
+  /// and no heavier.
+  bool toss_up = false;
   enum class Why : std::uint8_t {
     nothing_reached,
     no_other_kit,
-    overtaken,     ///< toss_up: in Robustness::scenarios[overtaken_in]
+    overtaken,     ///< toss_up: in `ahead` of the cases, among them Robustness::scenarios[overtaken_in]
     too_near,      ///< toss_up
-    ahead_in_all,  ///< of the cases asked
-    ahead          ///< no case was asked
+    ahead_in_all,  ///< of the cases asked, or within the tolerance
+    ahead          ///< in most of the cases, or none was asked
   };
   Why why = Why::nothing_reached;
-  std::optional<std::size_t> overtaken_in;
+  std::optional<std::size_t> overtaken_in;  ///< where the rival leads most
 };
 /// Judgement: days in ten within which a forecast of this kind cannot tell served from not served.
 inline constexpr double edge_days = 0.7;
@@ -169,9 +174,12 @@ struct Scenario {
   enum class Kind : std::uint8_t {
     quieter_sun,     ///< R12 `amount`
     active_sun,      ///< R12 `amount`
-    noisier_site,    ///< by one class
+    noisier_site,    ///< and partners, by one class
     worse_antennas,  ///< by `amount` dB
-    session_lost     ///< Trip::sessions[session] of `day`; reach is still a share of all that was wanted
+    better_antennas,
+    two_limits,  ///< far paths by the standard's own method for them
+    no_sporadic_e,
+    session_lost  ///< Trip::sessions[session] of `day`; reach is still a share of all that was wanted
   };
   Kind kind = Kind::noisier_site;
   double amount = 0;
@@ -189,7 +197,7 @@ struct Robustness {
   double worst = 0, worst_of_chosen = 0;
   double bound = 0;      ///< no kit whatever has a better worst case
   bool proved = false;   ///< worst == bound
-  bool differs = false;  ///< its worst case is better than the recommended kit's by half a percent at least
+  bool differs = false;  ///< its worst case is better than the recommended kit's by more than half a percent and the tolerance
 };
 
 /// Two bands for two stations on one site at one time.
@@ -201,10 +209,9 @@ struct BandPair {
   [[nodiscard]] bool together() const { return harmonic == 0 && !close; }
 };
 
-/// The kit as it is worked. Putting up an antenna and its supports takes their minutes off the start of each
-/// session at the site, one after the other; those setups of the plan are put up that leave most reach
-/// (all choices among six at a site are tried). In any hour the best bands are visited, no more than so many.
-/// What an antenna loses is taken evenly from all hours of the session. Taking down is not counted.
+/// The kit as it is worked: several antennas are put up one after the other (the choice counts the time of each
+/// alone), and in any hour the best bands are visited, no more than so many. Those setups of the plan are put up
+/// that leave most reach (all choices among six at a site are tried).
 struct Practice {
   double reach = 0;
   int bands_per_hour = 0;             ///< 0: no limit
@@ -259,20 +266,46 @@ enum class Outcome : std::uint8_t {
 
 /// No rig of the kit is fed for all hours on the air.
 struct BatteryLimit {
-  double share = 0;               ///< of the hours on the air, of the rig that is fed longest
-  std::optional<PackSet> longer;  ///< the set of that rig that lasts longest, where one lasts longer
-  double share_of_twice = 0;      ///< without one: with as much again
+  double share = 0;                ///< of the hours on the air, of the rig that is fed longest
+  std::optional<BatteryPlan> all;  ///< that rig with every pack there is, where that lasts longer
+  double share_of_twice = 0;       ///< without: with as much again
+};
+
+/// Hours of session on end in which one band and setup is best for a region.
+struct Window {
+  int site = 0, target = 0;
+  Id<noise::Band> band;
+  Id<kit::Setup> setup;  ///< of Advice::setups.possible
+  int first_hour = 0,
+      hours = 1;    ///< UTC; it runs from half an hour before the first to half an hour after the last
+  double days = 0;  ///< in ten, mean over its hours
+  geodesy::Way way = geodesy::Way::short_way;  ///< in most of its hours
+  double bearing_deg = 0;                      ///< of that way, from the site
+};
+
+/// One of the wanted modes as the only one that counts.
+struct ModeReach {
+  Id<noise::Mode> mode;
+  double share = 0;  ///< of it in the choice
+  double reach = 0;  ///< of the kit
+  /// The best kit if this mode alone decided, and its things that the kit lacks, and the other way.
+  choose::Choice best{};
+  std::vector<int> comes{}, goes{};
 };
 
 struct Advice {
   kit::Setups setups;
   Inventory inventory;
-  choose::Problem problem;  ///< items are Inventory::things, setups are setups.possible, cells are `cells`
+  choose::Problem problem;  ///< items are Inventory::things, origins are setups.possible, cells are `cells`
   std::vector<WantedCell> cells;
   PatternBook book;
+  choose::Choice optimum;  ///< what reaches most
+  /// What is recommended: the lightest that reaches as much within the tolerance. `proved`: no lighter one does.
   choose::Choice kit;
-  choose::Choice single;                       ///< the best kit of one setup
-  std::optional<Id<kit::Setup>> single_setup;  ///< of setups.possible; none: none fits
+  double tolerance = 0;                        ///< kit::Trip::tolerance
+  std::vector<ModeReach> modes;                ///< in the order wished, that some rig of the inventory has
+  choose::Choice single;                       ///< the best kit with one antenna
+  std::optional<Id<kit::Setup>> single_setup;  ///< its best, of setups.possible; none: none fits
   double limit_g = 0;
   bool full_kit_fits = false;  ///< everything that may come is within the limit: nothing had to be decided
   double reach_of_everything = 0;  ///< reach if mass were no matter
@@ -283,6 +316,7 @@ struct Advice {
   OpeningTable openings;  ///< by the best carried setup
   /// What besides setups.impossible, excluded things and rigs without power cannot be.
   std::vector<UnfitBands> unfit;
+  std::vector<Window> windows;     ///< for each region the best first; empty without openings
   std::vector<Remedy> remedies;    ///< what would mend it
   std::vector<BatteryPlan> power;  ///< of the rigs in the kit
   std::vector<DayPlan> days;
@@ -306,7 +340,6 @@ struct Advice {
   std::optional<choose::Choice> lightest;     ///< over_limit and blocked; things excluded among them
   std::vector<BagProblem> in_the_way;         ///< blocked, with no excluded thing
   std::optional<BatteryLimit> battery_limit;  ///< of a kit that works
-  std::optional<choose::Choice> lighter;      ///< nearly as good a kit for clearly less mass
 };
 
 /// No better kit exists, it holds what always goes, and the bags are known to take it.
@@ -316,9 +349,10 @@ struct Advice {
 /// any number of threads.
 [[nodiscard]] Advice advise(const kit::Trip& trip, const AdviceOptions& options = {});
 
-/// The problem behind the advice, for frontier() and other questions. Cells are weighted by time, region and
-/// its people, and by the chance of an answer where the trip counts that; each is cut into steps where packs
-/// do not last. A setup takes its own things and one of the sets of packs of its rig.
+/// The problem behind the advice. Cells are weighted by time, region and its people, and by the chance of an
+/// answer where the trip counts that; turns are site hours, spells the days between two charges, engines the
+/// rigs, fed by packs. One way for each possible setup (its origin): its chances less what putting it up and
+/// taking it down leaves of the sessions, where the trip counts that.
 [[nodiscard]] choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
                                               const kit::Setups& setups, const ReachModel& model);
 

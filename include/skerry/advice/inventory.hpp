@@ -36,35 +36,31 @@ struct Thing {
   kit::Verdict air;  ///< cabin or hold
 };
 
-/// Some batteries that a rig may run on together, one pack after the other.
-struct PackSet {
-  std::vector<int> batteries;  ///< indices into Trip::batteries, sorted; empty: power is at the site
-  double mass_g = 0;
-  double lasts_hours = 0;
-  double packed_wh = 0;  ///< usable, nominal volts
-  /// Of all hours on the air, with the packs charged from day to day: sum of min(day, lasts) over sum of day.
+/// What one pack gives to a rig.
+struct Feed {
+  int battery = 0;   ///< index into Trip::batteries
+  double hours = 0;  ///< on the air, in the modes that count
+  double usable_wh = 0;
+  /// Of all hours on the air, with this pack alone charged from day to day: sum of min(day, hours) over sum of
+  /// day.
   double share = 1;
 };
 
-/// Which batteries go with a rig: of all legal sets of at most four that suit its voltage, the lightest that
-/// lasts the longest day in the hungriest wanted mode; when none lasts, the one that lasts longest. `sets`
-/// holds the candidates between which the choice is free.
+/// What a rig draws, and the packs that feed it, one after the other: of those carried (`batteries`), or before
+/// a choice is made all that may come.
 struct BatteryPlan {
   Id<kit::Rig> rig;
   std::vector<int> batteries;           ///< indices into Trip::batteries, sorted
-  std::optional<Id<noise::Mode>> mode;  ///< of Trip::modes: the hungriest the rig has
-  double mean_current_a = 0;
-  double need_hours = 0;   ///< kit::longest_day_hours
-  double lasts_hours = 0;  ///< one pack after the other
-  double need_wh = 0;      ///< at the rig's voltage
-  double packed_wh = 0;    ///< usable, nominal volts
+  std::optional<Id<noise::Mode>> mode;  ///< of Trip::modes: what counts most of those the rig has
+  double mean_current_a = 0;            ///< over the modes that count
+  double need_hours = 0;                ///< kit::longest_day_hours
+  double lasts_hours = 0;
+  double need_wh = 0;    ///< at the rig's voltage
+  double packed_wh = 0;  ///< usable, nominal volts
   double mass_g = 0;
-  double share = 1;  ///< see PackSet
+  double share = 1;  ///< of all hours on the air; see Feed::share
   bool enough = false;
-  /// Legal sets none of whose parts lasts as long, by rising mass: all of them where they are at most
-  /// `most_pack_sets`; otherwise those that no lighter set outlasts, thinned to that number with the lightest
-  /// and the longest kept.
-  std::vector<PackSet> sets;
+  std::vector<Feed> feeds;  ///< every pack that suits the rig and may come
   /// False: the rig has none of the wanted modes (no `mode`), or batteries are listed but none suits it (or
   /// none may fly).
   bool possible = true;
@@ -77,11 +73,16 @@ struct Inventory {
   std::vector<BatteryPlan> power;  ///< per rig
   bool batteries_listed = false;   ///< none listed: power is found at the site, energy is not judged
 };
-inline constexpr std::size_t most_pack_sets = 6;
-/// The plan with another of its sets.
-[[nodiscard]] BatteryPlan with_set(const BatteryPlan& plan, const PackSet& set);
-/// The wanted mode that takes most current, of those the rig has; the better wished among equals.
-[[nodiscard]] std::optional<Id<noise::Mode>> hungriest_mode(const kit::Trip& trip, const kit::Rig& rig);
+/// The plan with these packs, of which it feeds on those that suit.
+[[nodiscard]] BatteryPlan with_packs(const kit::Trip& trip, const BatteryPlan& plan,
+                                     const std::vector<int>& batteries);
+/// The wanted mode that counts most of those the rig has; the better wished among equals.
+[[nodiscard]] std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const kit::Rig& rig);
+/// What the rig draws on average, A, over the modes that count; it has one of the wanted ones at least.
+[[nodiscard]] double mean_current_a(const kit::Trip& trip, const kit::Rig& rig);
+/// Of all hours on the air, with packs that last so long: sum of min(day, lasts) over sum of day, charged as
+/// the trip says.
+[[nodiscard]] double share_of_hours(const kit::Trip& trip, double lasts_hours);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
 /// Things that can stand in for each other have the same number: all of them is equal but id, name and place in

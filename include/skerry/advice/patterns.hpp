@@ -37,7 +37,7 @@ struct SetupBand {
   int radiator = 0;            ///< index into PatternBook::radiators
   double power_w = 0;          ///< rig, licence and the band's e.i.r.p. limit, whichever is least
   bool power_limited = false;  ///< by the licence or the e.i.r.p. limit
-  Id<noise::Mode> mode;        ///< of Trip::modes: of those the rig has, the one that needs least signal
+  Id<noise::Mode> mode;        ///< of Trip::modes: of those the rig has and the band allows, what counts most
 };
 
 /// What the rig or the antenna says, or what the solver refused.

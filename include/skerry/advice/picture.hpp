@@ -18,11 +18,12 @@ namespace skerry::advice {
 /// The strongest mode of one region, hour and band under the packed kit; the same choice of setup, way and
 /// person as Advice::openings.
 struct PictureCell {
-  std::optional<ServedBy> by;  ///< none: closed
-  double es_days = 0;          ///< by sporadic E alone, both ways, in ten
-  bool no_setup = false;       ///< nothing in the kit works this band at this site
-  bool long_method = false;    ///< by the long-path method: no single mode is the strongest
-  circuit::Mode strongest;     ///< or the long-path method's nominal one
+  std::optional<ServedBy> by;       ///< none: closed
+  double es_days = 0;               ///< by sporadic E alone, both ways, in ten
+  bool no_setup = false;            ///< nothing in the kit works this band at this site
+  bool long_method = false;         ///< by the long-path method: no single mode is the strongest
+  circuit::Mode strongest;          ///< or the long-path method's nominal one
+  std::optional<circuit::Mode> es;  ///< the way by sporadic E, where that carries most of the days
   geodesy::Way way = geodesy::Way::short_way;
   double distance_km = 0, bearing_deg = 0;
   circuit::Direction there, back;
@@ -33,6 +34,8 @@ struct PictureCell {
   /// everywhere from the site on; none: nowhere up to 4000 km. Steps of skip_step_km.
   std::optional<double> skip_km;
   [[nodiscard]] bool open() const { return by.has_value(); }
+  /// What is drawn.
+  [[nodiscard]] const circuit::Mode& ray() const { return es ? *es : strongest; }
 };
 /// Judgement: finer than the line it is drawn with.
 inline constexpr double skip_step_km = 100;

@@ -27,6 +27,7 @@ struct DayHour {
   int site = 0;
   int utc_hour = 0;
   UtcTime begun{};  ///< the whole hour itself
+  Day day{};        ///< of the site's calendar, on which the session began
   double minutes = 0;
 };
 /// The pieces that session_hours sums: by site, then time.
@@ -50,8 +51,11 @@ struct WantedCell {
 /// Conditions other than the trip file's, for "what if".
 struct Stress {
   std::optional<ionosphere::R12> r12;
-  bool noisier_site = false;  ///< one class of man-made noise worse at the site
-  double antenna_db = 0;      ///< added to all own antennas' gain (negative: worse)
+  bool noisier = false;                 ///< one class more man-made noise at the site and at its partners
+  double antenna_db = 0;                ///< added to all own antennas' gain (negative: worse)
+  std::optional<Id<noise::Mode>> mode;  ///< counted alone, whatever the trip's shares
+  std::optional<circuit::FarMethod> method;  ///< of far paths
+  bool no_es = false;                        ///< sporadic E left out
 };
 
 /// Whose numbers they are.
@@ -100,15 +104,18 @@ struct OpeningTable {
 struct SetupReach {
   /// The wires' x axis is turned clockwise by this from east: they run to azimuth 90 + this.
   double layout_azimuth_deg = 0;
-  bool turns = false;                    ///< whether the layout matters at all
-  choose::CellSet served;                ///< by any band
-  std::vector<choose::CellSet> by_band;  ///< in the order of PatternBook::setups[s]
-  double alone = 0;                      ///< reach of this setup by itself, 0..1
+  bool turns = false;  ///< whether the layout matters at all
+  /// Per cell, 0..1: the share of days on which it works both ways on the best band of each mode, the modes by
+  /// their shares; under Objective::days 1 or 0.
+  std::vector<float> chance;
+  std::vector<std::vector<float>>
+      by_band;       ///< the same on one band alone, in the order of PatternBook::setups[s]
+  double alone = 0;  ///< reach of this setup by itself, 0..1
 };
 
 /// The sky over all paths of a trip, and what each setup makes of it.
-///   a cell counts  when some band (in its easiest wanted mode) works both ways, short or long way round, on
-///                  at least Trip::want_days_in_ten days in ten (circuit::both_ways of the two directions)
+///   a cell counts  by the share of days on which the best band works both ways, short or long way round
+///                  (circuit::both_ways of the two directions), in the modes that the choice counts
 ///   layout         of antennas that are not round: the azimuth out of 0, 30, ... 150 (330 where front and
 ///                  back differ) with the best reach of the setup alone, the smallest among equals; or as
 ///                  given, to the nearest 30
@@ -127,13 +134,7 @@ class ReachModel {
   [[nodiscard]] const std::vector<WantedCell>& cells() const;
   [[nodiscard]] const std::vector<SetupReach>& setups() const;
   [[nodiscard]] double total_weight() const;
-  /// Share of the weight in a set of cells.
-  [[nodiscard]] double share(const choose::CellSet& served) const;
-  /// Share of the people-weighted weight in a set of cells.
-  [[nodiscard]] double people_share(const choose::CellSet& served) const;
-  /// What a group of setups serves together.
-  [[nodiscard]] choose::CellSet served_by(std::span<const int> setups) const;
-  /// Best days both ways per cell under a group of setups.
+  /// Best days in ten both ways per cell under a group of setups, in the mode that counts most.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;
   /// One table for each group, sharing what their setups have in common.

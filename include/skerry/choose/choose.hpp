@@ -1,24 +1,29 @@
 // The exact choice of things under a limit of mass, with proof.
 // Room: choose. Needs nothing.
 //
-// Given: items i with masses m(i); cells c with weights w(c) >= 0; bundles b, each a set of items I(b) that
-// together serve a set of cells C(b). A kit K, a set of items, serves the union of C(b) over all b with I(b)
-// in K. Wanted: the kit of mass at most M, and possible by a monotone test F of the caller's, whose served
-// cells weigh most. (A 0-1 knapsack whose profit is a weighted union: neither sub- nor supermodular, NP-hard.)
-//   method     branch and bound over items on a reduced problem
-//   accuracy   exact, in whole milligrams and in steps of 2^-50 of all weight: ties are ties, sums know no order
+// Given: items i with masses m(i); ways, each a set of items that together give a row of gains v(c) in 0..1 over
+// the cells c with weights w(c); cells stand in turns (hours), turns in spells (days). A way belongs to an engine;
+// items feed engines for so long in each spell. What a kit K, a set of items, is worth:
+//   U(e,t)    = sum over the cells c of turn t of w(c) max{v(c): ways of engine e whose items are all in K}
+//   h(e)      = own hours of e + sum over the items of K of the hours they feed e; no more than all when unlimited
+//   worth(K)  = sum over spells d of count(d) max over e of max{sum over t of x(t) U(e,t)/A(t):
+//               0 <= x(t) <= amount(d,t), sum of x <= h(e)},    A(t) = sum over d of count(d) amount(d,t)
+// (the hours that an engine is fed go to the best turns of each spell; one engine works in a spell).
+// Wanted: the kit of mass at most M, and possible by a monotone test F of the caller's, that is worth most.
+//   method     branch and bound over items
+//   accuracy   exact: gains in steps of 2^-31 of all weight, masses in whole milligrams; ties are ties, sums know
+//              no order
 //   proof      Choice::proved says that the search ended by itself; else Choice::bound says what no kit exceeds
 #pragma once
 
 #include <cstdint>
 #include <functional>
 #include <limits>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
-
-#include "skerry/choose/cells.hpp"
 
 namespace skerry::choose {
 
@@ -26,67 +31,71 @@ struct Item {
   std::string name;       ///< breaks the last ties, in lexicographic order
   double mass_g = 0;      ///< >= 0; rounded to whole milligrams
   bool always = false;    ///< goes whatever happens
-  bool excluded = false;  ///< must not go (forbidden, fits no bag, "without it")
+  bool excluded = false;  ///< must not go (forbidden, fits no bag)
+  /// The same things to the last bit have the same number (in mass, feeds and for Problem::feasible): one
+  /// stands for another. None: like no other.
+  std::optional<int> kind{};
 };
 
-/// Serves its cells when all its items are in the kit.
-struct Bundle {
+/// Works when all its items are in the kit.
+struct Way {
   std::vector<int> items;  ///< indices into Problem::items, no duplicates
-  CellSet cells;
-  int origin = 0;    ///< the caller's own number of it; not looked at
-  double share = 1;  ///< the caller's own: what part of each cell it gives; not looked at
+  int row = 0;             ///< into Problem::rows
+  int engine = 0;          ///< into Problem::engines
+  int origin = 0;          ///< the caller's own number of it; not looked at
 };
 
-/// Reach of a kit = weight of the cells it serves over the weight of all cells. A cell worth different amounts
-/// under different bundles is several cells, one per step.
+/// What limits the hours of its ways in each spell.
+struct Engine {
+  double own_hours = std::numeric_limits<double>::infinity();  ///< without any item; infinity: no limit
+  struct Feed {
+    int item = 0;
+    double hours = 0;  ///< > 0
+  };
+  std::vector<Feed> feeds;
+};
+
+/// One day, or several alike.
+struct Spell {
+  double count = 1;
+  struct Part {
+    int turn = 0;
+    double hours = 0;  ///< > 0
+  };
+  std::vector<Part> parts;  ///< no turn twice
+};
+
 struct Problem {
   std::vector<Item> items;
-  std::vector<Bundle> bundles;
-  /// Per cell, >= 0; counted in steps of about 2^-50 of their sum (whole numbers exactly).
-  std::vector<double> weights;
+  std::vector<double> weights;           ///< per cell, >= 0
+  std::vector<int> turns;                ///< per cell, rising from 0
+  std::vector<std::vector<float>> rows;  ///< [row][cell], 0..1
+  std::vector<Way> ways;
+  std::vector<Engine> engines;
+  std::vector<Spell> spells;  ///< every turn that has cells stands in one
   double limit_g = std::numeric_limits<double>::infinity();  ///< of the whole kit, `always` things included
   /// Further feasibility (bags, counts), asked of whole kits, sorted indices, with the `always` items. Must
   /// be monotone: whatever contains an impossible kit is impossible. Empty: all kits are possible. Called
-  /// from one thread at a time per solve.
+  /// from one thread at a time per question.
   std::function<bool(std::span<const int>)> feasible;
 };
 
 /// When to give up proving. The clock stays with the caller.
 struct Stop {
   std::uint64_t max_nodes = std::numeric_limits<std::uint64_t>::max();
-  std::function<bool()>
-      now;  ///< asked once there is a kit, then each million words of 64 cells; empty: never
+  std::function<bool()> now;  ///< asked once there is a kit, then every millisecond or two; empty: never
 };
 
 struct Choice {
   std::vector<int> items;  ///< sorted, with the `always` items; only things that serve (or `always`)
   double mass_g = 0;
-  double reach = 0;     ///< 0..1
+  double reach = 0;     ///< worth over all weight, 0..1
   double bound = 0;     ///< no kit whatever exceeds this; equals reach when proved
   bool proved = false;  ///< no better kit exists, ties by lower mass, fewer items, names included
   /// The `always` things alone exceed the limit (or are not feasible): they are the kit.
   bool over_limit = false;
   std::uint64_t nodes = 0;  ///< of the search tree
 };
-
-/// The best kit: higher reach, then lower mass, then fewer items, then names in lexicographic order (of the
-/// sorted list). Deterministic: the same problem gives the same kit, whatever the machine or threads.
-///   bound      the cells that some still affordable bundle serves; sharpened by a fractional knapsack over the
-///              things that cells cannot do without, and by probing: what would be left if a thing were taken
-///              (its mass gone from the allowance), left out, or a bundle completed
-///   reduction  equal cells merged, things that always appear together merged, bundles that need more and
-///              serve no more dropped
-///   cost       see tests/bench/choose_bench.cpp
-[[nodiscard]] Choice best(const Problem& problem, const Stop& stop = {});
-
-/// Reach of a given kit (mass limit and feasibility not asked).
-[[nodiscard]] double reach_of(const Problem& problem, std::span<const int> items);
-/// Cells a given kit serves.
-[[nodiscard]] CellSet served_by(const Problem& problem, std::span<const int> items);
-/// Mass of a kit, g, in whole milligrams per item.
-[[nodiscard]] double mass_of(const Problem& problem, std::span<const int> items);
-/// A mass as the choice counts it, >= 0; whatever is over 2^61 mg (no limit: infinity) counts as that.
-[[nodiscard]] std::int64_t whole_mg(double grams);
 
 /// Every undominated kit from the lightest that reaches anything (first: the `always` things alone, if they
 /// are all there is) to the best at the limit, by rising mass and strictly rising reach. Exact when
@@ -95,30 +104,54 @@ struct Frontier {
   std::vector<Choice> kits;
   bool complete = true;  ///< false: stopped; kits found so far are still right if their own `proved` is set
 };
-/// The node allowance of `stop` holds for each kit; at most `most` kits, heaviest first kept.
-[[nodiscard]] Frontier frontier(const Problem& problem, const Stop& stop = {}, std::size_t most = 1000);
 
-/// What taking these things too would bring: the best kit that contains them, under the limit raised by the
-/// mass of those of them that `chosen` lacks, less the reach of `chosen`. Never negative up to proof:
-/// `chosen` plus them is such a kit (unless not feasible: then the best feasible kit containing them counts,
-/// and the gain may be negative).
-struct Change {
-  Choice kit;          ///< the best kit after the change
-  double reach = 0;    ///< gain (adding) or loss (dropping), share of all weight
-  double added_g = 0;  ///< mass by which the limit was raised
+/// What a question asks otherwise than its problem says.
+struct Ask {
+  std::optional<double> limit_g{};
+  std::vector<int> with{};     ///< go whatever happens, excluded ones too
+  std::vector<int> without{};  ///< stay, `always` ones too
+  std::vector<int> start{};    ///< a kit known to be good, to begin with; ignored where it may not be
 };
-[[nodiscard]] Change gain_of_adding(const Problem& problem, const Choice& chosen, std::span<const int> items,
-                                    const Stop& stop = {});
-/// What leaving a thing would cost: reach of `chosen` less that of the best kit without the item at the same
-/// limit.
-[[nodiscard]] Change loss_of_dropping(const Problem& problem, const Choice& chosen, int item,
-                                      const Stop& stop = {});
 
-/// The best kit that holds the items of one bundle and no more; no bundle and the `always` kit when none fits.
-struct Single {
-  Choice kit;
-  std::optional<int> bundle;
+/// How a kit is worked.
+struct Account {
+  double reach = 0;
+  std::vector<double> got;    ///< per cell: share of its weight that counts, 0..1
+  std::vector<int> way;       ///< per cell: index into Problem::ways of the best that works, of the engine that
+                              ///< works longest there; -1: none
+  std::vector<double> share;  ///< per engine and turn, [engine * turns + turn]: of its hours worked on it, 0..1
+  std::vector<double> hours;  ///< per engine: worked over all spells
 };
-[[nodiscard]] Single best_single(const Problem& problem);
+
+/// A problem made ready, once for many questions. Answers are the same whatever the machine, the number of threads
+/// and the order of items, ways and rows; members may be called from several threads at once.
+class Solver {
+ public:
+  /// Keeps a reference: the problem must outlive it.
+  explicit Solver(const Problem& problem);
+  Solver(Solver&&) noexcept;
+  ~Solver();
+
+  /// The best kit: higher worth, then lower mass, then fewer items, then names in lexicographic order (of the
+  /// sorted list).
+  [[nodiscard]] Choice best(const Ask& ask = {}, const Stop& stop = {}) const;
+  /// The node allowance of `stop` holds for each kit; at most `most` kits, heaviest first kept; none whose reach
+  /// is below `least`.
+  [[nodiscard]] Frontier frontier(const Ask& ask = {}, const Stop& stop = {}, std::size_t most = 1000,
+                                  double least = 0) const;
+  /// Worth of a given kit over all weight (mass limit and feasibility not asked).
+  [[nodiscard]] double reach_of(std::span<const int> items) const;
+  [[nodiscard]] Account account(std::span<const int> items) const;
+  [[nodiscard]] const Problem& problem() const;
+
+ private:
+  struct Data;
+  std::unique_ptr<Data> data_;
+};
+
+/// Mass of a kit, g, in whole milligrams per item.
+[[nodiscard]] double mass_of(const Problem& problem, std::span<const int> items);
+/// A mass as the choice counts it, >= 0; whatever is over 2^61 mg (no limit: infinity) counts as that.
+[[nodiscard]] std::int64_t whole_mg(double grams);
 
 }  // namespace skerry::choose

@@ -27,6 +27,7 @@ enum class Kind {
   word,           ///< one of `words`
   words,          ///< a list of text, of `words` where there are any
   ids,            ///< a list of short names
+  shares,         ///< a list of text, or of tables with a name and a share of 0..1
   flag,           ///< true or false
   number,         ///< within `range`
   numbers,        ///< `count` of them

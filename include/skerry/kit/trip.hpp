@@ -186,6 +186,18 @@ struct LibraryEntry {
   std::string text;  ///< as it stands in the file, with the comment above it; ends in a line break
 };
 
+/// When the packs are charged.
+enum class Charging : std::uint8_t {
+  every_night,  ///< at a socket
+  none          ///< never on the trip
+};
+
+/// What the choice counts of an hour and a region.
+enum class Objective : std::uint8_t {
+  chance,  ///< the share of days on which a contact works
+  days     ///< one where it works on Trip::want_days_in_ten, else nothing
+};
+
 /// What an earlier log taught (`skerry log --learn`), named by the trip with [trip] learned = "FILE".
 struct Learned {
   std::string file;     ///< as the trip names it; empty: none in use
@@ -195,6 +207,9 @@ struct Learned {
   int contacts = 0;     ///< that taught it
   [[nodiscard]] bool in_use() const { return !file.empty(); }
 };
+
+/// Measured: see docs/packing.md, "What a difference between two kits is worth".
+inline constexpr double default_tolerance = 0.01;
 
 struct Trip {
   std::string file, name;
@@ -210,6 +225,9 @@ struct Trip {
   std::vector<Target> targets;
   std::vector<noise::Band> bands;  ///< licensed, as the ITU Region of the first site has them, lowest first
   std::vector<noise::Mode> modes;  ///< wanted, best first
+  /// Of the modes, in their order: how much of the operating the choice counts in each, 0..1, summing to 1.
+  /// Empty: the first alone.
+  std::vector<double> mode_shares;
   double licence_power_w = 1e9;
   std::vector<Rig> rigs;
   std::vector<Antenna> antennas;
@@ -222,9 +240,15 @@ struct Trip {
   int people = 1;
   People listeners;
   Learned learned;
-  int bands_per_hour = 0;         ///< most bands one works in an hour; 0: as many as are open
-  bool count_setup_time = false;  ///< the choice counts the session time that putting up takes
+  int bands_per_hour = 0;        ///< most bands one works in an hour; 0: as many as are open
+  bool count_setup_time = true;  ///< the choice counts the session time that putting up and taking down take
+  Objective objective = Objective::chance;
+  Charging charging = Charging::every_night;
+  double tolerance = default_tolerance;  ///< share of reach under which two kits are the same, 0..1
 
+  [[nodiscard]] double share_of(Id<noise::Mode> mode) const {
+    return mode_shares.empty() ? (mode.value() == 0 ? 1 : 0) : nth(mode_shares, mode.value());
+  }
   [[nodiscard]] const Site& at(Id<Site> id) const { return nth(sites, id); }
   [[nodiscard]] const Rig& at(Id<Rig> id) const { return nth(rigs, id); }
   [[nodiscard]] const Antenna& at(Id<Antenna> id) const { return nth(antennas, id); }

@@ -118,7 +118,7 @@ inline constexpr auto pattern_key =
     "arrive, the taller the more often.";
 inline constexpr auto frontier_title = "Reach against mass: {}";
 inline constexpr auto frontier_below =
-    "Share of the wanted region-hours that work both ways, against kilograms";
+    "Share of what is wanted that works, against kilograms";
 inline constexpr auto frontier_key =
     "Each dot is the best kit of its mass; ring: the chosen one; dashed upright line: the limit; diamond: "
     "everything owned.";

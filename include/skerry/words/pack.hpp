@@ -2,6 +2,9 @@
 // Layer: words. Sees everything above it.
 #pragma once
 
+#include <array>
+#include <cstdint>
+#include <span>
 #include <string>
 
 #include "skerry/advice/advise.hpp"
@@ -9,7 +12,35 @@
 
 namespace skerry::words {
 
-[[nodiscard]] std::string pack_text(const kit::Trip& trip, const advice::Advice& advice, const Style& style);
+/// The parts of the packing text, in the order in which they are printed.
+enum class Section : std::uint8_t {
+  items,
+  bags,
+  uses,
+  bands,
+  power,
+  frontier,
+  kits,
+  modes,
+  cases,
+  pairs,
+  strips,
+  days,
+  cannot,
+  remedies,
+  cautions
+};
+/// What `--show` calls them, in that order.
+inline constexpr std::array<const char*, 15> section_names = {
+    "items", "bags",  "uses",   "bands", "power",  "frontier", "kits",    "modes",
+    "cases", "pairs", "strips", "days",  "cannot", "remedies", "cautions"};
+
+/// The answer on one screen: 24 lines of 80 columns for kits of ten things and five regions.
+[[nodiscard]] std::string pack_screen(const kit::Trip& trip, const advice::Advice& advice,
+                                      const Style& style);
+/// The verdict with these parts.
+[[nodiscard]] std::string pack_text(const kit::Trip& trip, const advice::Advice& advice,
+                                    std::span<const Section> sections, const Style& style);
 /// The answer to one "what if" alone.
 [[nodiscard]] std::string what_if_text(const advice::Advice& advice, const advice::WhatIf& what_if,
                                        std::size_t columns);

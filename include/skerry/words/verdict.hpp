@@ -26,6 +26,9 @@ enum class Reader { of_terminal, of_page };
 [[nodiscard]] const char* variant_name(advice::Restriction restriction);
 /// Why two bands do not go together; empty when they do.
 [[nodiscard]] std::string pair_why(const kit::Trip& trip, const advice::BandPair& pair);
+/// "a, b instead of c": a kit against another.
+[[nodiscard]] std::string swap_text(const advice::Inventory& inventory, const std::vector<int>& comes,
+                                    const std::vector<int>& goes);
 /// Names of things, with commas.
 [[nodiscard]] std::string names_of(const advice::Inventory& inventory, const std::vector<int>& things);
 

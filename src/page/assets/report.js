@@ -150,7 +150,7 @@
     const side = 74;
     const above = 40;
     const below = 62;
-    const f2 = !drawn || cell.e_layer !== 1;
+    const f2 = !drawn || cell.e_layer === 0;
     const f2Km = drawn ? cell.mirror_km : 300;
     const high = drawn ? Math.max(cell.mirror_km, 320) : 320;
     const wide = half >= Math.PI / 2 ? earthKm + high : (earthKm + high) * Math.sin(half);
@@ -192,7 +192,7 @@
     name(here[0] - apart, tall - 36, 'middle', 'here');
     name(there[0] + apart, tall - 36, 'middle', 'there');
     name(width / 2, at(km / 2, f2 ? f2Km : 110)[1] - 10, 'middle',
-      drawn ? (cell.e_layer === 1 ? 'E' : 'F2') + ' mirror at ' + cell.mirror_km + ' km' : 'F2 layer, about 300 km');
+      drawn ? ['F2', 'E', 'Es'][cell.e_layer] + ' mirror at ' + cell.mirror_km + ' km' : 'F2 layer, about 300 km');
     name(width / 2, tall - 10, 'middle', 'dots: D layer 75 km; short dashes: E layer 110 km' + (f2 ? '; long dashes: F2' : ''), 'key');
     const said = hopText(way, cell, drawn);
     svg.setAttribute('aria-label', said);
@@ -212,7 +212,7 @@
       text = 'closed. The highest usable frequency of the way is ' + way.muf_mhz[state.hour].toFixed(1) + ' MHz' +
         (band.mhz > way.muf_mhz[state.hour] ? ', below the band.' : ', but what arrives is too weak.');
     } else {
-      text = cell.hops + (cell.hops === 1 ? ' hop' : ' hops') + ' off the ' + (cell.e_layer === 1 ? 'E' : 'F2') + ' layer, ' +
+      text = cell.hops + (cell.hops === 1 ? ' hop' : ' hops') + ' off the ' + ['F2', 'E', 'Es'][cell.e_layer] + ' layer, ' +
         (cell.way === 1 ? 'long' : 'short') + ' way round, leaving ' + cell.elevation_deg.toFixed(1) + '\u00b0 above the horizon' +
         (cell.long_method === 1 ? ' (equal hops drawn for the whole long path)' : '') + '; ' + cell.days_both.toFixed(1) + ' days in ten both ways' +
         (cell.es_days >= 0.5 ? ', by sporadic E alone ' + cell.es_days.toFixed(1) : '') + '.';

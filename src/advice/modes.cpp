@@ -1,0 +1,44 @@
+// The kit in each of the wanted modes, and what each would carry if it alone decided.
+#include <algorithm>
+
+#include "advise_parts.hpp"
+#include "skerry/core/nth.hpp"
+#include "skerry/core/parallel.hpp"
+
+namespace skerry::advice {
+
+void ask_each_mode(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                   const AdviceOptions& options) {
+  std::vector<Id<noise::Mode>> asked;
+  for (const auto m : ids_of(trip.modes)) {
+    if (std::any_of(trip.rigs.begin(), trip.rigs.end(),
+                    [&](const kit::Rig& rig) { return rig_has_mode(rig, nth(trip.modes, m)); }))
+      asked.push_back(m);
+  }
+  advice.modes.resize(asked.size(), {Id<noise::Mode>(0)});
+  parallel_for(asked.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      auto& out = advice.modes[k];
+      out.mode = asked[k];
+      out.share = trip.share_of(out.mode);
+      if (out.share >= 1) {
+        out.reach = advice.kit.reach;
+        out.best = advice.optimum;
+      } else {
+        kit::Trip alone = trip;
+        alone.mode_shares.assign(trip.modes.size(), 0);
+        nth(alone.mode_shares, out.mode.value()) = 1;
+        Stress stress;
+        stress.mode = out.mode;
+        const auto inventory = take_inventory(alone);
+        const auto problem = packing_problem(alone, inventory, advice.setups, model.under(stress));
+        const choose::Solver solver(problem);
+        out.reach = solver.reach_of(advice.kit.items);
+        out.best = solver.best({.start = advice.kit.items}, aside(options, asked.size()));
+      }
+      differences(advice.kit.items, out.best.items, out.comes, out.goes);
+    }
+  });
+}
+
+}  // namespace skerry::advice
