@@ -13,12 +13,15 @@ namespace skerry::advice {
 
 namespace {
 
+/// Judgement: packs that last for so much of the hours are no limit worth a sentence.
+constexpr double fed_well = 0.95;
+
 std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip& trip) {
   const BatteryPlan* best = nullptr;
   for (const auto& plan : advice.power) {
     if (best == nullptr || plan.share > best->share) best = &plan;
   }
-  if (best == nullptr || best->batteries.empty() || best->share >= 0.95) return std::nullopt;
+  if (best == nullptr || best->batteries.empty() || best->share >= fed_well) return std::nullopt;
   BatteryLimit out;
   out.share = best->share;
   const auto& all = nth(advice.inventory.power, best->rig.value());

@@ -23,9 +23,6 @@ void plan_power(Advice& advice, const kit::Trip& trip, const std::vector<int>& w
 void trace_frontier(Advice& advice, const choose::Solver& solver, const AdviceOptions& options);
 void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth);
 void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth);
-/// Things of `other` that `kit` lacks, and the other way; both sorted.
-void differences(const std::vector<int>& kit, const std::vector<int>& other, std::vector<int>& comes,
-                 std::vector<int>& goes);
 
 /// What a thing can never work without: the things common to all setups that use it; of a pack itself alone.
 /// Empty when no setup that serves anything uses it (`used` false).

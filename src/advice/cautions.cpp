@@ -82,12 +82,9 @@ void method(Advice& advice, const kit::Trip& trip, const ReachModel& model) {
   for (const auto& band : trip.bands) lowest = std::min(lowest, band.mhz);
   for (std::size_t s = 0; s < trip.sites.size(); ++s) {
     for (const auto& target : advice.targets) {
-      const auto& people = nth(trip.targets, target.target).people;
-      if (people.empty()) continue;
-      const auto largest = std::max_element(people.begin(), people.end(),
-                                            [](const auto& a, const auto& b) { return a.weight < b.weight; });
-      const auto& path =
-          model.path(static_cast<int>(s), target.target, static_cast<int>(largest - people.begin()));
+      const auto& region = nth(trip.targets, target.target);
+      if (region.people.empty()) continue;
+      const auto& path = model.path(static_cast<int>(s), target.target, largest_group(region));
       for (const auto& caution : circuit::method_cautions(path, lowest)) {
         if (std::find(said.begin(), said.end(), caution) != said.end()) continue;
         said.push_back(caution);

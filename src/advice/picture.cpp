@@ -67,10 +67,7 @@ class Gather {
     PictureWay out;
     out.site = site;
     out.target = target;
-    const auto& people = nth(trip_.targets, target).people;
-    for (std::size_t p = 1; p < people.size(); ++p) {
-      if (people[p].weight > nth(people, out.person).weight) out.person = static_cast<int>(p);
-    }
+    out.person = largest_group(nth(trip_.targets, target));
     const auto index = path_index(site, target, out.person, geodesy::Way::short_way);
     out.path = data_.circuits->path(index);
     out.far_zone = sun::Zone::nominal(out.path.to.lon_deg);

@@ -20,6 +20,12 @@ constexpr double days_slack = 1e-9;
 
 }  // namespace
 
+int largest_group(const kit::Target& target) {
+  const auto largest = std::max_element(target.people.begin(), target.people.end(),
+                                        [](const auto& a, const auto& b) { return a.weight < b.weight; });
+  return static_cast<int>(largest - target.people.begin());
+}
+
 double land_share_of(const kit::Site& site) {
   if (site.near_land) return *site.near_land ? 1 : 0;
   return circuit::land_share(site.at);

@@ -156,11 +156,8 @@ void reach_targets(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     out.reach = all > 0 ? got / all : 0;
     for (std::size_t h = 0; h < 24; ++h)
       out.by_hour.push_back(hour_all[h] > 0 ? std::optional(hour_got[h] / hour_all[h]) : std::nullopt);
-    const auto& people = trip.targets[t].people;
-    if (!people.empty() && !trip.sites.empty()) {
-      const auto largest = std::max_element(people.begin(), people.end(),
-                                            [](const auto& a, const auto& b) { return a.weight < b.weight; });
-      const auto& path = model.path(0, out.target, static_cast<int>(largest - people.begin()));
+    if (!trip.targets[t].people.empty() && !trip.sites.empty()) {
+      const auto& path = model.path(0, out.target, largest_group(trip.targets[t]));
       out.bearing_deg = path.bearing_deg;
       out.distance_km = path.distance_km;
     }

@@ -61,11 +61,8 @@ void find_windows(Advice& advice, const kit::Trip& trip, const ReachModel& model
     std::stable_sort(found.begin(), found.end(),
                      [](const Window& a, const Window& b) { return a.days * a.hours > b.days * b.hours; });
     for (auto& window : found) {
-      const auto& people = trip.targets[t].people;
-      const auto largest = std::max_element(people.begin(), people.end(),
-                                            [](const auto& a, const auto& b) { return a.weight < b.weight; });
       const double bearing =
-          model.path(window.site, window.target, static_cast<int>(largest - people.begin())).bearing_deg;
+          model.path(window.site, window.target, largest_group(trip.targets[t])).bearing_deg;
       window.bearing_deg = window.way == geodesy::Way::short_way ? bearing : wrap_360(bearing + 180);
       advice.windows.push_back(window);
     }

@@ -31,10 +31,7 @@ namespace {
 /// One kit against the recommended one.
 std::string against(const Advice& a, const choose::Choice& kit) {
   std::vector<int> comes, goes;
-  std::set_difference(kit.items.begin(), kit.items.end(), a.kit.items.begin(), a.kit.items.end(),
-                      std::back_inserter(comes));
-  std::set_difference(a.kit.items.begin(), a.kit.items.end(), kit.items.begin(), kit.items.end(),
-                      std::back_inserter(goes));
+  advice::differences(a.kit.items, kit.items, comes, goes);
   return swap_text(a.inventory, comes, goes);
 }
 
@@ -168,12 +165,7 @@ std::string trade_off(const Advice& a, std::size_t columns) {
   for (const std::size_t k : picked(kits)) {
     const auto& kit = kits[k];
     std::vector<int> comes, goes;
-    if (before != nullptr) {
-      std::set_difference(kit.items.begin(), kit.items.end(), before->items.begin(), before->items.end(),
-                          std::back_inserter(comes));
-      std::set_difference(before->items.begin(), before->items.end(), kit.items.begin(), kit.items.end(),
-                          std::back_inserter(goes));
-    }
+    if (before != nullptr) advice::differences(before->items, kit.items, comes, goes);
     const auto start = fmt::format("  {:>8}  {:>5}  ", mass(kit.mass_g), percent(kit.reach));
     const auto step = before == nullptr ? names(a, kit.items)
                                         : fmt::format("+ {}{}: {}", names(a, comes),

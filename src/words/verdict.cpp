@@ -95,7 +95,7 @@ std::string works_text(const kit::Trip& trip, const Advice& advice) {
               ? ", as much as with everything."
               : fmt::format(" ({} with everything).", percent_in_words(advice.reach_of_everything));
   const bool plain = kit.items == advice.optimum.items;
-  const bool proved = kit.proved && advice.packed == advice::Packed::placed;
+  const bool proved = advice::proved(advice);
   if (!advice.optimum.proved) {
     text += fmt::format(" Best found; at most {} is possible within the limit.",
                         percent_in_words(advice.optimum.bound));

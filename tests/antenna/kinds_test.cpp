@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "check.hpp"
+#include "plain_designs.hpp"
 
 using namespace skerry;
 using namespace skerry::antenna;
@@ -13,18 +14,6 @@ namespace {
 
 double length(const Wire& w) {
   return std::hypot(w.to_m[0] - w.from_m[0], w.to_m[1] - w.from_m[1], w.to_m[2] - w.from_m[2]);
-}
-Design design(Kind kind, std::vector<Shape> shapes = {}) {
-  Design d;
-  d.id = to_text(kind);
-  d.kind = kind;
-  d.shapes = std::move(shapes);
-  return d;
-}
-Support pole(double usable_m) {
-  Support s;
-  s.usable_height_m = usable_m;
-  return s;
 }
 /// The reason of that kind, if it is given.
 std::optional<Note> reason(const Raising& raising, NoteKind kind) {

@@ -3,26 +3,10 @@
 #include <cmath>
 
 #include "check.hpp"
+#include "plain_designs.hpp"
 
 using namespace skerry;
 using namespace skerry::antenna;
-
-namespace {
-
-Design design(Kind kind, std::vector<Shape> shapes = {}) {
-  Design d;
-  d.id = to_text(kind);
-  d.kind = kind;
-  d.shapes = std::move(shapes);
-  return d;
-}
-Support pole(double usable_m) {
-  Support s;
-  s.usable_height_m = usable_m;
-  return s;
-}
-
-}  // namespace
 
 TEST_CASE("a wire taped to a conductive mast is unsettled, one held off or on its top is not",
           "[antenna][known]") {

@@ -195,9 +195,10 @@ struct Robustness {
   std::vector<Scenario> scenarios;
   choose::Choice kit;  ///< of all kits looked at: the frontier, the best of each scenario and of their mean
   double worst = 0, worst_of_chosen = 0;
-  double bound = 0;      ///< no kit whatever has a better worst case
-  bool proved = false;   ///< worst == bound
-  bool differs = false;  ///< its worst case is better than the recommended kit's by more than half a percent and the tolerance
+  double bound = 0;     ///< no kit whatever has a better worst case
+  bool proved = false;  ///< worst == bound
+  bool differs =
+      false;  ///< its worst case is better than the recommended kit's by more than half a percent and the tolerance
 };
 
 /// Two bands for two stations on one site at one time.
@@ -344,6 +345,10 @@ struct Advice {
 
 /// No better kit exists, it holds what always goes, and the bags are known to take it.
 [[nodiscard]] bool proved(const Advice& advice);
+
+/// Things of `other` that `kit` lacks, and the other way; all sorted.
+void differences(const std::vector<int>& kit, const std::vector<int>& other, std::vector<int>& comes,
+                 std::vector<int>& goes);
 
 /// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for
 /// any number of threads.

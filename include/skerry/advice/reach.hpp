@@ -84,6 +84,8 @@ struct Slot {
   [[nodiscard]] bool open() const { return by.has_value(); }
 };
 
+/// The first of a region's groups of people that no other outweighs; it has one at least.
+[[nodiscard]] int largest_group(const kit::Target& target);
 /// The partner of a region at one of its places.
 [[nodiscard]] circuit::Station partner_station(const kit::Partner& partner, GeoPoint where);
 /// circuit::land_share of a site, unless the trip says whether land is near.
