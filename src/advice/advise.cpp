@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "advise_parts.hpp"
+#include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "verdict_parts.hpp"
@@ -30,7 +31,15 @@ std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip&
   return out;
 }
 
-/// The best kit with one antenna.
+/// Judgement: a change that brings less than this is no remedy.
+constexpr double worth_mending = 0.02;
+
+}  // namespace
+
+bool proved(const Advice& advice) {
+  return advice.kit.proved && advice.packed == Packed::placed && advice.barred.empty();
+}
+
 void find_single(Advice& advice, const choose::Solver& solver, const Worth& worth,
                  const AdviceOptions& options) {
   std::vector<int> antennas;
@@ -57,10 +66,6 @@ void find_single(Advice& advice, const choose::Solver& solver, const Worth& wort
   }
 }
 
-/// Judgement: a change that brings less than this is no remedy.
-constexpr double worth_mending = 0.02;
-
-/// The changes that bring something, the best first: each with the best kit of the trip so changed.
 void find_remedies(Advice& advice, const kit::Trip& trip, const AdviceOptions& options) {
   auto found = remedies_of(trip, advice.setups, advice.book);
   parallel_for(found.size(), 1, [&](std::size_t begin, std::size_t end) {
@@ -84,16 +89,6 @@ void find_remedies(Advice& advice, const kit::Trip& trip, const AdviceOptions& o
   advice.remedies = std::move(found);
 }
 
-/// What a kit gets, by one of the cells' weights.
-double share_of_all(const ReachModel& model, const std::vector<double>& got, double WantedCell::*weight) {
-  double sum = 0, all = 0;
-  for (std::size_t c = 0; c < got.size(); ++c) {
-    sum += got[c] * model.cells()[c].*weight;
-    all += model.cells()[c].*weight;
-  }
-  return all > 0 ? sum / all : 0;
-}
-
 void find_outcome(Advice& advice, const kit::Trip& trip) {
   const auto& kit = advice.kit;
   for (std::size_t i = 0; i < advice.inventory.things.size(); ++i) {
@@ -115,68 +110,10 @@ void find_outcome(Advice& advice, const kit::Trip& trip) {
   }
 }
 
-}  // namespace
-
-bool proved(const Advice& advice) {
-  return advice.kit.proved && advice.packed == Packed::placed && advice.barred.empty();
-}
-
 Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
-  Advice out;
-  out.limit_g = trip.mass_limit_g;
-  out.setups = kit::derive_setups(trip);
-  out.inventory = take_inventory(trip);
-  out.book = pattern_book(trip, out.setups.possible);
-  offer_tuners(trip, out.setups, out.book);
-  const ReachModel model(trip, out.setups.possible, out.book);
-  out.cells = model.cells();
-  out.problem = packing_problem(trip, out.inventory, out.setups, model);
-  const choose::Solver solver(out.problem);
-  out.tolerance = trip.tolerance;
-  choose_kit(out, solver, options);
-  const auto account = solver.account(out.kit.items);
-  const auto in_kit = working(out, account, out.kit.items);
-  const Worth worth(trip, out, model, account, weights_of(trip, model));
-  out.shares = shares_in(trip, out, account, in_kit);
-  out.reach = share_of_all(model, account.got, &WantedCell::weight);
-  out.reach_with_people = share_of_all(model, account.got, &WantedCell::people_weight);
-  out.people_counted = trip.listeners.count;
-  plan_power(out, trip, in_kit);
-  find_single(out, solver, worth, options);
-
-  std::vector<int> everything;
-  double everything_g = 0;
-  for (std::size_t i = 0; i < out.inventory.things.size(); ++i) {
-    if (out.inventory.things[i].excluded) continue;
-    everything.push_back(static_cast<int>(i));
-    everything_g += out.inventory.things[i].mass_g;
-  }
-  out.reach_of_everything = solver.reach_of(everything);
-  out.full_kit_fits =
-      everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
-  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
-    out.bags = std::move(plan->bags);
-    out.packed = plan->packed;
-  }
-  if (options.variants)
-    out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
-
-  out.unfit = bands_that_cannot_be(out.setups, out.book);
-  if (options.remedies && !ended(options)) find_remedies(out, trip, options);
-  std::vector<choose::Choice> looked_at;
-  judge_items(out, solver, options, looked_at);
-  describe_uses(out, trip, model, worth, in_kit, options);
-  find_windows(out, trip, model);
-  look_at_practice(out, trip, model, worth);
-  pair_bands(out, trip, model, worth);
-  plan_days(out, trip);
-  add_cautions(out, trip, model);
-  if (options.frontier) trace_frontier(out, solver, options);
-  looked_at.insert(looked_at.end(), out.frontier.kits.begin(), out.frontier.kits.end());
-  looked_at.push_back(out.optimum);
-  ask_each_mode(out, trip, model, options);
-  weigh_firmness(out, trip, model, in_kit, std::move(looked_at), options);
-  find_outcome(out, trip);
+  Prepared prepared(trip);
+  auto out = prepared.decide({}, options);
+  prepared.complete(out, options);
   return out;
 }
 

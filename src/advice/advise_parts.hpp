@@ -39,21 +39,55 @@ inline constexpr std::uint64_t most_asked = 3000;
 /// Whether the caller has had enough.
 [[nodiscard]] bool ended(const AdviceOptions& options);
 
-/// looked_at: gets the kits that were found on the way.
+/// Advice::items, but for what asks for other kits.
+void list_items(Advice& advice, const choose::Solver& solver);
+/// The rest of them. looked_at: gets the kits that were found on the way.
 void judge_items(Advice& advice, const choose::Solver& solver, const AdviceOptions& options,
                  std::vector<choose::Choice>& looked_at);
 void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth,
                    const std::vector<int>& working, const AdviceOptions& options);
+/// SetupUse::mast_cost.
+void cost_masts(Advice& advice, const kit::Trip& trip);
 /// Advice::windows.
 void find_windows(Advice& advice, const kit::Trip& trip, const ReachModel& model);
-/// Advice::modes.
-void ask_each_mode(Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                   const AdviceOptions& options);
 void plan_days(Advice& advice, const kit::Trip& trip);
 void add_cautions(Advice& advice, const kit::Trip& trip, const ReachModel& model);
-/// looked_at: the kits among which the rival is sought.
+/// The best kit under each restriction. None for a trip without bags (nothing to restrict), nor for
+/// `cabin_only` where no bag goes into the hold.
+[[nodiscard]] std::vector<Variant> variants(const Advice& advice, const kit::Trip& trip,
+                                            const choose::Stop& stop);
+void find_single(Advice& advice, const choose::Solver& solver, const Worth& worth,
+                 const AdviceOptions& options);
+/// Advice::remedies: the changes that bring something, the best first, each with the best kit of the trip so
+/// changed.
+void find_remedies(Advice& advice, const kit::Trip& trip, const AdviceOptions& options);
+
+/// Advice::outcome, and why.
+void find_outcome(Advice& advice, const kit::Trip& trip);
+
+/// What another condition makes of the problem, whatever the limit and what must go: other rows of its ways, or
+/// (a session lost) other weights with one cell more, which nothing serves.
+struct Case {
+  Scenario scenario;
+  std::vector<std::vector<float>> rows;
+  std::vector<double> weights;
+};
+[[nodiscard]] std::vector<Case> cases_of(const kit::Trip& trip, const Advice& base, const ReachModel& model);
+/// One of the wanted modes as the only one.
+struct ModeCase {
+  Id<noise::Mode> mode;
+  std::vector<std::vector<float>> rows;  ///< empty: it is the only one
+};
+[[nodiscard]] std::vector<ModeCase> mode_cases_of(const kit::Trip& trip, const Advice& base,
+                                                  const ReachModel& model);
+/// Advice::modes.
+void ask_each_mode(Advice& advice, const kit::Trip& trip, const std::vector<ModeCase>& cases,
+                   const AdviceOptions& options);
+/// Advice::firmness and robustness.
+///   cases      of which it is asked; none: of the trip as expected alone
+///   looked_at  the kits among which the rival is sought
 void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                    const std::vector<int>& working, std::vector<choose::Choice> looked_at,
-                    const AdviceOptions& options);
+                    const std::vector<int>& working, const std::vector<Case>& cases,
+                    std::vector<choose::Choice> looked_at, const AdviceOptions& options);
 
 }  // namespace skerry::advice

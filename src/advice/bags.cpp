@@ -26,27 +26,36 @@ constexpr bool in(std::uint64_t set, int b) {
   return ((set >> b) & 1U) != 0;
 }
 
-}  // namespace
-
-const kit::Item& item_of(const kit::Trip& trip, const Thing& thing) {
-  const auto i = static_cast<std::size_t>(thing.index);
+/// In a trip, constant or not.
+template <class Trip>
+auto& item_in(Trip& trip, const Thing& thing) {
   switch (thing.kind) {
     case ThingKind::rig:
-      return trip.rigs[i].item;
+      return nth(trip.rigs, thing.index).item;
     case ThingKind::antenna:
-      return trip.antennas[i].item;
+      return nth(trip.antennas, thing.index).item;
     case ThingKind::support:
-      return trip.supports[i].item;
+      return nth(trip.supports, thing.index).item;
     case ThingKind::cable:
-      return trip.cables[i].item;
+      return nth(trip.cables, thing.index).item;
     case ThingKind::tuner:
-      return trip.tuners[i].item;
+      return nth(trip.tuners, thing.index).item;
     case ThingKind::battery:
-      return trip.batteries[i].item;
+      return nth(trip.batteries, thing.index).item;
     case ThingKind::item:
       break;
   }
-  return trip.items[i];
+  return nth(trip.items, thing.index);
+}
+
+}  // namespace
+
+const kit::Item& item_of(const kit::Trip& trip, const Thing& thing) {
+  return item_in(trip, thing);
+}
+
+kit::Item& item_of(kit::Trip& trip, const Thing& thing) {
+  return item_in(trip, thing);
 }
 
 /// What choose::share_out is asked.

@@ -25,15 +25,22 @@ constexpr double worth_telling = 0.005;
 /// Judgement: a rival that leads in so many of the cases is no worse a choice.
 constexpr double often = 0.25;
 
-/// One case with its problem ready; the first is the trip as expected and has no scenario.
+/// One case with its problem ready; the first is the trip as expected and has no case.
 struct Question {
-  std::optional<Scenario> scenario;
+  const Case* asked = nullptr;
   std::unique_ptr<choose::Problem> problem;
   std::unique_ptr<choose::Solver> solver;
-  Question(std::optional<Scenario> what, choose::Problem asked)
-      : scenario(std::move(what)),
-        problem(std::make_unique<choose::Problem>(std::move(asked))),
-        solver(std::make_unique<choose::Solver>(*problem)) {}
+  Question(const choose::Problem& expected, const Case* other)
+      : asked(other), problem(std::make_unique<choose::Problem>(expected)) {
+    if (asked != nullptr && !asked->weights.empty()) {
+      problem->weights = asked->weights;
+      problem->turns.push_back(problem->turns.empty() ? 0 : problem->turns.back());
+      for (auto& row : problem->rows) row.push_back(0);
+    } else if (asked != nullptr) {
+      problem->rows = asked->rows;
+    }
+    solver = std::make_unique<choose::Solver>(*problem);
+  }
 };
 
 std::size_t hour_index(int site, int utc_hour) {
@@ -41,8 +48,7 @@ std::size_t hour_index(int site, int utc_hour) {
 }
 
 /// One session of one day taken away; its weight stays in the whole.
-void without_sessions(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                      std::vector<Question>& out) {
+void without_sessions(const kit::Trip& trip, const ReachModel& model, std::vector<Case>& out) {
   std::vector<double> minutes(trip.sites.size() * 24, 0);
   for (const auto& h : session_hours(trip)) minutes[hour_index(h.site, h.utc_hour)] = h.minutes;
   const auto weights = weights_of(trip, model);
@@ -78,44 +84,9 @@ void without_sessions(const Advice& advice, const kit::Trip& trip, const ReachMo
     scenario.session.emplace(k);
     scenario.day = lost_day;
     // What is lost stays in the whole, in a cell that nothing serves.
-    auto problem = advice.problem;
-    problem.weights = std::move(now);
-    problem.weights.push_back(lost);
-    problem.turns.push_back(problem.turns.empty() ? 0 : problem.turns.back());
-    for (auto& row : problem.rows) row.push_back(0);
-    out.emplace_back(scenario, std::move(problem));
+    now.push_back(lost);
+    out.push_back({scenario, {}, std::move(now)});
   }
-}
-
-std::vector<Question> ask_all(const Advice& advice, const kit::Trip& trip, const ReachModel& model) {
-  using Kind = Scenario::Kind;
-  std::vector<std::pair<Scenario, Stress>> cases;
-  const auto add = [&](Kind kind, double amount = 0) -> Stress& {
-    Scenario scenario;
-    scenario.kind = kind;
-    scenario.amount = amount;
-    return cases.emplace_back(scenario, Stress{}).second;
-  };
-  if (trip.high_r12 > trip.low_r12) {
-    add(Kind::quieter_sun, trip.low_r12).r12 = trip.low_r12;
-    add(Kind::active_sun, trip.high_r12).r12 = trip.high_r12;
-  }
-  add(Kind::noisier_site).noisier = true;
-  add(Kind::worse_antennas, -antenna_db).antenna_db = -antenna_db;
-  add(Kind::better_antennas, antenna_db).antenna_db = antenna_db;
-  add(Kind::two_limits).method = circuit::FarMethod::limits;
-  if (trip.sporadic_e) add(Kind::no_sporadic_e).no_es = true;
-  std::vector<std::optional<Question>> found(cases.size());
-  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k)
-      found[k].emplace(cases[k].first,
-                       packing_problem(trip, advice.inventory, advice.setups, model.under(cases[k].second)));
-  });
-  std::vector<Question> out;
-  out.emplace_back(std::nullopt, advice.problem);
-  for (auto& question : found) out.push_back(std::move(*question));
-  without_sessions(advice, trip, model, out);
-  return out;
 }
 
 /// A kit's reach in each of the cases.
@@ -222,9 +193,37 @@ void compare(Advice& advice, const Candidate& chosen, const Candidate& rival) {
 
 }  // namespace
 
+std::vector<Case> cases_of(const kit::Trip& trip, const Advice& base, const ReachModel& model) {
+  using Kind = Scenario::Kind;
+  std::vector<std::pair<Scenario, Stress>> cases;
+  const auto add = [&](Kind kind, double amount = 0) -> Stress& {
+    Scenario scenario;
+    scenario.kind = kind;
+    scenario.amount = amount;
+    return cases.emplace_back(scenario, Stress{}).second;
+  };
+  if (trip.high_r12 > trip.low_r12) {
+    add(Kind::quieter_sun, trip.low_r12).r12 = trip.low_r12;
+    add(Kind::active_sun, trip.high_r12).r12 = trip.high_r12;
+  }
+  add(Kind::noisier_site).noisier = true;
+  add(Kind::worse_antennas, -antenna_db).antenna_db = -antenna_db;
+  add(Kind::better_antennas, antenna_db).antenna_db = antenna_db;
+  add(Kind::two_limits).method = circuit::FarMethod::limits;
+  if (trip.sporadic_e) add(Kind::no_sporadic_e).no_es = true;
+  std::vector<Case> out(cases.size());
+  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k)
+      out[k] = {
+          cases[k].first, rows_of(trip, base.problem.ways, base.setups, model.under(cases[k].second)), {}};
+  });
+  without_sessions(trip, model, out);
+  return out;
+}
+
 void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                    const std::vector<int>& working, std::vector<choose::Choice> looked_at,
-                    const AdviceOptions& options) {
+                    const std::vector<int>& working, const std::vector<Case>& cases,
+                    std::vector<choose::Choice> looked_at, const AdviceOptions& options) {
   auto& out = advice.firmness;
   const auto days = model.best_days(working);
   for (std::size_t c = 0; c < days.size(); ++c) {
@@ -236,12 +235,13 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
   if (advice.kit.reach <= 0) return;
   out.low_r12 = trip.low_r12;
   out.high_r12 = trip.high_r12;
+  std::vector<std::optional<Question>> made(1 + cases.size());
+  parallel_for(made.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k)
+      made[k].emplace(advice.problem, k == 0 ? nullptr : &cases[k - 1]);
+  });
   std::vector<Question> questions;
-  if (options.uncertainty && !ended(options)) {
-    questions = ask_all(advice, trip, model);
-  } else {
-    questions.emplace_back(std::nullopt, advice.problem);
-  }
+  for (auto& one : made) questions.push_back(std::move(*one));
   auto more = with_each(advice, *questions.front().solver, options);
   std::move(more.begin(), more.end(), std::back_inserter(looked_at));
   double worst_bound = advice.optimum.bound;
@@ -263,7 +263,7 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
   const bool any = rival != candidates.end() && rival->mean() > 0;
   if (questions.size() > 1) find_robust(advice.robustness, candidates, worst_bound, advice.tolerance);
   for (std::size_t k = 1; k < questions.size(); ++k) {
-    auto scenario = *questions[k].scenario;
+    auto scenario = questions[k].asked->scenario;
     scenario.kit = chosen.worth[k];
     scenario.best = std::max(best[k].reach, scenario.kit);
     scenario.robust = questions[k].solver->reach_of(advice.robustness.kit.items);

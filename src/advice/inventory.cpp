@@ -15,6 +15,7 @@ namespace skerry::advice {
 namespace {
 
 Exclusion exclusion_of(const kit::Trip& trip, const kit::Item& item, kit::Place place) {
+  if (item.absent) return Exclusion::absent;
   if (place == kit::Place::forbidden) return Exclusion::forbidden;
   if (trip.bags.empty()) return Exclusion::none;
   std::vector<const kit::Bag*> bags;

@@ -12,42 +12,49 @@ bool holds(const std::vector<int>& sorted, int item) {
   return std::binary_search(sorted.begin(), sorted.end(), item);
 }
 
+/// What a thing of the inventory that stays would come with: Ask::with, and with the kit around it.
+struct Company {
+  std::vector<int> group;  ///< the thing and what it can never work without
+  std::vector<int> start;  ///< the kit with them, sorted
+  double added_g = 0;      ///< by those of them that the kit lacks
+};
+
+Company company_of(const Advice& advice, int thing, bool& used) {
+  Company out;
+  out.group = never_without(advice.problem, thing, used);
+  double added_mg = 0;
+  out.start = advice.kit.items;
+  for (const int i : out.group) {
+    if (holds(advice.kit.items, i)) continue;
+    added_mg += static_cast<double>(choose::whole_mg(nth(advice.inventory.things, i).mass_g));
+    out.start.push_back(i);
+  }
+  out.added_g = added_mg / 1000;
+  std::sort(out.start.begin(), out.start.end());
+  return out;
+}
+
 void judge_carried(const Advice& advice, const choose::Solver& solver, const AdviceOptions& options,
                    ItemAdvice& out, choose::Choice& best) {
-  const auto& thing = nth(advice.inventory.things, out.thing);
-  out.added_g = thing.mass_g;
   std::vector<int> rest = advice.kit.items;
   std::erase(rest, out.thing);
-  out.as_it_stands = advice.kit.reach - solver.reach_of(rest);
   best = solver.best({.without = {out.thing}, .start = rest}, aside(options, advice.items.size()));
   out.exact = best.proved;
   out.reach = advice.optimum.reach - best.reach;
   for (const int i : best.items) {
     if (!holds(advice.kit.items, i)) out.instead.push_back(i);
   }
-  if (thing.mass_g > 0) out.reach_per_kg = out.reach / (thing.mass_g / 1000);
+  if (out.added_g > 0) out.reach_per_kg = out.reach / (out.added_g / 1000);
   out.reach_without = best.reach;
   out.lighter_g = advice.kit.mass_g - best.mass_g;
 }
 
 void judge_left(const Advice& advice, const choose::Solver& solver, const AdviceOptions& options,
                 ItemAdvice& out, choose::Choice& best) {
-  const auto& thing = nth(advice.inventory.things, out.thing);
-  if (thing.excluded) return;
-  std::vector<int> group = never_without(advice.problem, out.thing, out.used);
-  if (!out.used) return;
+  if (nth(advice.inventory.things, out.thing).excluded || !out.used) return;
+  auto [group, start, added_g] = company_of(advice, out.thing, out.used);
   const auto stop = aside(options, 2 * advice.items.size());
-  double added_mg = 0;
-  std::vector<int> start = advice.kit.items;
-  for (const int i : group) {
-    if (holds(advice.kit.items, i)) continue;
-    added_mg += static_cast<double>(choose::whole_mg(nth(advice.inventory.things, i).mass_g));
-    start.push_back(i);
-    if (i != out.thing) out.with.push_back(i);
-  }
-  out.added_g = added_mg / 1000;
-  std::sort(start.begin(), start.end());
-  const double limit_g = std::max(advice.problem.limit_g, advice.kit.mass_g) + out.added_g;
+  const double limit_g = std::max(advice.problem.limit_g, advice.kit.mass_g) + added_g;
   best = solver.best({.limit_g = limit_g, .with = group, .start = start}, stop);
   // What comes with it may be what brings the gain.
   auto others = group;
@@ -104,15 +111,35 @@ bool ended(const AdviceOptions& options) {
   return options.stop.now && options.stop.now();
 }
 
+void list_items(Advice& advice, const choose::Solver& solver) {
+  advice.items.resize(advice.inventory.things.size());
+  for (std::size_t i = 0; i < advice.items.size(); ++i) {
+    auto& out = advice.items[i];
+    const auto& thing = advice.inventory.things[i];
+    out.thing = static_cast<int>(i);
+    out.carry = holds(advice.kit.items, out.thing);
+    if (out.carry) {
+      std::vector<int> rest = advice.kit.items;
+      std::erase(rest, out.thing);
+      out.added_g = thing.mass_g;
+      out.as_it_stands = advice.kit.reach - solver.reach_of(rest);
+    } else if (!thing.excluded) {
+      const auto company = company_of(advice, out.thing, out.used);
+      if (!out.used) continue;
+      out.added_g = company.added_g;
+      out.as_it_stands = solver.reach_of(company.start) - advice.kit.reach;
+      std::copy_if(company.group.begin(), company.group.end(), std::back_inserter(out.with),
+                   [&](int other) { return other != out.thing && !holds(advice.kit.items, other); });
+    }
+  }
+}
+
 void judge_items(Advice& advice, const choose::Solver& solver, const AdviceOptions& options,
                  std::vector<choose::Choice>& looked_at) {
-  advice.items.resize(advice.inventory.things.size());
   std::vector<choose::Choice> best(advice.items.size());
   parallel_for(advice.items.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
       auto& item = advice.items[i];
-      item.thing = static_cast<int>(i);
-      item.carry = holds(advice.kit.items, item.thing);
       if (item.carry) {
         judge_carried(advice, solver, options, item, best[i]);
       } else {

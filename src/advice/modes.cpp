@@ -4,22 +4,35 @@
 #include "advise_parts.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
+#include "ways.hpp"
 
 namespace skerry::advice {
 
-void ask_each_mode(Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                   const AdviceOptions& options) {
-  std::vector<Id<noise::Mode>> asked;
+std::vector<ModeCase> mode_cases_of(const kit::Trip& trip, const Advice& base, const ReachModel& model) {
+  std::vector<ModeCase> out;
   for (const auto m : ids_of(trip.modes)) {
     if (std::any_of(trip.rigs.begin(), trip.rigs.end(),
                     [&](const kit::Rig& rig) { return rig_has_mode(rig, nth(trip.modes, m)); }))
-      asked.push_back(m);
+      out.push_back({m, {}});
   }
-  advice.modes.resize(asked.size(), {Id<noise::Mode>(0)});
-  parallel_for(asked.size(), 1, [&](std::size_t begin, std::size_t end) {
+  parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      if (trip.share_of(out[k].mode) >= 1) continue;
+      Stress stress;
+      stress.mode = out[k].mode;
+      out[k].rows = rows_of(trip, base.problem.ways, base.setups, model.under(stress));
+    }
+  });
+  return out;
+}
+
+void ask_each_mode(Advice& advice, const kit::Trip& trip, const std::vector<ModeCase>& cases,
+                   const AdviceOptions& options) {
+  advice.modes.assign(cases.size(), {Id<noise::Mode>(0)});
+  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
       auto& out = advice.modes[k];
-      out.mode = asked[k];
+      out.mode = cases[k].mode;
       out.share = trip.share_of(out.mode);
       if (out.share >= 1) {
         out.reach = advice.kit.reach;
@@ -28,13 +41,12 @@ void ask_each_mode(Advice& advice, const kit::Trip& trip, const ReachModel& mode
         kit::Trip alone = trip;
         alone.mode_shares.assign(trip.modes.size(), 0);
         nth(alone.mode_shares, out.mode.value()) = 1;
-        Stress stress;
-        stress.mode = out.mode;
-        const auto inventory = take_inventory(alone);
-        const auto problem = packing_problem(alone, inventory, advice.setups, model.under(stress));
+        auto problem = advice.problem;
+        problem.rows = cases[k].rows;
+        lay_out_things(problem, alone, take_inventory(alone));
         const choose::Solver solver(problem);
         out.reach = solver.reach_of(advice.kit.items);
-        out.best = solver.best({.start = advice.kit.items}, aside(options, asked.size()));
+        out.best = solver.best({.start = advice.kit.items}, aside(options, cases.size()));
       }
       differences(advice.kit.items, out.best.items, out.comes, out.goes);
     }

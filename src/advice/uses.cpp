@@ -177,17 +177,6 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     use.in_plan = true;
     advice.uses.push_back(std::move(use));
   }
-  parallel_for(plan.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k) {
-      auto& use = advice.uses[k];
-      const auto most = std::max_element(use.bands.begin(), use.bands.end(),
-                                         [](const auto& a, const auto& b) { return a.reach < b.reach; });
-      if (most == use.bands.end()) continue;
-      const int band = most->use.band;
-      if (const auto db = mast_cost_db(trip, nth(advice.setups.possible, use.setup), band, advice.book))
-        use.mast_cost = {Id<noise::Band>(band), *db};
-    }
-  });
   for (const int s : working) {
     if (std::find(plan.begin(), plan.end(), s) != plan.end()) continue;
     std::vector<int> others = working;
@@ -205,6 +194,20 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
   }
   share_out(advice, model, worth, working);
   reach_targets(advice, trip, model, worth, working);
+}
+
+void cost_masts(Advice& advice, const kit::Trip& trip) {
+  parallel_for(advice.uses.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      auto& use = advice.uses[k];
+      const auto most = std::max_element(use.bands.begin(), use.bands.end(),
+                                         [](const auto& a, const auto& b) { return a.reach < b.reach; });
+      if (!use.in_plan || most == use.bands.end()) continue;
+      const int band = most->use.band;
+      if (const auto db = mast_cost_db(trip, nth(advice.setups.possible, use.setup), band, advice.book))
+        use.mast_cost = {Id<noise::Band>(band), *db};
+    }
+  });
 }
 
 void plan_power(Advice& advice, const kit::Trip& trip, const std::vector<int>& working) {

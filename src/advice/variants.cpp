@@ -1,8 +1,9 @@
 // The best kits under further wishes: cabin bags only, nothing to argue about.
 #include <algorithm>
 
-#include "skerry/advice/advise.hpp"
+#include "advise_parts.hpp"
 #include "skerry/core/nth.hpp"
+#include "ways.hpp"
 
 namespace skerry::advice {
 
@@ -30,17 +31,19 @@ kit::Trip restricted(const kit::Trip& trip, Restriction restriction) {
   return out;
 }
 
-std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups, const ReachModel& model,
-                              const choose::Choice& chosen, const choose::Stop& stop) {
+std::vector<Variant> variants(const Advice& advice, const kit::Trip& trip, const choose::Stop& stop) {
   std::vector<Variant> out;
   if (trip.bags.empty()) return out;
+  const auto& chosen = advice.kit;
   const auto add = [&](Restriction restriction) {
     const kit::Trip other = restricted(trip, restriction);
     if (other.bags.empty()) return;  // nothing but bags for the hold
     const Inventory inventory = take_inventory(other);
     Variant v;
     v.restriction = restriction;
-    const auto problem = packing_problem(other, inventory, setups, model);
+    auto problem = advice.problem;
+    lay_out_things(problem, other, inventory);
+    problem.feasible = feasible_in_bags(other, inventory);
     v.kit = choose::Solver(problem).best({}, stop);
     if (auto plan = pack_bags(other, inventory, v.kit.items)) {
       v.bags = std::move(plan->bags);

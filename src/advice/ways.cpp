@@ -67,39 +67,55 @@ std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model) {
   return out;
 }
 
+void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory) {
+  problem.limit_g = trip.mass_limit_g;
+  const auto kinds = kinds_of(trip, inventory);
+  problem.items.clear();
+  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
+    const auto& thing = inventory.things[i];
+    problem.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded, kinds[i]});
+  }
+  problem.engines.clear();
+  for (const auto& plan : inventory.power) {
+    choose::Engine engine;
+    if (inventory.batteries_listed) engine.own_hours = 0;
+    for (const auto& feed : plan.feeds)
+      engine.feeds.push_back({inventory.by_id.at(nth(trip.batteries, feed.battery).item.id), feed.hours});
+    problem.engines.push_back(std::move(engine));
+  }
+}
+
+std::vector<std::vector<float>> rows_of(const kit::Trip& trip, const std::vector<choose::Way>& ways,
+                                        const kit::Setups& setups, const ReachModel& model) {
+  std::vector<std::vector<float>> out;
+  out.reserve(ways.size());
+  for (const auto& way : ways) {
+    const auto& setup = nth(setups.possible, way.origin);
+    const auto time =
+        static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
+    auto& row = out.emplace_back(nth(model.setups(), way.origin).chance);
+    for (auto& chance : row) chance *= time;
+  }
+  return out;
+}
+
 choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
                                 const ReachModel& model) {
   choose::Problem out;
-  out.limit_g = trip.mass_limit_g;
-  const auto kinds = kinds_of(trip, inventory);
-  for (std::size_t i = 0; i < inventory.things.size(); ++i) {
-    const auto& thing = inventory.things[i];
-    out.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded, kinds[i]});
-  }
+  lay_out_things(out, trip, inventory);
   out.weights = weights_of(trip, model);
   std::map<std::pair<int, int>, int> turn_of;
   for (const auto& cell : model.cells())
     out.turns.push_back(
         turn_of.try_emplace({cell.site, cell.utc_hour}, static_cast<int>(turn_of.size())).first->second);
   out.spells = spells_of(trip);
-  for (const auto& plan : inventory.power) {
-    choose::Engine engine;
-    if (inventory.batteries_listed) engine.own_hours = 0;
-    for (const auto& feed : plan.feeds)
-      engine.feeds.push_back({inventory.by_id.at(nth(trip.batteries, feed.battery).item.id), feed.hours});
-    out.engines.push_back(std::move(engine));
-  }
   for (std::size_t s = 0; s < setups.possible.size(); ++s) {
     const auto& setup = setups.possible[s];
     if (!nth(inventory.power, setup.rig.value()).possible) continue;
-    const auto time =
-        static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
-    auto row = model.setups()[s].chance;
-    for (auto& chance : row) chance *= time;
-    out.ways.push_back({things_of(inventory, setup), static_cast<int>(out.rows.size()), setup.rig.value(),
+    out.ways.push_back({things_of(inventory, setup), static_cast<int>(out.ways.size()), setup.rig.value(),
                         static_cast<int>(s)});
-    out.rows.push_back(std::move(row));
   }
+  out.rows = rows_of(trip, out.ways, setups, model);
   out.feasible = feasible_in_bags(trip, inventory);
   return out;
 }

@@ -9,6 +9,7 @@
 #include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
@@ -132,7 +133,7 @@ std::string explain_trip(const Options& o, const World& world) {
              did_you_mean(o.site, known));
     site = static_cast<int>(found - known.begin());
   }
-  const auto advice = advice::advise(trip);
+  const auto advice = advice::Prepared(trip).decide();
   std::string out;
   for (const int target : targets) {
     if (!out.empty()) out += "\n\n";

@@ -12,6 +12,7 @@
 #include "options.hpp"
 #include "skerry/advice/agenda.hpp"
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/advice/prepared.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/forms/geojson.hpp"
@@ -66,7 +67,7 @@ void run_calendar(const Options& o, World& world) {
   const bool openings = o.openings || o.all_hours || o.opening_alarms;
   const auto trip = read_trip_file(o.trip);
   warn_of_zones(trip, world);
-  const auto advice = advice::advise(trip);
+  const auto advice = advice::Prepared(trip).decide();
   write(forms::ics_text(trip, advice,
                         openings ? advice::agenda(trip, advice, o.all_hours)
                                  : advice::gathered(advice::agenda(trip, advice, false)),
@@ -96,7 +97,7 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   trip.sporadic_e = es_of(o.stations.es);
   warn_of_zones(trip, world);
-  write(words::card_text(trip, advice::advise(trip)), o.common, world);
+  write(words::card_text(trip, advice::Prepared(trip).decide()), o.common, world);
 }
 
 /// Both ways between two places, with the chosen band's answer at the hour, if a band was chosen.
@@ -132,7 +133,7 @@ void run_geojson(const Options& o, World& world) {
   if (o.what.size() == 1) {
     const auto trip = read_trip_file(o.what.front());
     sheet.when = start_of(trip.climate.day) + std::chrono::hours(hour);
-    const auto advice = advice::advise(trip);
+    const auto advice = advice::Prepared(trip).decide();
     for (std::size_t s = 0; s < trip.sites.size(); ++s) {
       for (std::size_t t = 0; t < trip.targets.size(); ++t) {
         auto q = advice::question_of(trip, advice, static_cast<int>(s), static_cast<int>(t), hour,

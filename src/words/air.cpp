@@ -161,6 +161,8 @@ std::string why_excluded(const kit::Trip& trip, const advice::Thing& thing) {
   switch (thing.exclusion) {
     case Exclusion::none:
       return {};
+    case Exclusion::absent:
+      return "not at hand";
     case Exclusion::forbidden:
       return air_why(thing.air);
     case Exclusion::no_hold_bag:

@@ -30,12 +30,22 @@ struct AdviceOptions {
   bool remedies = false;                    ///< fill Advice::remedies: some tenths of a second
 };
 
+/// What may be asked otherwise than the trip says without a new sky: see Prepared. Things are those of the
+/// Inventory.
+struct Changes {
+  std::optional<double> limit_g{}, tolerance{};
+  std::vector<int> must_go{};   ///< as with `always`
+  std::vector<int> not_mine{};  ///< as though the trip did not have them, but for kit::Item::absent
+};
+
 /// One thing of the inventory and its verdict.
 ///   carried  `reach` is lost when it stays at home: reach of Advice::optimum less that of the best kit without
 ///            it, same limit; `as_it_stands` is lost when it is taken out of the kit and nothing else changes
 ///   left     `reach` is gained when it comes too: the best kit that holds it and what it can never work
 ///            without, with the limit raised by the mass of those of them that the kit lacks (`added_g`),
-///            less what the same with those others alone, under the same limit, reaches
+///            less what the same with those others alone, under the same limit, reaches; `as_it_stands` is
+///            gained when it and they are put into the kit and nothing else changes, at whatever mass
+/// What asks for the best of other kits is filled in by Prepared::complete().
 struct ItemAdvice {
   int thing = 0;  ///< index into Inventory::things
   bool carry = false;
@@ -80,7 +90,7 @@ struct SetupUse {
     Id<noise::Band> band;  ///< of Trip::bands: the setup's most useful one
     double db = 0;
   };
-  std::optional<MastCost> mast_cost;  ///< in the plan, where there is such a mast
+  std::optional<MastCost> mast_cost;  ///< [complete] in the plan, where there is such a mast
   std::vector<SoleService> sole;      ///< in the plan: what the others of the plan do not serve
   OpeningTable openings;              ///< in the plan only
 };
@@ -294,7 +304,10 @@ struct ModeReach {
   std::vector<int> comes{}, goes{};
 };
 
+/// What Prepared::decide() fills, but for what is marked [complete].
 struct Advice {
+  Changes changes;        ///< under which it was decided
+  bool complete = false;  ///< Prepared::complete() has been here
   kit::Setups setups;
   Inventory inventory;
   choose::Problem problem;  ///< items are Inventory::things, origins are setups.possible, cells are `cells`
@@ -304,8 +317,8 @@ struct Advice {
   /// What is recommended: the lightest that reaches as much within the tolerance. `proved`: no lighter one does.
   choose::Choice kit;
   double tolerance = 0;                        ///< kit::Trip::tolerance
-  std::vector<ModeReach> modes;                ///< in the order wished, that some rig of the inventory has
-  choose::Choice single;                       ///< the best kit with one antenna
+  std::vector<ModeReach> modes;                ///< [complete] in the order wished, that some rig has
+  choose::Choice single;                       ///< [complete] the best kit with one antenna
   std::optional<Id<kit::Setup>> single_setup;  ///< its best, of setups.possible; none: none fits
   double limit_g = 0;
   bool full_kit_fits = false;  ///< everything that may come is within the limit: nothing had to be decided
@@ -318,12 +331,12 @@ struct Advice {
   /// What besides setups.impossible, excluded things and rigs without power cannot be.
   std::vector<UnfitBands> unfit;
   std::vector<Window> windows;     ///< for each region the best first; empty without openings
-  std::vector<Remedy> remedies;    ///< what would mend it
+  std::vector<Remedy> remedies;    ///< [complete] what would mend it
   std::vector<BatteryPlan> power;  ///< of the rigs in the kit
   std::vector<DayPlan> days;
   std::vector<Caution> cautions;
-  Firmness firmness;
-  Robustness robustness;
+  Firmness firmness;             ///< [complete]
+  Robustness robustness;         ///< [complete]
   choose::Frontier frontier;     ///< every undominated kit up to the limit
   std::vector<More> more;        ///< 100 to 500 g above the limit
   double reach = 0;              ///< of the kit, by what the sky allows
@@ -336,7 +349,7 @@ struct Advice {
   std::vector<BagLoad> bags;
   Packed packed = Packed::placed;  ///< whether the bags are known to take it
   std::vector<int> barred;         ///< things that always go and cannot come
-  std::vector<Variant> variants;   ///< best kits under a further wish; see variants()
+  std::vector<Variant> variants;   ///< [complete] best kits under a further wish
   Outcome outcome = Outcome::works;
   std::optional<choose::Choice> lightest;     ///< over_limit and blocked; things excluded among them
   std::vector<BagProblem> in_the_way;         ///< blocked, with no excluded thing
@@ -350,8 +363,7 @@ struct Advice {
 void differences(const std::vector<int>& kit, const std::vector<int>& other, std::vector<int>& comes,
                  std::vector<int>& goes);
 
-/// Everything in one call: derives the setups, computes reach, chooses exactly, explains. Deterministic for
-/// any number of threads.
+/// Everything in one call: prepares the trip, decides, completes. Deterministic for any number of threads.
 [[nodiscard]] Advice advise(const kit::Trip& trip, const AdviceOptions& options = {});
 
 /// The problem behind the advice. Cells are weighted by time, region and its people, and by the chance of an
@@ -380,12 +392,6 @@ struct WhatIf {
 /// The same trip, index for index, under the restriction: bags of the hold taken away, or poles held to the
 /// hold and arguable packs kept at home. Its inventory and problem are those of any trip.
 [[nodiscard]] kit::Trip restricted(const kit::Trip& trip, Restriction restriction);
-/// The best kit under each restriction. None for a trip without bags (nothing to restrict), nor for
-/// `cabin_only` where no bag goes into the hold.
-[[nodiscard]] std::vector<Variant> variants(const kit::Trip& trip, const kit::Setups& setups,
-                                            const ReachModel& model, const choose::Choice& chosen,
-                                            const choose::Stop& stop);
-
 /// Distance within which nobody should stay while sending, m: far-field estimate with full ground reflection,
 /// ICNIRP 2020 general public, whole body (E = 300/f^0.7 V/m, H = 2.2/f A/m taken as 377 ohm times H; both
 /// must hold).

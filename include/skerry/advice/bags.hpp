@@ -147,6 +147,7 @@ class BagPacker {
 
 /// The thing of the trip behind an entry of its inventory.
 [[nodiscard]] const kit::Item& item_of(const kit::Trip& trip, const Thing& thing);
+[[nodiscard]] kit::Item& item_of(kit::Trip& trip, const Thing& thing);
 
 /// Where each thing goes, and whether it is known to fit; nullopt when the bags cannot take them together. A trip
 /// without bags takes anything (an empty plan).

@@ -18,6 +18,7 @@ enum class ThingKind { rig, antenna, support, cable, tuner, battery, item };
 /// Why a thing cannot come.
 enum class Exclusion : std::uint8_t {
   none,
+  absent,        ///< kit::Item::absent
   forbidden,     ///< by air (Thing::air)
   no_hold_bag,   ///< goes in the hold only, and no bag goes there
   no_cabin_bag,  ///< the same of the cabin

@@ -88,6 +88,7 @@ struct Item {
   int count = 1;         ///< the file has so many of it, all alike, this one among them
   double liquid_ml = 0;  ///< of one container; over 100 ml not through security
   bool always = false;   ///< goes whatever happens (log, lamp, first aid)
+  bool absent = false;   ///< not at hand after all: cannot come (never read from a file)
   int line = 0;          ///< in the trip file, or in the library when `library`
   bool library = false;  ///< it came from the library that the trip names
   bool operator==(const Item&) const = default;
