@@ -21,7 +21,7 @@ void choose_kit(Advice& advice, const choose::Solver& solver, const AdviceOption
 /// Advice::power: the packs in the kit and how long they last, of the rigs of the working setups.
 void plan_power(Advice& advice, const kit::Trip& trip, const std::vector<int>& working);
 void trace_frontier(Advice& advice, const choose::Solver& solver, const AdviceOptions& options);
-void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth);
+void pair_bands(Advice& advice, const kit::Trip& trip, const Worth& worth);
 void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth);
 
 /// What a thing can never work without: the things common to all setups that use it; of a pack itself alone.
@@ -39,6 +39,8 @@ inline constexpr std::uint64_t most_asked = 3000;
 /// Whether the caller has had enough.
 [[nodiscard]] bool ended(const AdviceOptions& options);
 
+/// Advice::contacts. got: per cell, what the kit makes of it (choose::Account).
+void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<double>& got);
 /// Advice::items, but for what asks for other kits.
 void list_items(Advice& advice, const choose::Solver& solver);
 /// The rest of them. looked_at: gets the kits that were found on the way.

@@ -2,6 +2,7 @@
 #include <chrono>
 #include <cmath>
 #include <iterator>
+#include <map>
 #include <memory>
 #include <numeric>
 #include <set>
@@ -22,6 +23,8 @@ constexpr double antenna_db = 2;
 constexpr std::size_t most_lost_sessions = 12;
 /// Judgement: a gain of the worst case under half a percent is no reason to carry another kit.
 constexpr double worth_telling = 0.005;
+/// Source: data/ground: water of any kind is over this, land under it. A ground of 1 would be none.
+constexpr double water_eps = 60, least_eps = 1.5;
 /// Judgement: a rival that leads in so many of the cases is no worse a choice.
 constexpr double often = 0.25;
 
@@ -42,6 +45,71 @@ struct Question {
     solver = std::make_unique<choose::Solver>(*problem);
   }
 };
+
+/// Judgement: about what neighbours in data/ground differ by.
+constexpr double class_sigma = 3, class_eps = 1.4;
+
+/// The trip over ground one class poorer or better; nothing where there is none that may be otherwise (water).
+std::optional<kit::Trip> over_other_ground(const kit::Trip& trip, bool better) {
+  kit::Trip out = trip;
+  bool any = false;
+  for (auto& site : out.sites) {
+    auto& ground = site.ground;
+    if (ground.kind != antenna::GroundKind::real || ground.eps_r >= water_eps) continue;
+    ground.sigma_s_per_m *= better ? class_sigma : 1 / class_sigma;
+    ground.eps_r = std::max(least_eps, ground.eps_r * (better ? class_eps : 1 / class_eps));
+    any = true;
+  }
+  return any ? std::optional(std::move(out)) : std::nullopt;
+}
+
+/// What some kits use of their setups: for each way its bands that are best in some hour.
+std::map<int, std::set<int>> used_ways(const Advice& advice, const ReachModel& model,
+                                       const choose::Solver& solver,
+                                       const std::vector<const std::vector<int>*>& kits) {
+  std::map<int, std::set<int>> out;
+  std::map<int, std::vector<std::vector<float>>> by_band;
+  for (const auto* kit : kits) {
+    const auto account = solver.account(*kit);
+    for (std::size_t c = 0; c < account.way.size(); ++c) {
+      if (account.way[c] < 0 || account.got[c] <= 0) continue;
+      const int setup = nth(advice.problem.ways, account.way[c]).origin;
+      const auto [rows, fresh] = by_band.try_emplace(setup);
+      if (fresh) rows->second = model.by_band(setup);
+      const auto best = std::max_element(rows->second.begin(), rows->second.end(),
+                                         [&](const auto& a, const auto& b) { return a[c] < b[c]; });
+      out[account.way[c]].insert(nth(nth(advice.book.setups, setup), best - rows->second.begin()).band);
+    }
+  }
+  return out;
+}
+
+/// Some kits' reach over other ground. Antennas are solved there on the bands that the kits use now: what they
+/// might find besides is left out.
+std::vector<double> reach_over(const kit::Trip& other, const Advice& advice, const ReachModel& model,
+                               const std::map<int, std::set<int>>& used,
+                               const std::vector<const std::vector<int>*>& kits) {
+  kit::Setups setups;
+  std::vector<double> layouts;
+  choose::Problem problem = advice.problem;
+  problem.ways.clear();
+  for (const auto& [w, bands] : used) {
+    const auto& way = nth(advice.problem.ways, w);
+    auto setup = nth(advice.setups.possible, way.origin);
+    setup.bands.assign(bands.begin(), bands.end());
+    const int place = static_cast<int>(problem.ways.size());
+    problem.ways.push_back({way.items, place, way.engine, place});
+    setups.possible.push_back(std::move(setup));
+    layouts.push_back(nth(model.setups(), way.origin).layout_azimuth_deg);
+  }
+  const auto book = pattern_book(other, setups.possible, &advice.book);
+  const auto there = model.over(other, setups.possible, book, layouts);
+  problem.rows = rows_of(other, problem.ways, setups, there);
+  const choose::Solver solver(problem);
+  std::vector<double> out;
+  for (const auto* kit : kits) out.push_back(solver.reach_of(*kit));
+  return out;
+}
 
 std::size_t hour_index(int site, int utc_hour) {
   return static_cast<std::size_t>(site) * 24 + static_cast<std::size_t>(utc_hour);
@@ -191,6 +259,40 @@ void compare(Advice& advice, const Candidate& chosen, const Candidate& rival) {
   if (!overtaken) out.overtaken_in.reset();
 }
 
+/// The kit, its rival and the robust kit over other ground: one case more for each.
+void ask_the_ground(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                    const choose::Solver& solver, Candidate& chosen, Candidate* rival) {
+  auto& robust = advice.robustness;
+  std::vector<const std::vector<int>*> kits{&chosen.kit.items, &robust.kit.items};
+  if (rival != nullptr) kits.push_back(&rival->kit.items);
+  const auto used = used_ways(advice, model, solver, kits);
+  for (const bool better : {false, true}) {
+    const auto other = over_other_ground(trip, better);
+    if (!other) return;
+    const auto worth = reach_over(*other, advice, model, used, kits);
+    Scenario scenario;
+    scenario.kind = better ? Scenario::Kind::better_ground : Scenario::Kind::poorer_ground;
+    scenario.kit = worth[0];
+    scenario.robust = worth[1];
+    chosen.worth.push_back(worth[0]);
+    if (rival != nullptr) {
+      scenario.runner_up = worth[2];
+      rival->worth.push_back(worth[2]);
+    }
+    scenario.best = *std::max_element(worth.begin(), worth.end());
+    robust.scenarios.push_back(scenario);
+    robust.worst = std::min(robust.worst, scenario.robust);
+    robust.worst_of_chosen = std::min(robust.worst_of_chosen, scenario.kit);
+  }
+  if (robust.worst < robust.worst_of_chosen) {
+    robust.kit = chosen.kit;
+    robust.worst = robust.worst_of_chosen;
+    for (auto& scenario : robust.scenarios) scenario.robust = scenario.kit;
+  }
+  robust.proved = robust.worst >= robust.bound - 1e-9;
+  robust.differs = robust.worst > robust.worst_of_chosen + std::max(worth_telling, advice.tolerance);
+}
+
 }  // namespace
 
 std::vector<Case> cases_of(const kit::Trip& trip, const Advice& base, const ReachModel& model) {
@@ -254,22 +356,25 @@ void weigh_firmness(Advice& advice, const kit::Trip& trip, const ReachModel& mod
     worst_bound = std::min(worst_bound, best[k].bound);
     looked_at.push_back(best[k]);
   }
-  const auto candidates = all_worths(advice, questions, std::move(looked_at));
-  const auto& chosen = candidates.front();
+  auto candidates = all_worths(advice, questions, std::move(looked_at));
+  auto& chosen = candidates.front();
   const auto rival =
       std::max_element(candidates.begin() + 1, candidates.end(), [](const Candidate& a, const Candidate& b) {
         return a.mean() != b.mean() ? a.mean() < b.mean() : a.kit.mass_g > b.kit.mass_g;
       });
   const bool any = rival != candidates.end() && rival->mean() > 0;
-  if (questions.size() > 1) find_robust(advice.robustness, candidates, worst_bound, advice.tolerance);
+  auto& robust = advice.robustness;
+  if (questions.size() > 1) find_robust(robust, candidates, worst_bound, advice.tolerance);
   for (std::size_t k = 1; k < questions.size(); ++k) {
     auto scenario = questions[k].asked->scenario;
     scenario.kit = chosen.worth[k];
     scenario.best = std::max(best[k].reach, scenario.kit);
-    scenario.robust = questions[k].solver->reach_of(advice.robustness.kit.items);
+    scenario.robust = questions[k].solver->reach_of(robust.kit.items);
     if (any) scenario.runner_up = rival->worth[k];
-    advice.robustness.scenarios.push_back(scenario);
+    robust.scenarios.push_back(scenario);
   }
+  if (questions.size() > 1 && !ended(options))
+    ask_the_ground(advice, trip, model, *questions.front().solver, chosen, any ? &*rival : nullptr);
   if (questions.size() > 1 && trip.high_r12 > trip.low_r12) {
     out.asked_the_sun = true;
     const auto& low = advice.robustness.scenarios[0];

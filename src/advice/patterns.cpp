@@ -139,9 +139,12 @@ std::optional<double> mast_cost_db(const kit::Trip& trip, const kit::Setup& setu
          antenna::pattern_of(*with->radiated, chain).mean_dbi(20);
 }
 
+bool is_voice(const noise::Mode& mode) {
+  return mode.id == "ssb" || mode.id == "am" || mode.id == "fm" || mode.id == "digital-voice";
+}
+
 bool mode_on_band(const noise::Mode& mode, const noise::Band& band) {
-  const bool voice = mode.id == "ssb" || mode.id == "am" || mode.id == "fm" || mode.id == "digital-voice";
-  return !(voice && band.id == "30m");
+  return !(is_voice(mode) && band.id == "30m");
 }
 
 bool rig_has_band(const kit::Rig& rig, const noise::Band& band) {

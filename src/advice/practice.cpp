@@ -21,8 +21,8 @@ constexpr double close_ratio = 1.35;
 constexpr std::size_t most_raised = 6;
 
 /// What some setups give on each band, [band][cell].
-std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& trip, const ReachModel& model,
-                                         const Worth& worth, const std::vector<int>& setups) {
+std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& trip, const Worth& worth,
+                                         const std::vector<int>& setups) {
   std::vector<std::vector<double>> out;
   std::vector<Worth::Row> rows;
   for (int band = 0; band < static_cast<int>(trip.bands.size()); ++band) {
@@ -30,7 +30,7 @@ std::vector<std::vector<double>> by_band(const Advice& advice, const kit::Trip& 
     for (const int s : setups) {
       const auto& uses = nth(advice.book.setups, s);
       for (std::size_t u = 0; u < uses.size(); ++u) {
-        if (uses[u].band == band) rows.emplace_back(s, &nth(model.setups(), s).by_band[u]);
+        if (uses[u].band == band) rows.emplace_back(s, &worth.by_band(s)[u]);
       }
     }
     out.push_back(worth.got(rows));
@@ -115,7 +115,7 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
       // The longest of them is counted already, with each setup.
       const auto left = [&](double m) { return time_left_after(trip, static_cast<int>(site), m); };
       const double more = left(longest) > 0 ? left(minutes) / left(longest) : 0;
-      const double sum = more * best_hours(hours, weights, by_band(advice, trip, model, worth, some), most);
+      const double sum = more * best_hours(hours, weights, by_band(advice, trip, worth, some), most);
       if (sum <= best + 1e-12 * all) continue;
       best = sum;
       out.setup_minutes[site] = minutes;
@@ -127,13 +127,13 @@ void look_at_practice(Advice& advice, const kit::Trip& trip, const ReachModel& m
   out.reach = all > 0 ? got / all : 0;
 }
 
-void pair_bands(Advice& advice, const kit::Trip& trip, const ReachModel& model, const Worth& worth) {
+void pair_bands(Advice& advice, const kit::Trip& trip, const Worth& worth) {
   std::set<Id<kit::Rig>> rigs;
   for (const auto& use : advice.uses) rigs.insert(nth(advice.setups.possible, use.setup).rig);
   if (rigs.empty() || (trip.people < 2 && rigs.size() < 2)) return;
   std::vector<int> setups;
   for (const auto& use : advice.uses) setups.push_back(use.setup);
-  const auto served = by_band(advice, trip, model, worth, setups);
+  const auto served = by_band(advice, trip, worth, setups);
   const auto& weights = worth.weights();
   double all = 0;
   for (const double w : weights) all += w;

@@ -111,6 +111,7 @@ Advice Prepared::decide(const Changes& changes, const AdviceOptions& options) co
   out.shares = shares_in(trip, out, kit.account, kit.setups);
   out.reach = share_of_all(*d.model, kit.account.got, &WantedCell::weight);
   out.reach_with_people = share_of_all(*d.model, kit.account.got, &WantedCell::people_weight);
+  count_contacts(out, trip, kit.account.got);
   plan_power(out, trip, kit.setups);
   sum_up_everything(out, solver);
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
@@ -121,7 +122,7 @@ Advice Prepared::decide(const Changes& changes, const AdviceOptions& options) co
   describe_uses(out, trip, *d.model, kit.worth, kit.setups, options);
   find_windows(out, trip, *d.model);
   look_at_practice(out, trip, *d.model, kit.worth);
-  pair_bands(out, trip, *d.model, kit.worth);
+  pair_bands(out, trip, kit.worth);
   add_cautions(out, trip, *d.model);
   if (options.frontier) trace_frontier(out, solver, options);
   find_outcome(out, trip);

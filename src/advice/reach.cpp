@@ -78,69 +78,84 @@ void ReachModel::Data::lay_out_cells() {
   }
   for (const auto m : ids_of(trip.modes))
     mode_share.push_back(stress.mode ? (*stress.mode == m ? 1.0 : 0.0) : trip.share_of(m));
+  for (const auto& mode : trip.modes) needed_db.push_back(to_db(mode.bandwidth_hz) + mode.required_snr_db);
+  for (const int t : target_of) partner_dbw.push_back(to_db(nth(trip.targets, t).partner.power_w));
+  for (const auto& uses : book.setups) {
+    auto& row = power_dbw.emplace_back();
+    for (const auto& use : uses) row.push_back(to_db(use.power_w));
+  }
   band_used.assign(bands(), 0);
   for (const auto& uses : book.setups) {
     for (const auto& use : uses) nth(band_used, use.band) = 1;
   }
 }
 
-double ReachModel::Data::days(std::size_t setup, std::size_t use, const noise::Mode& mode, int layout,
-                              int person, int way, std::size_t slot, double least) const {
+double ReachModel::Data::days(std::size_t setup, std::size_t use, std::size_t mode, int layout, int person,
+                              int way, std::size_t slot, double least) const {
   const auto& u = book.setups[setup][use];
   const int site = setups[setup].site.value();
   const double km = nth(short_km, site * people + person);
   if (way == 1 && km < circuit::long_way_from_km) return 0;
-  const auto arriving = one_watt(setup, use, layout, person, way, slot);
+  const auto& arriving = one_watt(setup, use, layout, person, way, slot);
   const auto& partner = nth(trip.targets, nth(target_of, person)).partner;
   const double gain_dbi = partner.gain_dbi.value_or(0);
-  const double sent_dbw = gain_dbi + to_db(u.power_w) + trip.learned.erp_db;
+  const double sent_dbw = gain_dbi + power_dbw[setup][use] + trip.learned.erp_db + stress.antenna_db;
   // Rounding of the threshold's own search.
   constexpr double rounding_db = 1e-6;
-  if (arriving.dbw + sent_dbw - to_db(mode.bandwidth_hz) - mode.required_snr_db <
+  if (arriving.dbw + sent_dbw - needed_db[mode] <
       sky->least_dbw[sky_index(site, person, way, slot, u.band)] - rounding_db)
     return 0;
   // The way is the same in both directions; only the powers and the noise at the far end differ.
   const auto& carried = passage(site, person, way, slot, u.band);
+  const auto& emission = trip.modes[mode];
   const double spread_db = nth(spread_of, person);
-  const double there = circuit::days_in_ten(
-      carried, arriving + sent_dbw, sky->far_noise[noise_index(site, person, slot, u.band)], mode, spread_db);
+  const double there = circuit::days_in_ten(carried, arriving + sent_dbw,
+                                            sky->far_noise[noise_index(site, person, slot, u.band)], emission,
+                                            spread_db, least);
   if (there <= least) return there;
-  const double both =
-      circuit::both_ways(there, circuit::days_in_ten(carried, arriving + (gain_dbi + to_db(partner.power_w)),
-                                                     home_noise[setup][use][slot], mode, spread_db));
+  const double both = circuit::both_ways(
+      there,
+      circuit::days_in_ten(
+          carried, arriving + (gain_dbi + partner_dbw[static_cast<std::size_t>(person)] + stress.antenna_db),
+          home_noise[setup][use][slot], emission, spread_db, least));
   return way == 1 && !circuit::long_way_counts(km, both) ? 0 : both;
 }
 
-void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
-                                     std::vector<std::vector<float>>& by_band) const {
+double ReachModel::Data::worth(std::size_t mode, double days_in_ten) const {
+  if (trip.objective == kit::Objective::days)
+    return mode_share[mode] * (days_in_ten >= trip.want_days_in_ten - days_slack ? 1 : 0);
+  return mode_share[mode] * (days_in_ten / 10);
+}
+
+void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance) const {
   const auto& uses = book.setups[setup];
   std::fill(chance.begin(), chance.end(), 0.0F);
-  for (auto& row : by_band) std::fill(row.begin(), row.end(), 0.0F);
   const int site = setups[setup].site.value();
   const auto& rig = trip.at(setups[setup].rig);
+  // The band that was best an hour ago is tried first: what cannot beat it need not be computed.
+  std::vector<std::size_t> first(static_cast<std::size_t>(people), 0);
   for (std::size_t m = 0; m < trip.modes.size(); ++m) {
     const auto& mode = trip.modes[m];
     if (mode_share[m] <= 0 || !rig_has_mode(rig, mode)) continue;
-    const auto worth = [&](double days) {
-      if (trip.objective == kit::Objective::days)
-        return mode_share[m] * (days >= trip.want_days_in_ten - days_slack ? 1 : 0);
-      return mode_share[m] * (days / 10);
-    };
     for (std::size_t c = 0; c < cells.size(); ++c) {
       const auto& wanted = cells[c];
       if (wanted.site != site) continue;
       const int person = nth(first_person, wanted.target) + wanted.person;
       const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
       double best = 0;
-      for (std::size_t u = 0; u < uses.size(); ++u) {
+      std::size_t best_use = nth(first, person);
+      for (std::size_t k = 0; k < uses.size(); ++k) {
+        const std::size_t u = (nth(first, person) + k) % uses.size();
         if (!mode_on_band(mode, nth(trip.bands, uses[u].band))) continue;
-        double on_band = 0;
-        for (int way = 0; way < 2; ++way)
-          on_band = std::max(on_band, days(setup, u, mode, layout, person, way, slot, on_band));
-        by_band[u][c] += static_cast<float>(worth(on_band));
-        best = std::max(best, on_band);
+        for (int way = 0; way < 2; ++way) {
+          const double here = days(setup, u, m, layout, person, way, slot, best);
+          if (here <= best) continue;
+          best = here;
+          best_use = u;
+        }
       }
-      chance[c] += static_cast<float>(worth(best));
+      nth(first, person) = best_use;
+      chance[c] += static_cast<float>(worth(m, best));
     }
   }
 }
@@ -162,8 +177,6 @@ void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
       const std::vector<float> none(cells.size(), 0.0F);
       reach.turns = layouts > 1;
       reach.chance = other.chance = none;
-      reach.by_band.assign(book.setups[s].size(), none);
-      other.by_band = reach.by_band;
       reach.alone = -1;
       const bool told = !reach.turns || !layouts_deg.empty();
       const int first =
@@ -171,17 +184,30 @@ void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
               ? static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts
               : 0;
       for (int l = first; l < (told ? first + 1 : layouts); ++l) {
-        weigh_chances(s, l, other.chance, other.by_band);
+        weigh_chances(s, l, other.chance);
         other.alone = weigh(other.chance);
         // Of layouts worth the same the first is taken, whatever the last bit of the sum.
         if (other.alone <= reach.alone + 1e-9) continue;
         reach.alone = other.alone;
         reach.layout_azimuth_deg = l * layout_step_deg;
         reach.chance.swap(other.chance);
-        reach.by_band.swap(other.by_band);
       }
     }
   });
+}
+
+std::unique_ptr<ReachModel::Data> ReachModel::Data::under_this_sky(const kit::Trip& other,
+                                                                   std::span<const kit::Setup> others,
+                                                                   const PatternBook& patterns,
+                                                                   const Stress& under) const {
+  auto out = std::make_unique<Data>(other, others, patterns, under);
+  out->lay_out_cells();
+  out->month = month;
+  out->short_km = short_km;
+  out->sky_base = sky_base;
+  out->circuits = circuits;
+  out->sky = sky;
+  return out;
 }
 
 ReachModel::ReachModel(const kit::Trip& trip, std::span<const kit::Setup> setups, const PatternBook& book,
@@ -203,24 +229,34 @@ ReachModel ReachModel::under(const Stress& stress) const {
   std::vector<double> layouts;
   for (const auto& reach : data_->reaches) layouts.push_back(reach.layout_azimuth_deg);
   const auto& d = *data_;
-  if (stress.r12 != d.stress.r12 || stress.method != d.stress.method || stress.no_es != d.stress.no_es)
+  if (stress.r12 != d.stress.r12 || stress.method != d.stress.method || (d.stress.no_es && !stress.no_es))
     return {d.trip, d.setups, d.book, stress, layouts};
-  auto data = std::make_unique<Data>(d.trip, d.setups, d.book, stress);
-  data->lay_out_cells();
-  data->month = d.month;
-  data->short_km = d.short_km;
-  data->sky_base = d.sky_base;
-  data->circuits = d.circuits;
-  data->sky = d.sky;
+  auto data = d.under_this_sky(d.trip, d.setups, d.book, stress);
   data->field = d.field;
+  if (data->people > 0 && (stress.noisier != d.stress.noisier || stress.no_es != d.stress.no_es)) {
+    data->sky = std::make_shared<Data::Sky>(*d.sky);
+    if (stress.no_es) {
+      for (auto& passage : data->sky->passages) passage.es_count = 0;
+    }
+    data->fill_far_noise();
+  }
   if (stress.noisier == d.stress.noisier) {
     data->home_noise = d.home_noise;
   } else if (data->people > 0) {
-    data->sky = std::make_shared<Data::Sky>(*d.sky);
-    data->fill_far_noise();
     data->fill_home_noise();
   }
   data->evaluate(layouts);
+  return ReachModel(std::move(data));
+}
+
+ReachModel ReachModel::over(const kit::Trip& trip, std::span<const kit::Setup> setups,
+                            const PatternBook& book, std::span<const double> layouts_deg) const {
+  auto data = data_->under_this_sky(trip, setups, book, data_->stress);
+  if (data->people > 0) {
+    data->fill_levels(layouts_deg);
+    data->fill_home_noise();
+  }
+  data->evaluate(layouts_deg);
   return ReachModel(std::move(data));
 }
 
@@ -239,12 +275,40 @@ double ReachModel::total_weight() const {
   return data_->total_weight;
 }
 
+std::vector<std::vector<float>> ReachModel::by_band(int setup) const {
+  const auto& d = *data_;
+  const auto& uses = nth(d.book.setups, setup);
+  const auto& own = nth(d.setups, setup);
+  const auto s = static_cast<std::size_t>(setup);
+  const int layout =
+      static_cast<int>(std::lround(nth(d.reaches, setup).layout_azimuth_deg / layout_step_deg));
+  std::vector<std::vector<float>> out(uses.size(), std::vector<float>(d.cells.size(), 0.0F));
+  for (std::size_t m = 0; m < d.trip.modes.size(); ++m) {
+    const auto& mode = d.trip.modes[m];
+    if (d.mode_share[m] <= 0 || !rig_has_mode(d.trip.at(own.rig), mode)) continue;
+    for (std::size_t u = 0; u < uses.size(); ++u) {
+      if (!mode_on_band(mode, nth(d.trip.bands, uses[u].band))) continue;
+      for (std::size_t c = 0; c < d.cells.size(); ++c) {
+        const auto& wanted = d.cells[c];
+        if (wanted.site != own.site.value()) continue;
+        const int person = nth(d.first_person, wanted.target) + wanted.person;
+        const auto slot = static_cast<std::size_t>(nth(nth(d.slot_of, wanted.site), wanted.utc_hour));
+        double best = 0;
+        for (int way = 0; way < 2; ++way)
+          best = std::max(best, d.days(s, u, m, layout, person, way, slot, best));
+        out[u][c] += static_cast<float>(d.worth(m, best));
+      }
+    }
+  }
+  return out;
+}
+
 std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
   const auto& d = *data_;
   std::vector<double> out(d.cells.size(), 0);
   if (d.trip.modes.empty()) return out;
-  const auto most = std::max_element(d.mode_share.begin(), d.mode_share.end()) - d.mode_share.begin();
-  const auto& mode = nth(d.trip.modes, most);
+  const auto mode = static_cast<std::size_t>(std::max_element(d.mode_share.begin(), d.mode_share.end()) -
+                                             d.mode_share.begin());
   for (std::size_t c = 0; c < out.size(); ++c) {
     const auto& wanted = d.cells[c];
     const int person = nth(d.first_person, wanted.target) + wanted.person;

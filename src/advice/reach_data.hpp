@@ -35,11 +35,14 @@ struct ReachModel::Data {
   /// Per site: session hours in a row, and where an hour stands in it (-1: no session).
   std::vector<std::vector<int>> site_hours;
   std::vector<std::array<int, 24>> slot_of;
-  std::vector<double> site_land;      ///< per site: circuit::land_share, or as the trip says
-  std::vector<char> band_used;        ///< by any setup
-  std::vector<double> mode_share;     ///< per mode of the trip, what counts here
-  std::vector<double> short_km;       ///< per site and person, [site * people + person]
-  std::vector<std::size_t> sky_base;  ///< per site, into `cells` and (by person) `far_noise`
+  std::vector<double> site_land;               ///< per site: circuit::land_share, or as the trip says
+  std::vector<char> band_used;                 ///< by any setup
+  std::vector<double> mode_share;              ///< per mode of the trip, what counts here
+  std::vector<double> needed_db;               ///< per mode: its required ratio and its bandwidth
+  std::vector<double> partner_dbw;             ///< per person
+  std::vector<std::vector<double>> power_dbw;  ///< [setup][band use]
+  std::vector<double> short_km;                ///< per site and person, [site * people + person]
+  std::vector<std::size_t> sky_base;           ///< per site, into `cells` and (by person) `far_noise`
 
   /// What does not depend on the own station: shared by models that differ in it alone.
   struct Sky {
@@ -81,6 +84,10 @@ struct ReachModel::Data {
   Data(const kit::Trip& t, std::span<const kit::Setup> s, const PatternBook& b, const Stress& st)
       : trip(t), setups(s), book(b), stress(st) {}
 
+  /// With the same sky, and neither levels nor noises at home yet.
+  [[nodiscard]] std::unique_ptr<Data> under_this_sky(const kit::Trip& trip,
+                                                     std::span<const kit::Setup> setups,
+                                                     const PatternBook& book, const Stress& stress) const;
   void lay_out_cells();
   void make_paths();
   void fill_sky();
@@ -99,14 +106,13 @@ struct ReachModel::Data {
   [[nodiscard]] circuit::Noise partner_noise(int site, int person, int hour, int band) const;
   [[nodiscard]] circuit::Noise own_noise(std::size_t setup, const SetupBand& use, int hour) const;
 
-  [[nodiscard]] circuit::Received one_watt(std::size_t setup, std::size_t use, int layout, int person,
-                                           int way, std::size_t slot) const {
+  [[nodiscard]] const circuit::Received& one_watt(std::size_t setup, std::size_t use, int layout, int person,
+                                                  int way, std::size_t slot) const {
     const auto& level = nth(field->levels, field->level_of[setup][use]);
     const int turn = layout % level.layouts;
     return level.arriving[static_cast<std::size_t>((turn * people + person) * 2 + way) *
                               slots(setups[setup].site.value()) +
-                          slot] +
-           stress.antenna_db;
+                          slot];
   }
   [[nodiscard]] std::size_t sky_index(int site, int person, int way, std::size_t slot, int band) const {
     return nth(sky_base, site) * 2 +
@@ -115,15 +121,18 @@ struct ReachModel::Data {
   }
   /// Days in ten, both ways, of one setup band on one path and slot in one mode, from the stored levels; up to
   /// `least` of the way there alone. The long way round only where circuit::long_way_counts.
-  [[nodiscard]] double days(std::size_t setup, std::size_t use, const noise::Mode& mode, int layout,
-                            int person, int way, std::size_t slot, double least = 0) const;
-  /// SetupReach::chance and by_band of one layout; rows of the right size, overwritten.
-  void weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
-                     std::vector<std::vector<float>>& by_band) const;
+  [[nodiscard]] double days(std::size_t setup, std::size_t use, std::size_t mode, int layout, int person,
+                            int way, std::size_t slot, double least = 0) const;
+  /// Of days in a mode: what they count.
+  [[nodiscard]] double worth(std::size_t mode, double days_in_ten) const;
+  /// SetupReach::chance of one layout; a row of the right size, overwritten.
+  void weigh_chances(std::size_t setup, int layout, std::vector<float>& chance) const;
 };
 
 /// Days in ten that count as none, so that what is hopeless is not computed. Judgement: one day in 200.
 inline constexpr double no_days = 0.05;
+/// What Stress::antenna_db may be at most.
+inline constexpr double most_better_db = 3;
 /// Azimuths tried for wires that are not round.
 inline constexpr double layout_step_deg = 30;
 /// Half a turn is enough where front and back are alike.

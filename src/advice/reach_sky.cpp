@@ -1,6 +1,8 @@
 // The sky over the paths of a trip, the noise at both ends, and what each radiator puts into it.
 #include <algorithm>
+#include <cassert>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <tuple>
 
@@ -10,6 +12,28 @@
 #include "skerry/core/units.hpp"
 
 namespace skerry::advice {
+
+namespace {
+
+/// What a way makes at most of one watt, dBW: every mode at the radiator's strongest.
+double most_arriving_dbw(const circuit::Passage& passage, double own_dbi, const circuit::HomeAntenna* home,
+                         double partner_dbi) {
+  double best_dbi = -std::numeric_limits<double>::infinity();  // the partner's gain less what the way takes
+  const auto take = [&](const circuit::Mode& mode) {
+    const double gain_dbi =
+        home != nullptr ? home->gain_dbi(mode.elevation_deg) - circuit::home_feed_db : partner_dbi;
+    best_dbi = std::max(best_dbi, gain_dbi - mode.loss_db);
+  };
+  for (const auto& mode : passage.in_use()) take(mode);
+  // All modes together are no more than the best so many times.
+  best_dbi += to_db(std::max(1, passage.count));
+  for (const auto& way : passage.es_in_use()) take(way.mode);
+  if (passage.long_share > 0)
+    best_dbi = std::max(best_dbi, (home != nullptr ? home->most_dbi() : partner_dbi) - passage.long_loss_db);
+  return own_dbi + best_dbi;
+}
+
+}  // namespace
 
 circuit::Station partner_station(const kit::Partner& partner, GeoPoint where) {
   auto out = circuit::unknown_station(partner.power_w, partner.environment, where);
@@ -146,6 +170,18 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
     }
   }
   field->levels.resize(jobs.size());
+  // Where nobody can hear it at all, no pattern is asked: the largest power and the least that a mode needs.
+  constexpr double none = -std::numeric_limits<double>::infinity();
+  double sent_dbw = none;
+  for (const auto& row : power_dbw) {
+    for (const double dbw : row) sent_dbw = std::max(sent_dbw, dbw);
+  }
+  sent_dbw += trip.learned.erp_db + most_better_db;
+  const double least_needed_db =
+      needed_db.empty() ? 0 : *std::min_element(needed_db.begin(), needed_db.end());
+  std::vector<circuit::HomeAntenna> homes;
+  for (const auto& band : trip.bands) homes.emplace_back(band.mhz);
+  assert(stress.antenna_db <= most_better_db);
   parallel_for(jobs.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
       const auto& [s, use, only] = jobs[j];
@@ -153,6 +189,7 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
       auto& out = field->levels[j];
       if (only < 0) out.layouts = layouts_of(nth(book.radiators, use.radiator));
       const std::size_t n = slots(site);
+      const double own_dbi = nth(book.radiators, use.radiator).strongest_dbi;
       out.arriving.reserve(static_cast<std::size_t>(out.layouts * people) * 2 * n);
       for (int layout = 0; layout < out.layouts; ++layout) {
         for (int person = 0; person < people; ++person) {
@@ -161,9 +198,16 @@ void ReachModel::Data::fill_levels(std::span<const double> layouts_deg) {
             const auto& path = circuits->path(path_index(site, person, way));
             const auto own =
                 own_station(s, use, only < 0 ? layout * layout_step_deg : only, path.bearing_deg, 1);
+            const auto* home = partner.home ? &nth(homes, use.band) : nullptr;
+            const double partner_dbi = nth(partners, person).gain_dbi;
             for (std::size_t slot = 0; slot < n; ++slot) {
-              const auto level =
-                  circuit::level(passage(site, person, way, slot, use.band), path, own, partner);
+              const auto& carried = passage(site, person, way, slot, use.band);
+              if (most_arriving_dbw(carried, own_dbi, home, partner_dbi) + sent_dbw - least_needed_db <
+                  sky->least_dbw[sky_index(site, person, way, slot, use.band)]) {
+                out.arriving.emplace_back();
+                continue;
+              }
+              const auto level = circuit::level(carried, path, own, partner);
               out.arriving.push_back(level.received(0));
             }
           }

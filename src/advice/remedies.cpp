@@ -261,19 +261,30 @@ class Search {
   }
 
   void try_shapes() {
+    if (!support_) return;
     const auto& d = a_.design;
-    std::vector<Remedy> asked;
     const auto allowed = [&](Shape s) {
       return std::find(d.shapes.begin(), d.shapes.end(), s) != d.shapes.end();
     };
-    for (const Shape s : {Shape::inverted_v, Shape::sloper, Shape::inverted_l, Shape::vertical}) {
-      if (allowed(s) ||
-          (d.shapes.empty() && !(d.kind == antenna::Kind::vertical_quarter && s == Shape::inverted_l)))
-        continue;
-      asked.push_back(blank(Kind::other_shape, 0));
-      asked.back().shape = s;
+    const auto in_shape = [&](Shape s) {
+      auto out = blank(Kind::other_shape, 0);
+      out.shape = s;
+      return out;
+    };
+    if (d.kind == antenna::Kind::vertical_quarter) {
+      // Bent over or leaning: two ways that one chooses between by the place.
+      for (const Shape s : {Shape::inverted_l, Shape::sloper, Shape::vertical}) {
+        const bool usual = s == Shape::vertical && d.shapes.empty();
+        if (!allowed(s) && !usual) keep_best({in_shape(s)});
+      }
+      return;
     }
-    if (support_) keep_best(std::move(asked));
+    if (d.shapes.empty()) return;
+    std::vector<Remedy> asked;
+    for (const Shape s : {Shape::inverted_v, Shape::sloper, Shape::inverted_l, Shape::vertical}) {
+      if (!allowed(s)) asked.push_back(in_shape(s));
+    }
+    keep_best(std::move(asked));
   }
 
   void try_supports() {

@@ -91,7 +91,7 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
   out.without = worth.weigh(rest);
   const auto& uses = nth(advice.book.setups, s);
   for (std::size_t u = 0; u < uses.size(); ++u) {
-    const Worth::Row row{s, &reach.by_band[u]};
+    const Worth::Row row{s, &worth.by_band(s)[u]};
     out.bands.push_back({uses[u], worth.of(std::span(&row, 1))});
   }
   auto all = others;
@@ -102,19 +102,18 @@ SetupUse describe(const Advice& advice, const ReachModel& model, const Worth& wo
 
 /// Reach by whatever passes the test, over the working setups' bands.
 template <class Test>
-double reach_where(const Advice& advice, const ReachModel& model, const Worth& worth,
-                   const std::vector<int>& working, Test&& test) {
+double reach_where(const Advice& advice, const Worth& worth, const std::vector<int>& working, Test&& test) {
   std::vector<Worth::Row> rows;
   for (const int s : working) {
     const auto& uses = nth(advice.book.setups, s);
     for (std::size_t u = 0; u < uses.size(); ++u) {
-      if (test(s, uses[u])) rows.emplace_back(s, &nth(model.setups(), s).by_band[u]);
+      if (test(s, uses[u])) rows.emplace_back(s, &worth.by_band(s)[u]);
     }
   }
   return worth.of(rows);
 }
 
-void share_out(Advice& advice, const ReachModel& model, const Worth& worth, const std::vector<int>& working) {
+void share_out(Advice& advice, const Worth& worth, const std::vector<int>& working) {
   std::set<int> bands;
   std::set<Id<kit::Antenna>> antennas;
   for (const int s : working) {
@@ -123,15 +122,14 @@ void share_out(Advice& advice, const ReachModel& model, const Worth& worth, cons
   }
   for (const int b : bands) {
     advice.bands.push_back(
-        {b, reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band == b; }),
-         reach_where(advice, model, worth, working, [&](int, const SetupBand& u) { return u.band != b; })});
+        {b, reach_where(advice, worth, working, [&](int, const SetupBand& u) { return u.band == b; }),
+         reach_where(advice, worth, working, [&](int, const SetupBand& u) { return u.band != b; })});
   }
   for (const auto a : antennas) {
     const auto uses = [&](int s) { return nth(advice.setups.possible, s).antenna == a; };
     advice.antennas.push_back(
-        {a.value(),
-         reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
-         reach_where(advice, model, worth, working, [&](int s, const SetupBand&) { return !uses(s); })});
+        {a.value(), reach_where(advice, worth, working, [&](int s, const SetupBand&) { return uses(s); }),
+         reach_where(advice, worth, working, [&](int s, const SetupBand&) { return !uses(s); })});
   }
 }
 
@@ -192,7 +190,7 @@ void describe_uses(Advice& advice, const kit::Trip& trip, const ReachModel& mode
     advice.openings = std::move(tables[0]);
     for (std::size_t k = 0; k < plan.size(); ++k) advice.uses[k].openings = std::move(tables[k + 1]);
   }
-  share_out(advice, model, worth, working);
+  share_out(advice, worth, working);
   reach_targets(advice, trip, model, worth, working);
 }
 

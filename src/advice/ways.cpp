@@ -145,6 +145,12 @@ std::vector<double> Worth::got(std::span<const Row> rows) const {
   return out;
 }
 
+const std::vector<std::vector<float>>& Worth::by_band(int setup) const {
+  const auto [where, fresh] = by_band_.try_emplace(setup);
+  if (fresh) where->second = model_.by_band(setup);
+  return where->second;
+}
+
 std::vector<Worth::Row> Worth::rows_of(const std::vector<int>& setups) const {
   std::vector<Row> out;
   out.reserve(setups.size());

@@ -2,6 +2,7 @@
 // Layer: advice, internal. Sees advise.hpp.
 #pragma once
 
+#include <map>
 #include <utility>
 
 #include "skerry/advice/advise.hpp"
@@ -42,6 +43,8 @@ class Worth {
   /// Of got(): share of all weight.
   [[nodiscard]] double weigh(const std::vector<double>& got) const;
   [[nodiscard]] const std::vector<double>& weights() const { return weights_; }
+  /// ReachModel::by_band, computed when first asked for; not from several threads at once.
+  [[nodiscard]] const std::vector<std::vector<float>>& by_band(int setup) const;
 
  private:
   [[nodiscard]] std::vector<Row> rows_of(const std::vector<int>& setups) const;
@@ -51,6 +54,7 @@ class Worth {
   const choose::Account& account_;
   std::vector<double> weights_;
   double total_ = 0;
+  mutable std::map<int, std::vector<std::vector<float>>> by_band_;
 };
 
 /// Setups all of whose things are in the kit and whose rig is worked.

@@ -42,7 +42,10 @@ class Comparison {
     judge_kit();
     compare_reports();
     if (places_) {
-      out_.findings = learn(learn_problem(trip_, plan_, log_, out_.contacts, runs, *places_, place_of_));
+      const auto problem = learn_problem(trip_, plan_, log_, out_.contacts, runs, *places_, place_of_);
+      out_.findings = learn(problem);
+      out_.open_weekday = problem.open_weekday;
+      out_.open_weekend = problem.open_weekend;
     } else {
       out_.findings = learn({});
     }

@@ -124,6 +124,9 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     return out.cells.back();
   };
 
+  double all_weight = 0;
+  for (const auto& [t, p] : who)
+    all_weight += nth(trip.targets, t).weight * nth(nth(trip.targets, t).people, p).weight;
   for (const auto& run : runs) {
     const auto on = band_of(trip, run.band);
     if (!on) continue;
@@ -136,6 +139,11 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
         const auto& weighted = nth(nth(trip.targets, t).people, person);
         cell_for(site, p, hour, band, run.mode).exposure +=
             on_air * weighted.weight * listeners.at(begun, weighted.where.lon_deg);
+        const auto zone = sun::Zone::nominal(weighted.where.lon_deg);
+        const unsigned day = zone.local_weekday(begun);
+        auto& open = day == 0 || day == 6 ? out.open_weekend : out.open_weekday;
+        nth(open, zone.local_hour(begun)) += on_air / 60 * nth(trip.targets, t).weight * weighted.weight /
+                                             all_weight * table.slot(site, p, hour, band).days_both / 10;
       }
     });
     for (const int i : run.counted) {
@@ -182,6 +190,16 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     out.reports.push_back(r);
   }
   return out;
+}
+
+std::optional<double> learned_yield(const LogReport& report, const LearnedHours& hours) {
+  constexpr int least_contacts = 10;
+  constexpr double least_hours = 0.5;
+  double open = 0;
+  for (std::size_t h = 0; h < 24; ++h)
+    open += report.open_weekday[h] * hours.weekday[h] + report.open_weekend[h] * hours.weekend[h];
+  if (report.findings.contacts < least_contacts || open < least_hours) return std::nullopt;
+  return report.findings.contacts / open;
 }
 
 LearnedHours learned_hours(const kit::Trip& trip, const Findings& findings) {

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "raising.hpp"
+#include "skerry/core/units.hpp"
 
 namespace skerry::antenna {
 
@@ -28,10 +29,24 @@ void add_coil(const Design& design, double at, Raised& out) {
   out.antenna.tuned = coil;
 }
 
+// Judgement: nearer to upright than this nobody sees that it leans; flatter it is no vertical any more.
+constexpr double steepest_lean_deg = 80, flattest_lean_deg = 25;
+
+/// Aslant from the foot, out towards the east, up to the support: for what is longer than the support is high.
+PathOrReason lean(double length_m, double base_m, const Support& support) {
+  const double room = support.usable_height_m - base_m;
+  if (room < length_m * sin_deg(flattest_lean_deg))
+    return Note{NoteKind::sloper_too_flat, support.usable_height_m, base_m};
+  const double rise = std::min(room, length_m * sin_deg(steepest_lean_deg));
+  Path path;
+  path.corners = {{std::sqrt(length_m * length_m - rise * rise), 0, base_m}, {0, 0, base_m + rise}};
+  return path;
+}
+
 }  // namespace
 
 Answer raise_quarter(const Design& design, Shape shape, const Support& support, double mhz) {
-  if (shape != Shape::vertical && shape != Shape::inverted_l) {
+  if (shape != Shape::vertical && shape != Shape::inverted_l && shape != Shape::sloper) {
     return wrong_shape(design, shape);
   }
   if (design.radials < 1) return lacking(NoteKind::no_radial, design);
@@ -42,12 +57,15 @@ Answer raise_quarter(const Design& design, Shape shape, const Support& support, 
   if (!resonant && !design.needs_tuner) {
     return Note{NoteKind::not_a_quarter_wave, length, mhz, quarters};
   }
-  const PathOrReason path = hang(shape, {length, true, added, radial_height(design)}, support);
+  const double base = radial_height(design);
+  const PathOrReason path = shape == Shape::sloper ? lean(length, base, support)
+                                                   : hang(shape, {length, true, added, base}, support);
   if (const auto* why = std::get_if<Note>(&path)) return *why;
+  const double foot_x_m = std::get<Path>(path).corners.front()[0];
   Raised out = draw(design, shape, std::get<Path>(path));
   out.needs_tuner = !resonant;
   add_radials(design, design.radial_m > 0 ? design.radial_m : cut_m(design, mhz, 0.5),
-              radial_end(design, radial_height(design)), out);
+              radial_end(design, base), out, foot_x_m);
   return out;
 }
 

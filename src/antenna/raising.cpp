@@ -101,7 +101,7 @@ double radial_height(const Design& design) {
   return std::max(lowest_radial_m, design.radial_height_m);
 }
 
-void add_radials(const Design& design, double length_m, double end_m, Raised& out) {
+void add_radials(const Design& design, double length_m, double end_m, Raised& out, double foot_x_m) {
   const double base = radial_height(design);
   const double end =
       std::clamp(end_m, std::max(lowest_radial_m, base - 0.95 * length_m), base + 0.95 * length_m);
@@ -110,7 +110,8 @@ void add_radials(const Design& design, double length_m, double end_m, Raised& ou
     // From the east, evenly round. Exact zeros keep wires in the plane y = 0.
     const double angle = 360.0 * i / design.radials;
     const double y = angle == 180.0 ? 0.0 : sin_deg(angle) * reach;
-    out.antenna.wires.push_back(wire_of(design, {0, 0, base}, {cos_deg(angle) * reach, y, end}));
+    out.antenna.wires.push_back(
+        wire_of(design, {foot_x_m, 0, base}, {foot_x_m + cos_deg(angle) * reach, y, end}));
   }
   if (design.radial_height_m < lowest_radial_m) out.notes.push_back({NoteKind::radials_on_ground});
 }

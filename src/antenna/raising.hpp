@@ -29,8 +29,8 @@ inline constexpr double rod_radius_mm = 1.5;
 [[nodiscard]] Note lacking(NoteKind what, const Design& design);
 /// Height at which radials begin.
 [[nodiscard]] double radial_height(const Design& design);
-/// Evenly round from the east, from (0, 0, base) of that length, to `end_m` up.
-void add_radials(const Design& design, double length_m, double end_m, Raised& out);
+/// Evenly round from the east, from (foot_x_m, 0, base) of that length, to `end_m` up.
+void add_radials(const Design& design, double length_m, double end_m, Raised& out, double foot_x_m = 0);
 
 /// The conductive support as a wire among the antenna's.
 void add_mast(const Design& design, const Support& support, Raised& out);

@@ -92,23 +92,19 @@ double most_es_share(const Passage& passage) {
 /// same patches.
 class EsShare {
  public:
-  EsShare(const Passage& passage, const Received& received, double needed_dbw) {
-    for (const auto& way : passage.es_in_use()) {
-      const auto k = count_++;
-      odds_[k].emplace(way.ray, passage.mhz);
-      spare_db_[k] = received.es_dbw[k] - needed_dbw;
-    }
+  EsShare(const Passage& passage, const Received& received, double needed_dbw) : ways_(passage.es_in_use()) {
+    for (std::size_t k = 0; k < ways_.size(); ++k) spare_db_[k] = received.es_dbw[k] - needed_dbw;
   }
   [[nodiscard]] double operator()(double offset_db) const {
     double best = 0;
-    for (std::size_t k = 0; k < count_; ++k) best = std::max(best, (*odds_[k])(spare_db_[k] + offset_db));
+    for (std::size_t k = 0; k < ways_.size(); ++k)
+      best = std::max(best, ways_[k].odds(spare_db_[k] + offset_db));
     return best;
   }
 
  private:
-  std::array<std::optional<EsOdds>, es_rays> odds_;
+  std::span<const Passage::ByEs> ways_;
   std::array<double, es_rays> spare_db_{};
-  std::size_t count_ = 0;
 };
 
 /// P.533 section 8 with P.842: day to day, within the hour, and the noise's own deciles.
@@ -297,6 +293,22 @@ double unknown_db(const Station& a, const Station& b) {
 
 namespace {
 
+/// No less than the share of days by the regular layers over all stations: three steps at a time, each as good as
+/// the best of them.
+double most_regular(const Direction& d, double spread_db) {
+  if (!d.any) return 0;
+  const auto at = [&](double db) { return reliability(d.margin_db + db, d.snr_upper_db, d.snr_lower_db); };
+  if (spread_db <= 0) return at(0);
+  double sum = 0;
+  for (std::size_t i = 0; i < normal.size(); i += 3) {
+    double weight = 0;
+    const std::size_t last = std::min(i + 2, normal.size() - 1);
+    for (std::size_t k = i; k <= last; ++k) weight += normal[k].weight;
+    sum += weight * at(spread_db * normal[last].deviations);
+  }
+  return sum;
+}
+
 /// Days in ten over all stations; `assumed_too`: the other two as well.
 void count_days(Direction& out, const Passage& passage, const Received& received, const Noise& noise,
                 const noise::Mode& emission, double spread_db, bool assumed_too) {
@@ -322,10 +334,16 @@ void count_days(Direction& out, const Passage& passage, const Received& received
 }  // namespace
 
 double days_in_ten(const Passage& passage, const Received& received, const Noise& noise,
-                   const noise::Mode& emission, double spread_db) {
+                   const noise::Mode& emission, double spread_db, double least) {
   Direction out;
   add_spread(out, passage, noise);
   weigh(out, received.dbw, noise, emission);
+  const double es = most_es_share(passage);
+  if (least > 10 * es) {
+    // Whatever sporadic E adds, it is no more than this; its own odds are the dear part.
+    const double most = most_regular(out, spread_db);
+    if (10 * (most + es * (1 - most)) < least) return 0;
+  }
   count_days(out, passage, received, noise, emission, spread_db, false);
   return out.days_in_ten;
 }
@@ -387,7 +405,7 @@ Contact contact(const Circuits& circuits, std::size_t index, int hour, double mh
     const double spare_db = nth(out.level.es_dbw, k) + from_dbw - out.noise_to.dbw_per_hz -
                             to_db(emission.bandwidth_hz) - emission.required_snr_db;
     // Judgement: with 20 dB more at the partner's than stated there are odds or there are none.
-    const double odds = es_odds(nth(out.passage.es, k).ray, mhz, spare_db + 20);
+    const double odds = nth(out.passage.es, k).odds(spare_db + 20);
     if (odds <= best) continue;
     best = odds;
     out.es_way = k;

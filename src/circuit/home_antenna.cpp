@@ -58,4 +58,8 @@ double HomeAntenna::gain_dbi(double elevation_deg) const {
   return std::lerp(gain_dbi_[e.below], gain_dbi_[e.below + 1], e.share);
 }
 
+double HomeAntenna::most_dbi() const {
+  return *std::max_element(gain_dbi_.begin(), gain_dbi_.end());
+}
+
 }  // namespace skerry::circuit

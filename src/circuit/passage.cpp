@@ -154,8 +154,8 @@ void add_es_ways(const Request& r, const ionosphere::SporadicE& es, int hour, Pa
     m.layer = Layer::es;
     m.hops = way.ray.hops;
     m.basic_muf_mhz = out.ray.foes.front().median_mhz * way.ray.secant;
-    constexpr double any_loss_db = 1e6;  // mirroring alone
-    m.support_probability = es_odds(out.ray, r.mhz, any_loss_db);
+    out.odds = EsOdds(out.ray, r.mhz);
+    m.support_probability = out.odds.most();
     m.reflection_height_km = e_height_km;
     m.elevation_deg = way.ray.elevation_deg;
     m.slant_km = way.ray.slant_km;

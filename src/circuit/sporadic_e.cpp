@@ -82,6 +82,8 @@ EsOdds::EsOdds(const EsRay& ray, double mhz)
     layers_[i] = {std::log(f.median_mhz), per_log(f.median_mhz, f.lower_mhz),
                   per_log(f.upper_mhz, f.median_mhz)};
   }
+  enough_db_ = end_db_ + loss_db_mhz2_ * std::exp(-2 * least_log_mhz_);
+  most_ = at(least_log_mhz_);
 }
 
 double EsOdds::Layer::exceeds(double log_mhz) const {
@@ -92,7 +94,11 @@ double EsOdds::Layer::exceeds(double log_mhz) const {
 double EsOdds::operator()(double spare_db) const {
   const double for_layer_db = spare_db - end_db_;
   if (for_layer_db <= 0) return 0;
-  const double log_mhz = std::max(least_log_mhz_, 0.5 * std::log(loss_db_mhz2_ / for_layer_db));
+  if (spare_db >= enough_db_) return most_;
+  return at(std::max(least_log_mhz_, 0.5 * std::log(loss_db_mhz2_ / for_layer_db)));
+}
+
+double EsOdds::at(double log_mhz) const {
   double out = share_;
   for (std::size_t i = 0; i < static_cast<std::size_t>(hops_); ++i) out *= layers_[i].exceeds(log_mhz);
   return out;

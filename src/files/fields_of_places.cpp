@@ -148,6 +148,8 @@ Rows<kit::Learned> of_learned() {
       {number("erp_db", {-20, 20, "dB"}, "own radiated power against what was told"), &kit::Learned::erp_db},
       {whole("far_noise", -3, 3, "classes noisier", "the far ends' noise"), &kit::Learned::far_noise},
       {whole("contacts", 0, 1000000, "contacts", "how many contacts taught it"), &kit::Learned::contacts},
+      {number("contacts_per_hour", {0.1, 1000, "contacts"}, "with all open and everybody listening"),
+       &kit::Learned::contacts_per_hour},
       // For people to read, and checked all the same.
       {numbers("erp_db_90", 2, {-40, 40, "dB"}, "[-6.1, -0.4]", "nine times in ten it lies between these")},
       {number("far_noise_probability", {0, 1, "(probability)"}, "how sure the noise is")},

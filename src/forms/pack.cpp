@@ -287,6 +287,18 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
       {"bands_per_hour", a.practice.bands_per_hour},
       {"setup_minutes", a.practice.setup_minutes},
       {"put_up", list(a.practice.raised, [&](int s) { return words::setup_label(trip, a, s); })}};
+  out["contacts"] = {{"expected", rounded(a.contacts.expected, 2)},
+                     {"low", rounded(a.contacts.low, 2)},
+                     {"high", rounded(a.contacts.high, 2)},
+                     {"per_hour", rounded(a.contacts.per_hour, 2)},
+                     {"factor", rounded(a.contacts.factor, 3)},
+                     {"learned", a.contacts.learned},
+                     {"days", list(a.contacts.days, [&](const auto& d) -> Json {
+                        return {{"site", id_at(trip.sites, d.site)},
+                                {"date", to_iso(d.day)},
+                                {"hours", rounded(d.hours, 3)},
+                                {"expected", rounded(d.expected, 2)}};
+                      })}};
   Json kits = list(a.frontier.kits, [&](const auto& kit) {
     Json one = kit_json(a, kit);
     one["proved"] = kit.proved;

@@ -226,6 +226,13 @@ std::string learned_toml(const kit::Trip& trip, const LogReport& r, const std::s
       plus_zero(before_db + f.erp_db.low, 1), plus_zero(before_db + f.erp_db.high, 1),
       trip.learned.far_noise + f.noise_step,
       *std::max_element(f.noise_probability.begin(), f.noise_probability.end()), f.contacts, to_iso(made));
+  if (const auto yield = after::learned_yield(r, hours)) {
+    // Before the empty line that ends the table.
+    out.pop_back();
+    out += fmt::format(
+        "contacts_per_hour = {:.1f}       # with every region open and everybody there listening\n\n",
+        std::clamp(*yield, 0.1, 1000.0));
+  }
   out +=
       "# The chance that somebody is there to answer, by the local hour there; the best hour is 1.\n"
       "# Factors on the table before, with their 90 % intervals:\n";

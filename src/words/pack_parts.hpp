@@ -22,6 +22,10 @@ namespace skerry::words::pack {
 /// People, firmness, practice: what stands beside the verdict.
 [[nodiscard]] std::string summary(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string bags(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
+/// "Likely contacts: 34, four times in five 11 to 104 (a rough guess)."; empty where there are none.
+[[nodiscard]] std::string likely_contacts(const advice::Advice& a);
+/// The same day by day.
+[[nodiscard]] std::string contacts(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string power(const kit::Trip& trip, const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string trade_off(const advice::Advice& a, std::size_t columns);
 [[nodiscard]] std::string other_kits(const advice::Advice& a, std::size_t columns);

@@ -162,8 +162,14 @@ std::string pack_screen(const kit::Trip& trip, const Advice& a, const Style& sty
   const auto used = static_cast<std::size_t>(std::count(out.begin(), out.end(), '\n') +
                                              std::count(below.begin(), below.end(), '\n'));
   // A line for the heading of the hours, and one for the antennas.
-  if (a.outcome == advice::Outcome::works)
-    out += windows(trip, a, columns, used + 2 < screen_lines ? screen_lines - used - 2 : 1);
+  std::size_t room = used + 2 < screen_lines ? screen_lines - used - 2 : 1;
+  if (a.outcome == advice::Outcome::works) {
+    const auto contacts = pack::likely_contacts(a);
+    const bool told = room > trip.targets.size() && !contacts.empty() && contacts.size() <= columns;
+    if (told) --room;
+    out += windows(trip, a, columns, room);
+    if (told) out += contacts;
+  }
   return on_screen(out + below, style, 80);
 }
 

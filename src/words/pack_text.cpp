@@ -270,7 +270,7 @@ std::string section(Section which, const kit::Trip& trip, const Advice& a, std::
     case Section::strips:
       return openings(trip, a, style);
     case Section::days:
-      return days(trip, a, columns);
+      return days(trip, a, columns) + pack::contacts(trip, a, columns);
     case Section::cannot:
       return cannot(trip, a, columns);
     case Section::remedies:

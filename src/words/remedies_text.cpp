@@ -35,6 +35,9 @@ std::string change_text(const kit::Trip& trip, const advice::Remedy& r) {
     case Kind::longer_pole:
       return fmt::format("on a pole of {:.1f} m ({})", r.number, mass(r.added_g));
     case Kind::other_shape:
+      if (r.shape == antenna::Shape::sloper &&
+          trip.at(r.antenna).design.kind == antenna::Kind::vertical_quarter)
+        return "leaning from a foot out on the ground up to the " + support;
       return shape_text(r.shape) + " on the " + support;
     case Kind::loading:
       return fmt::format("shortened to {:.1f} m with a coil at its foot ({})", r.number, mass(r.added_g));

@@ -303,6 +303,10 @@ std::string scenario_name(const kit::Trip& trip, const advice::Scenario& s) {
       return "far paths by the two-limit method";
     case Kind::no_sporadic_e:
       return "no sporadic E at all";
+    case Kind::poorer_ground:
+      return "ground one class poorer";
+    case Kind::better_ground:
+      return "ground one class better";
     case Kind::session_lost:
       break;
   }

@@ -75,3 +75,68 @@ TEST_CASE("reach with people is what each cell's own hours say", "[people][known
   CHECK_THAT(c.reach_with_people, WithinAbs(c.reach, 1e-12));
   CHECK(c.kit.items == a.kit.items);
 }
+
+// Source of the calendar: as above; 2027-03-16 is a Tuesday.
+TEST_CASE("a Tuesday at 13 UTC has fewer likely contacts than a Saturday", "[people][known]") {
+  auto t = small_trip();
+  t.targets.resize(1);  // central Europe: 14 h there
+  t.sessions[0].start_minute = 12 * 60 + 30;
+  t.sessions[0].end_minute = 13 * 60 + 30;
+  t.last_day = 2027y / March / 16;
+  AdviceOptions o;
+  o.openings = o.uncertainty = o.frontier = o.variants = false;
+  const auto a = advise(t, o);
+  const auto& c = a.contacts;
+  REQUIRE(c.days.size() == 5);
+  const auto on = [&](Day day) {
+    for (const auto& part : c.days) {
+      if (part.day == day) return part.expected;
+    }
+    return -1.0;
+  };
+  REQUIRE(on(2027y / March / 13) > 0);
+  // The sky is the same on both; the table says 0.3 for the weekday's 14 h and 0.8 for Saturday's.
+  CHECK_THAT(on(2027y / March / 16) / on(2027y / March / 13), WithinAbs(0.3 / 0.8, 1e-9));
+  // By hand: an hour of 30 contacts (data/people/yield.toml), times what works, times who is there.
+  CHECK_THAT(on(2027y / March / 13), WithinAbs(30 * a.kit.reach * 0.8, 1e-3));
+  CHECK(c.per_hour == 30);
+  CHECK_FALSE(c.learned);
+  double sum = 0;
+  for (const auto& part : c.days) {
+    CHECK_THAT(part.hours, WithinAbs(1, 1e-9));
+    sum += part.expected;
+  }
+  CHECK_THAT(sum, WithinAbs(c.expected, 1e-9));
+  CHECK(c.low < c.expected);
+  CHECK(c.high > c.expected);
+}
+
+TEST_CASE("the span of likely contacts is the yield's own and no narrower than counting",
+          "[people][property]") {
+  auto t = small_trip();
+  AdviceOptions o;
+  o.openings = o.uncertainty = o.frontier = o.variants = false;
+  double last = 1e9;
+  for (const double yield : {0.5, 5.0, 50.0, 500.0}) {
+    t.learned.contacts_per_hour = yield;
+    const auto c = advise(t, o).contacts;
+    CHECK(c.learned);
+    CHECK(c.per_hour == yield);
+    const double wide = c.high / c.expected;
+    CHECK_THAT(c.expected / c.low, WithinAbs(wide, 1e-9));
+    CHECK(wide > 2);  // the factor that data/people leaves when a log has told the yield
+    CHECK(wide < last);
+    last = wide;
+  }
+  CHECK(last < 2.05);  // with a hundred and more contacts counting is no matter
+  // Modes by their shares, data slots being slower.
+  t.learned.contacts_per_hour.reset();
+  t.modes.push_back(*noise::find_mode("ft8", {}));
+  t.mode_shares = {0.5, 0.5};
+  CHECK(advise(t, o).contacts.per_hour == 25);
+  t.sessions[0].days = {2027y / March / 12};
+  t.listeners.weekday = std::array<double, 24>{};
+  const auto nobody = advise(t, o).contacts;
+  CHECK(nobody.expected == 0);
+  CHECK(nobody.high == 0);
+}

@@ -108,7 +108,7 @@ TEST_CASE("a wire that lacks a tuner is told of the tuner, its mass and the leng
   CHECK(of_kind(quick(t), Kind::tuner) == nullptr);
 }
 
-TEST_CASE("a vertical longer than its pole is told of a coil, an inverted L and a longer pole",
+TEST_CASE("a vertical longer than its pole is told of a coil, an inverted L, a slope and a longer pole",
           "[advise][known]") {
   // Common practice: 10 m of a quarter wave on 7 MHz do not stand on a 6 m pole.
   const kit::Antenna a = wire("vertical", antenna::Kind::vertical_quarter, 150, {});
@@ -126,7 +126,20 @@ TEST_CASE("a vertical longer than its pole is told of a coil, an inverted L and 
   const Remedy* coil = of_kind(before, Kind::loading);
   REQUIRE(coil != nullptr);
   CHECK(coil->number < 6);
-  for (const auto* r : {pole, l, coil}) CHECK(r->bands == std::vector<int>{0});
+  const auto slope = std::find_if(before.remedies.begin(), before.remedies.end(), [](const Remedy& r) {
+    return r.kind == Kind::other_shape && r.shape == antenna::Shape::sloper;
+  });
+  REQUIRE(slope != before.remedies.end());
+  for (const auto* r : {pole, l, coil, &*slope}) CHECK(r->bands == std::vector<int>{0});
+  // And each with what it brings.
+  AdviceOptions asked = few();
+  asked.remedies = true;
+  int told = 0;
+  for (const auto& r : advise(t, asked).remedies) {
+    REQUIRE(r.reach);
+    told += r.kind == Kind::other_shape || r.kind == Kind::loading || r.kind == Kind::longer_pole ? 1 : 0;
+  }
+  CHECK(told >= 2);
 }
 
 TEST_CASE("an antenna that lacks nothing has no remedy, and asking can be left out", "[advise][edge]") {

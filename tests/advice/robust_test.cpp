@@ -60,6 +60,19 @@ TEST_CASE("the scenarios are the trip with that one thing written into it", "[ro
   for (auto& rig : weak.rigs) rig.power_w *= std::pow(10.0, -0.2);
   for (auto& target : weak.targets) target.partner.power_w *= std::pow(10.0, -0.2);
   CHECK_THAT(first_of(a, Kind::worse_antennas).kit, WithinAbs(reach_in(a, weak), 1e-6));
+  // Ground one class off: a third of the conductivity and three times, the permittivity by 1.4. The kit's own bands
+  // alone are asked, so that at most a band that comes up there is missed.
+  for (const bool better : {false, true}) {
+    auto other = t;
+    auto& ground = other.sites[0].ground;
+    ground.sigma_s_per_m *= better ? 3.0 : 1 / 3.0;
+    ground.eps_r *= better ? 1.4 : 1 / 1.4;
+    const double whole = reach_in(a, other);
+    const double told = first_of(a, better ? Kind::better_ground : Kind::poorer_ground).kit;
+    CHECK(told <= whole + 1e-6);
+    CHECK(told >= whole - 0.002);
+    CHECK((better ? told > a.kit.reach : told < a.kit.reach));
+  }
   // One of three equal days lost: two thirds of what was reached are left of what was wanted.
   CHECK_THAT(first_of(a, Kind::session_lost).kit, WithinAbs(a.kit.reach * 2 / 3, 1e-7));
 }
@@ -123,4 +136,14 @@ TEST_CASE("the rival is the best of all kits in the mean, and a toss-up is what 
     }
   }
   CHECK(rivals >= 6);
+}
+
+TEST_CASE("water under the antennas has no class to be off by", "[robust][edge]") {
+  auto t = small_trip();
+  t.sites[0].ground = antenna::sea();
+  const auto a = advise(t, only_uncertainty());
+  for (const auto& s : a.robustness.scenarios) {
+    CHECK(s.kind != Kind::poorer_ground);
+    CHECK(s.kind != Kind::better_ground);
+  }
 }

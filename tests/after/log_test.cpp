@@ -331,3 +331,24 @@ TEST_CASE("a simulated log gives its truth back within the stated interval, on t
   // inside intervals that hold.
   CHECK(std::abs(lean_inferred) < 1.5);
 }
+
+TEST_CASE("what an hour yields is the contacts over the open hours in which somebody listened",
+          "[log][known]") {
+  // By hand: two hours of weekday evenings with everybody there, one weekend hour with half of them: 2.5 hours.
+  LogReport r;
+  r.findings.contacts = 40;
+  r.open_weekday[20] = 2;
+  r.open_weekend[10] = 1;
+  LearnedHours hours;
+  hours.weekday[20] = 1;
+  hours.weekend[10] = 0.5;
+  const auto yield = learned_yield(r, hours);
+  REQUIRE(yield);
+  CHECK_THAT(*yield, WithinAbs(16, 1e-12));
+  r.findings.contacts = 9;
+  CHECK_FALSE(learned_yield(r, hours));
+  r.findings.contacts = 40;
+  hours.weekday[20] = 0;
+  hours.weekend[10] = 0.4;
+  CHECK_FALSE(learned_yield(r, hours));
+}

@@ -71,6 +71,26 @@ TEST_CASE("a vertical that does not fit is refused with its numbers", "[antenna]
   CHECK(reason(raise(v, pole(9), 14.1), NoteKind::no_radial));
 }
 
+TEST_CASE("a vertical longer than its pole leans from a foot of its own, with the radials round the foot",
+          "[antenna][known]") {
+  // Geometry by hand: 10.1 m on 7 MHz up to 6 m stands sqrt(10.1^2 - (6 - foot)^2) m out.
+  Design v = design(Kind::vertical_quarter, {Shape::sloper});
+  v.insulated = false;
+  const Raising leaning = raise(v, pole(6), 7.05);
+  REQUIRE(leaning.ways.size() == 1);
+  const auto& wires = leaning.ways[0].antenna.wires;
+  const auto& foot = wires[0].from_m;
+  CHECK_THAT(length(wires[0]), WithinAbs(10.1, 0.05));
+  CHECK_THAT(wires[0].to_m[2], WithinAbs(6, 1e-9));
+  CHECK_THAT(foot[0], WithinAbs(std::sqrt(10.1 * 10.1 - (6 - foot[2]) * (6 - foot[2])), 0.05));
+  for (std::size_t i = 1; i < wires.size(); ++i) CHECK(wires[i].from_m == foot);
+  // 10 m up to 4 m are no vertical any more; 5 m on a pole of 6 m lean little.
+  CHECK(reason(raise(v, pole(4), 7.05), NoteKind::sloper_too_flat));
+  const Raising steep = raise(v, pole(6), 14.15);
+  REQUIRE(steep.ways.size() == 1);
+  CHECK(steep.ways[0].antenna.wires[0].from_m[0] < 1);
+}
+
 TEST_CASE("a conductive mast is no place for a vertical wire", "[antenna][known]") {
   // Common practice: a carbon mast detunes a wire along it and may hold the middle of an inverted V.
   Support carbon = pole(9);

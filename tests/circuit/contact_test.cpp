@@ -278,6 +278,30 @@ TEST_CASE("the least received power is the one that makes the wanted days", "[ci
   }
 }
 
+TEST_CASE("days that need not be known whole are right where they are more, and never more than they are",
+          "[circuit][property]") {
+  World world(30);
+  int cut = 0;
+  for (std::size_t i = 0; i < world.paths.size(); ++i) {
+    const auto to = world.station();
+    for (int hour = 0; hour < 24; hour += 3) {
+      const auto c = contact(*world.circuits, i, hour, world.mhz(), to, to, world.cw);
+      const double spread_db = unknown_db(to, to);
+      for (const double watts : {0.1, 10.0, 1000.0}) {
+        const auto received = c.level.received(to_db(watts));
+        const double whole = days_in_ten(c.passage, received, c.noise_to, world.cw, spread_db);
+        CHECK(whole == direction(c.passage, received, c.noise_to, world.cw, spread_db).days_in_ten);
+        for (const double least : {0.01, 1.0, 3.0, 7.0, 9.9}) {
+          const double asked = days_in_ten(c.passage, received, c.noise_to, world.cw, spread_db, least);
+          CHECK((whole >= least ? asked == whole : asked == whole || asked == 0));
+          cut += asked != whole ? 1 : 0;
+        }
+      }
+    }
+  }
+  CHECK(cut > 100);
+}
+
 TEST_CASE("more power or gain never means fewer days in either direction", "[circuit][property]") {
   World world(30);
   for (std::size_t i = 0; i < world.paths.size(); ++i) {

@@ -176,6 +176,7 @@ erp_db_90 = [-6.0, -0.4]
 far_noise = 1
 far_noise_probability = 0.6
 contacts = 143
+contacts_per_hour = 21.5
 
 [people]
 weekday = [0.1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0]
@@ -195,6 +196,8 @@ weekend = [0.2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0
   CHECK(trip->learned.in_use());
   CHECK(trip->learned.file == "l.toml");
   CHECK(trip->learned.contacts == 143);
+  CHECK(trip->learned.contacts_per_hour == 21.5);
+  CHECK_FALSE(plain->learned.contacts_per_hour);
   CHECK(trip->learned.far_noise == 1);
   CHECK(trip->learned.people);
   const auto broken = read_trip(with_head("learned = \"l.toml\""), "trip.toml",

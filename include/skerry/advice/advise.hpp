@@ -189,7 +189,9 @@ struct Scenario {
     better_antennas,
     two_limits,  ///< far paths by the standard's own method for them
     no_sporadic_e,
-    session_lost  ///< Trip::sessions[session] of `day`; reach is still a share of all that was wanted
+    poorer_ground,  ///< under the antennas, by one class, the sea where it is. Asked of the kit, its rival and the
+    better_ground,  ///< robust kit alone, on the bands that each uses: `best` is the best of these three
+    session_lost    ///< Trip::sessions[session] of `day`; reach is still a share of all that was wanted
   };
   Kind kind = Kind::noisier_site;
   double amount = 0;
@@ -209,6 +211,26 @@ struct Robustness {
   bool proved = false;  ///< worst == bound
   bool differs =
       false;  ///< its worst case is better than the recommended kit's by more than half a percent and the tolerance
+};
+
+/// How many contacts the kit may bring: hours on the air times the share of what is wanted that works and has
+/// somebody there, times what an hour with everything open and everybody listening yields. Rough.
+struct Contacts {
+  struct Part {
+    int site = 0;
+    Day day{};
+    double hours = 0;     ///< of session
+    double expected = 0;  ///< contacts
+  };
+  std::vector<Part> days;  ///< by site, then day; of which sessions begin
+  double expected = 0;
+  /// Four of five such trips lie between, if the yield is as uncertain as it is told to be: the middle of a
+  /// log-normal law that has the yield's own spread and that of counting (Poisson). The sky's good and bad days
+  /// are in the yield's spread, not beside it.
+  double low = 0, high = 0;
+  double per_hour = 0;   ///< the yield that was taken
+  double factor = 1;     ///< four of five yields lie within it, either way
+  bool learned = false;  ///< from the operator's own logs (kit::Learned), not from data/people
 };
 
 /// Two bands for two stations on one site at one time.
@@ -344,6 +366,7 @@ struct Advice {
   bool people_counted = false;   ///< the choice was made by the latter
   std::vector<double> shares;    ///< per possible setup: see SetupUse::share_of_hours; 0: not in the kit
   Practice practice;
+  Contacts contacts;
   std::vector<BandPair> pairs;  ///< with two operators or two rigs in the kit
   /// The kit shared out among the bags; empty when no bags are listed. See pack_bags().
   std::vector<BagLoad> bags;

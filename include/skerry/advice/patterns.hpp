@@ -83,6 +83,8 @@ struct PatternBook {
 /// plans of all three Regions leave telephony out, emergencies apart; from memory).
 [[nodiscard]] bool mode_on_band(const noise::Mode& mode, const noise::Band& band);
 
+[[nodiscard]] bool is_voice(const noise::Mode& mode);
+
 /// The rig works this band / this mode (empty list: all).
 [[nodiscard]] bool rig_has_band(const kit::Rig& rig, const noise::Band& band);
 [[nodiscard]] bool rig_has_mode(const kit::Rig& rig, const noise::Mode& mode);

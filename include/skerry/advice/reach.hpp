@@ -110,8 +110,6 @@ struct SetupReach {
   /// Per cell, 0..1: the share of days on which it works both ways on the best band of each mode, the modes by
   /// their shares; under Objective::days 1 or 0.
   std::vector<float> chance;
-  std::vector<std::vector<float>>
-      by_band;       ///< the same on one band alone, in the order of PatternBook::setups[s]
   double alone = 0;  ///< reach of this setup by itself, 0..1
 };
 
@@ -130,12 +128,18 @@ class ReachModel {
   /// The same setups, laid out as they are here, under other conditions. The sky and the levels are shared
   /// unless the solar activity differs.
   [[nodiscard]] ReachModel under(const Stress& stress) const;
+  /// Other setups, patterns or ground under the same sky: a trip that differs in nothing else.
+  ///   layouts_deg  one for each setup
+  [[nodiscard]] ReachModel over(const kit::Trip& trip, std::span<const kit::Setup> setups,
+                                const PatternBook& book, std::span<const double> layouts_deg) const;
   ReachModel(ReachModel&&) noexcept;
   ~ReachModel();
 
   [[nodiscard]] const std::vector<WantedCell>& cells() const;
   [[nodiscard]] const std::vector<SetupReach>& setups() const;
   [[nodiscard]] double total_weight() const;
+  /// SetupReach::chance of a setup on one band alone, in the order of PatternBook::setups[setup]; computed here.
+  [[nodiscard]] std::vector<std::vector<float>> by_band(int setup) const;
   /// Best days in ten both ways per cell under a group of setups, in the mode that counts most.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;

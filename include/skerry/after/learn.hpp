@@ -39,6 +39,9 @@ struct LearnProblem {
   std::vector<std::string> regions;
   std::vector<LearnCell> cells;
   std::vector<LearnReport> reports;
+  /// Hours on the air by the local hour of those that could answer, each times the share of what is wanted that
+  /// the band then carried.
+  std::array<double, 24> open_weekday{}, open_weekend{};
 };
 
 /// What was believed before. All judgement: +-5 dB is what a portable antenna, its feed and the ground under

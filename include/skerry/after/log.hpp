@@ -100,6 +100,7 @@ struct LogReport {
   /// Technical Recommendation R.1, from memory).
   Spread there_s, back_s;
   Findings findings;
+  std::array<double, 24> open_weekday{}, open_weekend{};  ///< LearnProblem's
 };
 
 /// Antennas and rigs that a log names and the trip does not have, each told once.
@@ -115,5 +116,10 @@ struct LearnedHours {
   std::array<double, 24> weekday{}, weekend{};
 };
 [[nodiscard]] LearnedHours learned_hours(const kit::Trip& trip, const Findings& findings);
+
+/// Contacts an hour with every region open and everybody listening, by those hours: what the log counted over
+/// the hours on the air, each worth what was open and who listened. None from fewer than ten contacts or less
+/// than half such an hour. Judgement: fewer tell less than the table.
+[[nodiscard]] std::optional<double> learned_yield(const LogReport& report, const LearnedHours& hours);
 
 }  // namespace skerry::after

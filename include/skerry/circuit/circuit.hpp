@@ -60,6 +60,7 @@ struct Passage {
   struct ByEs {
     Mode mode;
     EsRay ray;
+    EsOdds odds;
   };
   std::array<ByEs, es_rays> es;
   int es_count = 0;

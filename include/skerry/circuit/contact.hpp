@@ -43,6 +43,7 @@ class HomeAntenna {
   explicit HomeAntenna(double mhz);
   /// dBi; elevation 0..90 degrees; under 1 degree as at 1.
   [[nodiscard]] double gain_dbi(double elevation_deg) const;
+  [[nodiscard]] double most_dbi() const;  ///< no elevation gives more
 
  private:
   std::array<double, 15> gain_dbi_{};
@@ -125,9 +126,9 @@ struct Direction {
 ///   spread_db  of stations and method together (unknown_db), 0..40
 [[nodiscard]] Direction direction(const Passage& passage, const Received& received, const Noise& noise,
                                   const noise::Mode& emission, double spread_db);
-/// Its days_in_ten alone, for asking many.
+/// Its days_in_ten alone, for asking many; where they are fewer than `least`, that or 0.
 [[nodiscard]] double days_in_ten(const Passage& passage, const Received& received, const Noise& noise,
-                                 const noise::Mode& emission, double spread_db);
+                                 const noise::Mode& emission, double spread_db, double least = 0);
 /// Standard deviation of the margin from one pair of stations to the next, dB: theirs and the method's own.
 [[nodiscard]] double unknown_db(const Station& a, const Station& b);
 /// A received power under which direction() calls fewer than `days` in ten, less what the emission asks for

@@ -55,9 +55,12 @@ struct EsRay {
 ///             the sum; the same holds beside modes of the ordinary E layer, which the maps contain by day
 class EsOdds {
  public:
+  EsOdds() = default;  ///< none
   /// mhz > 0
   EsOdds(const EsRay& ray, double mhz);
   [[nodiscard]] double operator()(double spare_db) const;
+  /// Of a margin that pays for any loss: mirroring alone.
+  [[nodiscard]] double most() const { return most_; }
 
  private:
   struct Layer {
@@ -65,8 +68,10 @@ class EsOdds {
     [[nodiscard]] double exceeds(double log_mhz) const;
   };
   std::array<Layer, 2> layers_{};
-  int hops_;
-  double share_, end_db_, loss_db_mhz2_, least_log_mhz_;
+  int hops_ = 0;
+  double share_ = 0, end_db_ = 0, loss_db_mhz2_ = 0, least_log_mhz_ = 0;
+  double enough_db_ = 0, most_ = 0;  ///< a margin from which on more brings nothing
+  [[nodiscard]] double at(double log_mhz) const;
 };
 
 /// The same for one level.

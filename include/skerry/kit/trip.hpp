@@ -206,6 +206,8 @@ struct Learned {
   int far_noise = 0;    ///< partners' man-made noise: so many classes noisier (negative: quieter)
   bool people = false;  ///< `listeners` holds its tables
   int contacts = 0;     ///< that taught it
+  /// On the air with all of the regions open on the band and everybody there listening; none: not learned.
+  std::optional<double> contacts_per_hour;
   [[nodiscard]] bool in_use() const { return !file.empty(); }
 };
 
