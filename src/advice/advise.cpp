@@ -27,7 +27,7 @@ std::optional<BatteryLimit> battery_limit(const Advice& advice, const kit::Trip&
   out.share = best->share;
   const auto& all = nth(advice.inventory.power, best->rig.value());
   if (all.share > best->share + 1e-9) out.all = all;
-  if (!out.all) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours);
+  if (!out.all) out.share_of_twice = share_of_hours(trip, 2 * best->lasts_hours, best->sun_hours);
   return out;
 }
 
@@ -75,8 +75,9 @@ void find_remedies(Advice& advice, const kit::Trip& trip, const AdviceOptions& o
       auto setups = kit::derive_setups(other);
       auto book = pattern_book(other, setups.possible, &advice.book);
       offer_tuners(other, setups, book);
-      const ReachModel model(other, setups.possible, book);
       const auto inventory = take_inventory(other);
+      feed_setups(other, inventory, setups, book);
+      const ReachModel model(other, setups.possible, book);
       const auto problem = packing_problem(other, inventory, setups, model);
       const auto best = choose::Solver(problem).best({}, aside(options, found.size()));
       found[k].reach = Remedy::Reach{advice.optimum.reach, best.reach};
@@ -111,9 +112,62 @@ void find_outcome(Advice& advice, const kit::Trip& trip) {
 }
 
 Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
-  Prepared prepared(trip);
-  auto out = prepared.decide({}, options);
-  prepared.complete(out, options);
+  Advice out;
+  out.limit_g = trip.mass_limit_g;
+  out.setups = kit::derive_setups(trip);
+  out.inventory = take_inventory(trip);
+  out.book = pattern_book(trip, out.setups.possible);
+  offer_tuners(trip, out.setups, out.book);
+  feed_setups(trip, out.inventory, out.setups, out.book);
+  const ReachModel model(trip, out.setups.possible, out.book);
+  out.cells = model.cells();
+  out.problem = packing_problem(trip, out.inventory, out.setups, model);
+  const choose::Solver solver(out.problem);
+  out.tolerance = trip.tolerance;
+  choose_kit(out, solver, options);
+  const auto account = solver.account(out.kit.items);
+  const auto in_kit = working(out, account, out.kit.items);
+  const Worth worth(trip, out, model, account, weights_of(trip, model));
+  out.shares = shares_in(trip, out, account, in_kit);
+  out.reach = share_of_all(model, account.got, &WantedCell::weight);
+  out.reach_with_people = share_of_all(model, account.got, &WantedCell::people_weight);
+  out.people_counted = trip.listeners.count;
+  plan_power(out, trip, in_kit);
+  find_single(out, solver, worth, options);
+
+  std::vector<int> everything;
+  double everything_g = 0;
+  for (std::size_t i = 0; i < out.inventory.things.size(); ++i) {
+    if (out.inventory.things[i].excluded) continue;
+    everything.push_back(static_cast<int>(i));
+    everything_g += out.inventory.things[i].mass_g;
+  }
+  out.reach_of_everything = solver.reach_of(everything);
+  out.full_kit_fits =
+      everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
+  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
+    out.bags = std::move(plan->bags);
+    out.packed = plan->packed;
+  }
+  if (options.variants)
+    out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
+
+  out.unfit = bands_that_cannot_be(out.setups, out.book);
+  if (options.remedies && !ended(options)) find_remedies(out, trip, options);
+  std::vector<choose::Choice> looked_at;
+  judge_items(out, solver, options, looked_at);
+  describe_uses(out, trip, model, worth, in_kit, options);
+  find_windows(out, trip, model);
+  look_at_practice(out, trip, model, worth);
+  pair_bands(out, trip, model, worth);
+  plan_days(out, trip);
+  add_cautions(out, trip, model);
+  if (options.frontier) trace_frontier(out, solver, options);
+  looked_at.insert(looked_at.end(), out.frontier.kits.begin(), out.frontier.kits.end());
+  looked_at.push_back(out.optimum);
+  ask_each_mode(out, trip, model, options);
+  weigh_firmness(out, trip, model, in_kit, std::move(looked_at), options);
+  find_outcome(out, trip);
   return out;
 }
 

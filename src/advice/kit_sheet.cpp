@@ -32,7 +32,8 @@ std::vector<RunTime> run_times(const kit::Trip& trip, const kit::Battery& batter
     if (!kit::suits(battery, rig)) continue;
     const auto mode = leading_mode(trip, rig);
     if (!mode) continue;
-    out.push_back({r, *mode, kit::hours_on(battery, rig, mean_current_a(trip, rig))});
+    out.push_back({r, *mode, kit::hours_on(battery, mean_current_a(trip, rig, battery.volts)),
+                   kit::output_w(rig, battery.volts)});
   }
   return out;
 }

@@ -15,25 +15,13 @@ std::vector<ModeCase> mode_cases_of(const kit::Trip& trip, const Advice& base, c
                     [&](const kit::Rig& rig) { return rig_has_mode(rig, nth(trip.modes, m)); }))
       out.push_back({m, {}});
   }
-  parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k) {
-      if (trip.share_of(out[k].mode) >= 1) continue;
-      Stress stress;
-      stress.mode = out[k].mode;
-      out[k].rows = rows_of(trip, base.problem.ways, base.setups, model.under(stress));
-    }
-  });
-  return out;
-}
-
-void ask_each_mode(Advice& advice, const kit::Trip& trip, const std::vector<ModeCase>& cases,
-                   const AdviceOptions& options) {
-  advice.modes.assign(cases.size(), {Id<noise::Mode>(0)});
-  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
+  const auto shares = counted_shares(trip);
+  advice.modes.resize(asked.size(), {Id<noise::Mode>(0)});
+  parallel_for(asked.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
       auto& out = advice.modes[k];
-      out.mode = cases[k].mode;
-      out.share = trip.share_of(out.mode);
+      out.mode = asked[k];
+      out.share = nth(shares, out.mode.value());
       if (out.share >= 1) {
         out.reach = advice.kit.reach;
         out.best = advice.optimum;
@@ -41,9 +29,11 @@ void ask_each_mode(Advice& advice, const kit::Trip& trip, const std::vector<Mode
         kit::Trip alone = trip;
         alone.mode_shares.assign(trip.modes.size(), 0);
         nth(alone.mode_shares, out.mode.value()) = 1;
-        auto problem = advice.problem;
-        problem.rows = cases[k].rows;
-        lay_out_things(problem, alone, take_inventory(alone));
+        for (auto& session : alone.sessions) session.mode_shares.clear();
+        Stress stress;
+        stress.mode = out.mode;
+        const auto inventory = take_inventory(alone);
+        const auto problem = packing_problem(alone, inventory, advice.setups, model.under(stress));
         const choose::Solver solver(problem);
         out.reach = solver.reach_of(advice.kit.items);
         out.best = solver.best({.start = advice.kit.items}, aside(options, cases.size()));

@@ -89,7 +89,9 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
                            Id<geodesy::WeightedPoint> person) {
     const auto own = d.own_station(use.setup, use.band, d.reaches[use.setup].layout_azimuth_deg,
                                    path.bearing_deg, use.band.power_w);
-    const auto& mode = nth(d.trip.modes, use.band.mode);
+    const auto& setup = d.setups[use.setup];
+    const auto mode_id = d.mode_at(d.trip.at(setup.rig), use.band, setup.site.value(), hour);
+    const auto& mode = nth(d.trip.modes, mode_id);
     Slot slot;
     const auto level = circuit::level(passage, path, own, partner);
     slot.spread_db = circuit::unknown_db(own, partner);
@@ -116,7 +118,7 @@ std::vector<OpeningTable> ReachModel::openings(const std::vector<std::vector<int
     slot.elevation_deg = level.best_elevation_deg;
     slot.support = level.best_mode >= 0 ? nth(passage.modes, level.best_mode).support_probability : 0;
     slot.way = path.way;
-    slot.by = ServedBy{Id<kit::Setup>(use.setup), use.band.mode, person};
+    slot.by = ServedBy{Id<kit::Setup>(use.setup), mode_id, person};
     return slot;
   };
 

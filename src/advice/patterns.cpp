@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "hung_wires.hpp"
+#include "skerry/advice/inventory.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -103,17 +104,17 @@ std::optional<Unfit> unfit(const antenna::Matching& matching, bool tuner) {
 }
 
 /// The mode that counts most of those that the rig has and the band allows; ties go to the better wished.
-std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const kit::Rig& rig,
-                                            const noise::Band& band) {
+std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const std::vector<double>& shares,
+                                            const kit::Rig& rig, const noise::Band& band) {
   std::optional<Id<noise::Mode>> best;
   double most = -1;
   if (!rig_has_band(rig, band)) return best;
   for (const auto m : ids_of(trip.modes)) {
     const auto& mode = nth(trip.modes, m);
     if (!rig_has_mode(rig, mode) || !mode_on_band(mode, band)) continue;
-    if (trip.share_of(m) <= most) continue;
+    if (nth(shares, m.value()) <= most) continue;
     best = m;
-    most = trip.share_of(m);
+    most = nth(shares, m.value());
   }
   return best;
 }
@@ -170,6 +171,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
   PatternBook out;
   out.solved = before != nullptr ? before->solved : std::make_shared<SolvedWires>();
   out.setups.resize(setups.size());
+  const auto shares = counted_shares(trip);
   std::map<std::string, int> known_wires, known_feeds;
   std::vector<WireJob> wires;
   std::vector<FeedJob> feeds;
@@ -179,7 +181,7 @@ PatternBook pattern_book(const kit::Trip& trip, std::span<const kit::Setup> setu
     const auto& rig = trip.at(setup.rig);
     const auto line = kit::line_for(trip, setup);
     for (const int b : setup.bands) {
-      const auto mode = leading_mode(trip, rig, nth(trip.bands, b));
+      const auto mode = leading_mode(trip, shares, rig, nth(trip.bands, b));
       if (!mode) continue;
       const std::string key = wires_key(site, setup, b);
       const auto [wire, new_wire] = known_wires.try_emplace(key, static_cast<int>(wires.size()));

@@ -90,7 +90,7 @@ class Gather {
     const auto [setup, mode, person_id] = *slot.by;
     const SetupBand* use = nullptr;
     for (const auto& u : nth(advice_.book.setups, setup.value())) {
-      if (u.band == band && u.mode == mode) use = &u;
+      if (u.band == band) use = &u;
     }
     if (use == nullptr) return out;
     const auto person = nth(data_.first_person, target) + person_id.value();

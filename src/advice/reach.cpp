@@ -35,12 +35,18 @@ void ReachModel::Data::lay_out_cells() {
   hours = session_hours(trip);
   for (const auto& site : trip.sites) site_land.push_back(land_share_of(site));
   site_hours.resize(trip.sites.size());
+  mode_shares.resize(trip.sites.size());
   slot_of.resize(trip.sites.size());
   for (auto& row : slot_of) row.fill(-1);
   for (const auto& h : hours) {
     auto& row = nth(site_hours, h.site);
     nth(nth(slot_of, h.site), h.utc_hour) = static_cast<int>(row.size());
     row.push_back(h.utc_hour);
+    auto& shares = nth(mode_shares, h.site).emplace_back(h.mode_shares);
+    if (stress.mode) {
+      std::fill(shares.begin(), shares.end(), 0.0);
+      nth(shares, stress.mode->value()) = 1;
+    }
   }
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
     first_person.push_back(people);
@@ -75,14 +81,6 @@ void ReachModel::Data::lay_out_cells() {
         total_weight += cell.weight;
       }
     }
-  }
-  for (const auto m : ids_of(trip.modes))
-    mode_share.push_back(stress.mode ? (*stress.mode == m ? 1.0 : 0.0) : trip.share_of(m));
-  for (const auto& mode : trip.modes) needed_db.push_back(to_db(mode.bandwidth_hz) + mode.required_snr_db);
-  for (const int t : target_of) partner_dbw.push_back(to_db(nth(trip.targets, t).partner.power_w));
-  for (const auto& uses : book.setups) {
-    auto& row = power_dbw.emplace_back();
-    for (const auto& use : uses) row.push_back(to_db(use.power_w));
   }
   band_used.assign(bands(), 0);
   for (const auto& uses : book.setups) {
@@ -121,13 +119,21 @@ double ReachModel::Data::days(std::size_t setup, std::size_t use, std::size_t mo
   return way == 1 && !circuit::long_way_counts(km, both) ? 0 : both;
 }
 
-double ReachModel::Data::worth(std::size_t mode, double days_in_ten) const {
-  if (trip.objective == kit::Objective::days)
-    return mode_share[mode] * (days_in_ten >= trip.want_days_in_ten - days_slack ? 1 : 0);
-  return mode_share[mode] * (days_in_ten / 10);
+Id<noise::Mode> ReachModel::Data::mode_at(const kit::Rig& rig, const SetupBand& use, int site,
+                                          int utc_hour) const {
+  if (nth(nth(slot_of, site), utc_hour) < 0) return use.mode;
+  const auto& shares = shares_at(site, utc_hour);
+  auto best = use.mode;
+  for (const auto m : ids_of(trip.modes)) {
+    if (nth(shares, m.value()) > nth(shares, best.value()) && rig_has_mode(rig, nth(trip.modes, m)) &&
+        mode_on_band(nth(trip.modes, m), nth(trip.bands, use.band)))
+      best = m;
+  }
+  return best;
 }
 
-void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance) const {
+void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
+                                     std::vector<std::vector<float>>& by_band) const {
   const auto& uses = book.setups[setup];
   std::fill(chance.begin(), chance.end(), 0.0F);
   const int site = setups[setup].site.value();
@@ -136,12 +142,19 @@ void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<
   std::vector<std::size_t> first(static_cast<std::size_t>(people), 0);
   for (std::size_t m = 0; m < trip.modes.size(); ++m) {
     const auto& mode = trip.modes[m];
-    if (mode_share[m] <= 0 || !rig_has_mode(rig, mode)) continue;
+    if (!rig_has_mode(rig, mode)) continue;
     for (std::size_t c = 0; c < cells.size(); ++c) {
       const auto& wanted = cells[c];
       if (wanted.site != site) continue;
       const int person = nth(first_person, wanted.target) + wanted.person;
       const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
+      const double share = nth(mode_shares, site)[slot][m];
+      if (share <= 0) continue;
+      const auto worth = [&](double days) {
+        if (trip.objective == kit::Objective::days)
+          return share * (days >= trip.want_days_in_ten - days_slack ? 1 : 0);
+        return share * (days / 10);
+      };
       double best = 0;
       std::size_t best_use = nth(first, person);
       for (std::size_t k = 0; k < uses.size(); ++k) {
@@ -307,10 +320,10 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
   const auto& d = *data_;
   std::vector<double> out(d.cells.size(), 0);
   if (d.trip.modes.empty()) return out;
-  const auto mode = static_cast<std::size_t>(std::max_element(d.mode_share.begin(), d.mode_share.end()) -
-                                             d.mode_share.begin());
   for (std::size_t c = 0; c < out.size(); ++c) {
     const auto& wanted = d.cells[c];
+    const auto& shares = d.shares_at(wanted.site, wanted.utc_hour);
+    const auto& mode = nth(d.trip.modes, std::max_element(shares.begin(), shares.end()) - shares.begin());
     const int person = nth(d.first_person, wanted.target) + wanted.person;
     const auto slot = static_cast<std::size_t>(nth(nth(d.slot_of, wanted.site), wanted.utc_hour));
     for (const int s : setups) {

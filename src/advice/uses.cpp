@@ -7,6 +7,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/kit/energy.hpp"
 #include "ways.hpp"
 
 namespace skerry::advice {
@@ -211,13 +212,15 @@ void cost_masts(Advice& advice, const kit::Trip& trip) {
 void plan_power(Advice& advice, const kit::Trip& trip, const std::vector<int>& working) {
   std::set<Id<kit::Rig>> rigs;
   for (const int s : working) rigs.insert(nth(advice.setups.possible, s).rig);
-  std::vector<int> packs;
+  std::vector<int> packs, panels;
   for (const int i : advice.kit.items) {
     const auto& thing = nth(advice.inventory.things, i);
     if (thing.kind == ThingKind::battery) packs.push_back(thing.index);
+    if (thing.kind == ThingKind::item && kit::sun_wh(trip, nth(trip.items, thing.index)) > 0)
+      panels.push_back(thing.index);
   }
   for (const auto r : rigs)
-    advice.power.push_back(with_packs(trip, nth(advice.inventory.power, r.value()), packs));
+    advice.power.push_back(with_packs(trip, nth(advice.inventory.power, r.value()), packs, panels));
 }
 
 }  // namespace skerry::advice

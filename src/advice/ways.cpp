@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "skerry/core/nth.hpp"
+#include "skerry/kit/energy.hpp"
 
 namespace skerry::advice {
 
@@ -45,6 +46,68 @@ std::vector<int> things_of(const Inventory& inventory, const kit::Setup& setup) 
   out.erase(std::unique(out.begin(), out.end()), out.end());
   return out;
 }
+
+/// The engines of a problem: which rig, at which output, charged by which panels.
+class Engines {
+ public:
+  Engines(const kit::Trip& trip, const Inventory& inventory, std::vector<choose::Engine>& out)
+      : trip_(trip), inventory_(inventory), out_(out), days_(days_on_air(trip)) {
+    // Without a further day there is nothing to charge for.
+    if (days_ < 2) return;
+    for (const int i : panels_of(trip)) {
+      const int thing = inventory.by_id.at(nth(trip.items, i).id);
+      if (!nth(inventory.things, thing).excluded)
+        panels_.push_back({thing, kit::sun_wh(trip, nth(trip.items, i))});
+    }
+  }
+
+  /// One engine, and the panels that must be there for it.
+  struct Engine {
+    int index = 0;
+    std::vector<int> panels;
+  };
+  /// Those of a setup: with no panel, and with each set of them.
+  const std::vector<Engine>& of(const kit::Setup& setup) {
+    auto [where, fresh] = known_.try_emplace({setup.rig.value(), setup.power_w.value_or(0)});
+    if (!fresh) return where->second;
+    std::vector<Feed> feeds;
+    for (const auto& feed : nth(inventory_.power, setup.rig.value()).feeds) {
+      if (!setup.power_w || feed.power_w >= *setup.power_w) feeds.push_back(feed);
+    }
+    for (unsigned set = 0; set < (1U << panels_.size()); ++set) {
+      Engine one{static_cast<int>(out_.size()), {}};
+      double wh = 0;
+      for (std::size_t p = 0; p < panels_.size(); ++p) {
+        if (((set >> p) & 1U) == 0) continue;
+        one.panels.push_back(panels_[p].thing);
+        wh += panels_[p].wh;
+      }
+      choose::Engine engine;
+      if (inventory_.batteries_listed) engine.own_hours = 0;
+      for (const auto& feed : feeds)
+        engine.feeds.push_back({inventory_.by_id.at(nth(trip_.batteries, feed.battery).item.id), feed.hours});
+      if (trip_.charging == kit::Charging::solar && days_ > 1) {
+        engine.spells = days_;
+        engine.more_hours = (days_ - 1) * sun_hours(wh, feeds);
+      }
+      out_.push_back(std::move(engine));
+      where->second.push_back(std::move(one));
+    }
+    return where->second;
+  }
+
+ private:
+  struct Panel {
+    int thing = 0;
+    double wh = 0;
+  };
+  const kit::Trip& trip_;
+  const Inventory& inventory_;
+  std::vector<choose::Engine>& out_;
+  int days_;
+  std::vector<Panel> panels_;
+  std::map<std::pair<int, double>, std::vector<Engine>> known_;
+};
 
 }  // namespace
 
@@ -109,21 +172,47 @@ choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventor
     out.turns.push_back(
         turn_of.try_emplace({cell.site, cell.utc_hour}, static_cast<int>(turn_of.size())).first->second);
   out.spells = spells_of(trip);
+  Engines engines(trip, inventory, out.engines);
   for (std::size_t s = 0; s < setups.possible.size(); ++s) {
     const auto& setup = setups.possible[s];
     if (!nth(inventory.power, setup.rig.value()).possible) continue;
-    out.ways.push_back({things_of(inventory, setup), static_cast<int>(out.ways.size()), setup.rig.value(),
-                        static_cast<int>(s)});
+    const auto time =
+        static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
+    auto row = model.setups()[s].chance;
+    for (auto& chance : row) chance *= time;
+    const auto things = things_of(inventory, setup);
+    for (const auto& engine : engines.of(setup)) {
+      auto with = things;
+      with.insert(with.end(), engine.panels.begin(), engine.panels.end());
+      std::sort(with.begin(), with.end());
+      with.erase(std::unique(with.begin(), with.end()), with.end());
+      out.ways.push_back(
+          {std::move(with), static_cast<int>(out.rows.size()), engine.index, static_cast<int>(s)});
+    }
+    out.rows.push_back(std::move(row));
   }
   out.rows = rows_of(trip, out.ways, setups, model);
   out.feasible = feasible_in_bags(trip, inventory);
   return out;
 }
 
+namespace {
+
+/// Per possible setup: the engines that may work it, sorted.
+std::vector<std::vector<int>> engines_of(const Advice& advice) {
+  std::vector<std::vector<int>> out(advice.setups.possible.size());
+  for (const auto& way : advice.problem.ways) nth(out, way.origin).push_back(way.engine);
+  for (auto& list : out) std::sort(list.begin(), list.end());
+  return out;
+}
+
+}  // namespace
+
 Worth::Worth(const kit::Trip& trip, const Advice& advice, const ReachModel& model,
              const choose::Account& account, std::vector<double> weights)
     : trip_(trip), advice_(advice), model_(model), account_(account), weights_(std::move(weights)) {
   total_ = std::accumulate(weights_.begin(), weights_.end(), 0.0);
+  engines_of_ = engines_of(advice);
 }
 
 std::vector<double> Worth::got(std::span<const Row> rows) const {
@@ -134,7 +223,8 @@ std::vector<double> Worth::got(std::span<const Row> rows) const {
     std::fill(best.begin(), best.end(), 0.0);
     for (const auto& [s, chance] : rows) {
       const auto& setup = nth(advice_.setups.possible, s);
-      if (setup.rig.value() != static_cast<int>(e)) continue;
+      const auto& engines = nth(engines_of_, s);
+      if (!std::binary_search(engines.begin(), engines.end(), static_cast<int>(e))) continue;
       const double time = time_left_after(trip_, setup.site.value(), setup_minutes(trip_, setup));
       for (std::size_t c = 0; c < best.size(); ++c)
         best[c] = std::max(best[c], time * static_cast<double>((*chance)[c]));
@@ -183,6 +273,8 @@ std::vector<int> working(const Advice& advice, const choose::Account& account, c
         std::includes(kit.begin(), kit.end(), way.items.begin(), way.items.end()))
       out.push_back(way.origin);
   }
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
   return out;
 }
 
@@ -193,10 +285,12 @@ std::vector<double> shares_in(const kit::Trip& trip, const Advice& advice, const
     for (const auto& part : spell.parts) all += spell.count * part.hours;
   }
   std::vector<double> out(advice.setups.possible.size(), 0);
+  const auto engines = engines_of(advice);
   for (const int s : working) {
     const auto& setup = nth(advice.setups.possible, s);
-    nth(out, s) = time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)) *
-                  nth(account.hours, setup.rig.value()) / all;
+    double hours = 0;
+    for (const int e : nth(engines, s)) hours += nth(account.hours, e);
+    nth(out, s) = time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)) * hours / all;
   }
   return out;
 }

@@ -53,6 +53,7 @@ class Worth {
   const ReachModel& model_;
   const choose::Account& account_;
   std::vector<double> weights_;
+  std::vector<std::vector<int>> engines_of_;  ///< per possible setup
   double total_ = 0;
   mutable std::map<int, std::vector<std::vector<float>>> by_band_;
 };

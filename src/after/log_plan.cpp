@@ -12,9 +12,10 @@ namespace skerry::after {
 
 LogPlan plan_for(const kit::Trip& trip, const LogOptions& options) {
   LogPlan out;
-  const auto setups = kit::derive_setups(trip);
+  auto setups = kit::derive_setups(trip);
   out.inventory = advice::take_inventory(trip);
-  const auto book = advice::pattern_book(trip, setups.possible);
+  auto book = advice::pattern_book(trip, setups.possible);
+  advice::feed_setups(trip, out.inventory, setups, book);
   const advice::ReachModel model(trip, setups.possible, book);
   std::set<std::string> ids;
   if (options.carried) {
@@ -34,11 +35,17 @@ LogPlan plan_for(const kit::Trip& trip, const LogOptions& options) {
   std::vector<int> group;
   out.book.radiators = book.radiators;
   for (std::size_t s = 0; s < setups.possible.size(); ++s) {
-    const auto& needs = setups.possible[s].needs;
-    if (!std::all_of(needs.begin(), needs.end(), [&](const auto& id) { return ids.count(id) != 0; }))
+    const auto& setup = setups.possible[s];
+    const auto carried = [&](const std::string& id) { return ids.count(id) != 0; };
+    const auto feeds_it = [&](const advice::Feed& feed) {
+      return feed.power_w >= *setup.power_w && carried(nth(trip.batteries, feed.battery).item.id);
+    };
+    const auto& feeds = nth(out.inventory.power, setup.rig.value()).feeds;
+    if (!std::all_of(setup.needs.begin(), setup.needs.end(), carried) ||
+        (setup.power_w && std::none_of(feeds.begin(), feeds.end(), feeds_it)))
       continue;
     group.push_back(static_cast<int>(s));
-    out.setups.push_back(setups.possible[s]);
+    out.setups.push_back(setup);
     out.book.setups.push_back(book.setups[s]);
     out.layouts_deg.push_back(model.setups()[s].layout_azimuth_deg);
   }

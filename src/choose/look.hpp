@@ -36,7 +36,9 @@ class Look {
       for (const auto& feed : r_.feeds[e])
         feeds_of_[static_cast<std::size_t>(feed.group)].push_back({static_cast<int>(e), feed.ms});
     }
-    for (const auto& spell : r_.clock.spells) longest_ms_ = std::max(longest_ms_, spell.all_ms);
+    std::int64_t longest_ms = 0;
+    for (const auto& spell : r_.clock.spells) longest_ms = std::max(longest_ms, spell.all_ms);
+    for (int e = 0; e < r_.clock.engines; ++e) enough_ms_.push_back(r_.clock.fed_for(e, longest_ms));
     is_open_.resize(r_.ways.size());
     fits_.resize(r_.ways.size());
     kept_.resize(r_.ways.size());
@@ -201,7 +203,7 @@ class Look {
         usable_[e] = usable_[e] != 0 || top_[w] > 0 ? 1 : 0;
         active_[e] = active_[e] != 0 || floor_[w] > 0 ? 1 : 0;
       }
-      if (usable_[e] == 0 || f.ms[e] >= longest_ms_) continue;
+      if (usable_[e] == 0 || f.ms[e] >= enough_ms_[e]) continue;
       for (const auto& feed : r_.feeds[e]) {
         if (fits(f, feed.group, f.left)) all.add(feed.group);
       }
@@ -312,7 +314,7 @@ class Look {
                                      int without) const {
     std::int64_t room = left;
     for (const auto& feed : r_.feeds[e]) {
-      if (have >= longest_ms_ || room < 0) break;
+      if (have >= enough_ms_[e] || room < 0) break;
       if (!fits(f, feed.group, left)) continue;
       if (without >= 0 && follows(feed.group, without)) continue;
       const std::int64_t weighs = mg(feed.group);
@@ -341,7 +343,7 @@ class Look {
   Scales scales_;
   std::vector<Mask<W>> masks_;
   std::vector<std::vector<Fed>> feeds_of_;  ///< per group
-  std::int64_t longest_ms_ = 0;
+  std::vector<std::int64_t> enough_ms_;     ///< per engine: more is of no use to it
   // Of the frame that was settled last:
   std::vector<char> is_open_, fits_, kept_, usable_, active_, met_;
   std::vector<std::int64_t> top_, floor_, free_, without_;  ///< at clock.where(engine, turn)

@@ -138,7 +138,7 @@ std::vector<int> Look<W>::steepest(const Frame<W>& f, bool per_gram) {
     chosen = with;
   };
   for (std::size_t e = 0; e < r_.feeds.size(); ++e) {
-    if (f.ms[e] >= longest_ms_) continue;
+    if (f.ms[e] >= enough_ms_[e]) continue;
     for (const auto& feed : r_.feeds[e]) {
       if (!fits(f, feed.group, f.left) || waits(f, feed.group)) continue;
       up_then_ = f.ms;

@@ -35,7 +35,7 @@ class Shop {
     n_ = look_.candidates_.size();
     bool hours = false;
     for (std::size_t e = 0; e < engines_; ++e)
-      hours = hours || (look_.usable_[e] != 0 && f.ms[e] < look_.longest_ms_);
+      hours = hours || (look_.usable_[e] != 0 && f.ms[e] < look_.enough_ms_[e]);
     prices_ = hours ? 6 : 1;
     fixed_.assign(prices_ * (engines_ + 1), 0);
     profit_.assign(prices_ * (engines_ + 1) * n_, 0);
@@ -116,7 +116,13 @@ class Shop {
       if (look_.usable_[e] == 0) continue;
       const double hour = hour_price(f, known_ms, k, d, e);
       const std::size_t begin = r_.clock.where(static_cast<int>(e), 0);
-      double sum = hour > 0 ? hour * static_cast<double>(f.ms[e]) : 0;
+      // Of what is fed: hours in a spell are no more than either line of Clock::in_spell; that which is lower at the
+      // best kit known.
+      const std::int64_t best_fed = std::max(f.ms[e], known_ms[e]);
+      const bool spread = r_.clock.in_spell(static_cast<int>(e), best_fed) < best_fed;
+      const double fed_hour = spread ? hour / static_cast<double>(r_.clock.among_spells[e]) : hour;
+      double sum = hour > 0 ? fed_hour * static_cast<double>(f.ms[e]) : 0;
+      if (spread) sum += fed_hour * static_cast<double>(r_.clock.more_ms[e]);
       for (const auto& part : r_.clock.spells[d].parts) {
         const std::size_t w = begin + static_cast<std::size_t>(part.turn);
         const double share = static_cast<double>(part.share), cost = hour * static_cast<double>(part.ms);
@@ -134,7 +140,7 @@ class Shop {
           p += slope_[w] * owned[w].part;
         }
         for (const auto& fed : look_.feeds_of(groups[i]))
-          p += static_cast<std::size_t>(fed.engine) == e ? hour * static_cast<double>(fed.ms) : 0;
+          p += static_cast<std::size_t>(fed.engine) == e ? fed_hour * static_cast<double>(fed.ms) : 0;
         one_[e * n_ + i] = p;
         profit(k, e)[i] += p;
       }

@@ -36,7 +36,11 @@ std::int64_t whole_ms(double hours) {
 
 Clock::Clock(const Problem& problem) : engines(static_cast<int>(problem.engines.size())) {
   turns = problem.turns.empty() ? 0 : problem.turns.back() + 1;
-  for (const auto& engine : problem.engines) own_ms.push_back(whole_ms(engine.own_hours));
+  for (const auto& engine : problem.engines) {
+    own_ms.push_back(whole_ms(engine.own_hours));
+    among_spells.push_back(engine.spells);
+    more_ms.push_back(whole_ms(engine.more_hours));
+  }
   std::vector<double> all(static_cast<std::size_t>(turns), 0);
   for (const auto& spell : problem.spells) {
     for (const auto& part : spell.parts) {
@@ -123,7 +127,8 @@ std::int64_t Scales::worth(const std::int64_t* gains, const std::int64_t* ms) {
       std::int64_t all = 0;
       for (const auto& part : spell.parts) all += mine[part.turn] * part.share;
       if (all <= best) continue;
-      if (ms[e] < spell.all_ms) all = spend(d, e, gains, ms[e], [](std::size_t, std::int64_t) {});
+      const std::int64_t has = clock_.in_spell(e, ms[e]);
+      if (has < spell.all_ms) all = spend(d, e, gains, has, [](std::size_t, std::int64_t) {});
       best = std::max(best, all);
     }
     sum += best;
@@ -133,6 +138,7 @@ std::int64_t Scales::worth(const std::int64_t* gains, const std::int64_t* ms) {
 
 double Scales::marginal(std::size_t spell, int engine, const std::int64_t* gains, std::int64_t ms) {
   const auto& s = clock_.spells[spell];
+  ms = clock_.in_spell(engine, ms);
   if (ms >= s.all_ms) return 0;
   const auto* mine = gains + clock_.where(engine, 0);
   for (const int k : best_first(spell, engine, gains)) {
@@ -146,7 +152,8 @@ double Scales::marginal(std::size_t spell, int engine, const std::int64_t* gains
 Scales::Work Scales::work(std::size_t spell, int engine, const std::int64_t* gains, std::int64_t ms) {
   Work out;
   out.ms.assign(clock_.spells[spell].parts.size(), 0);
-  out.worth = spend(spell, engine, gains, ms, [&](std::size_t k, std::int64_t spent) { out.ms[k] = spent; });
+  out.worth = spend(spell, engine, gains, clock_.in_spell(engine, ms),
+                    [&](std::size_t k, std::int64_t spent) { out.ms[k] = spent; });
   return out;
 }
 

@@ -2,6 +2,7 @@
 // Room: choose, internal. Sees choose.hpp.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <vector>
 
@@ -32,7 +33,20 @@ struct Clock {
   };
   std::vector<Spell> spells;
   int turns = 0, engines = 0;
-  std::vector<std::int64_t> own_ms;  ///< per engine
+  std::vector<std::int64_t> own_ms;                 ///< per engine
+  std::vector<std::int64_t> among_spells, more_ms;  ///< per engine
+
+  /// What an engine has in each spell of so much that it is fed. Concave, never falls, never more than `fed_ms`.
+  [[nodiscard]] std::int64_t in_spell(int engine, std::int64_t fed_ms) const {
+    const auto e = static_cast<std::size_t>(engine);
+    if (among_spells[e] <= 1 || fed_ms >= no_limit_ms) return fed_ms;
+    return std::min(fed_ms, (fed_ms + more_ms[e]) / among_spells[e]);
+  }
+  /// The least that an engine must be fed to have so much in each spell.
+  [[nodiscard]] std::int64_t fed_for(int engine, std::int64_t ms) const {
+    const auto e = static_cast<std::size_t>(engine);
+    return among_spells[e] <= 1 ? ms : std::max(ms, among_spells[e] * ms - more_ms[e]);
+  }
 
   explicit Clock(const Problem& problem);
   [[nodiscard]] std::size_t where(int engine, int turn) const {
@@ -46,8 +60,8 @@ class Scales {
  public:
   explicit Scales(const Clock& clock);
 
-  /// Worth: a gain for a whole turn counts `whole_turn` times. `gains`: whole gains at clock.where(engine, turn); `ms`: hours of each
-  /// engine. Never falls when a gain or an hour is added.
+  /// Worth: a gain for a whole turn counts `whole_turn` times. `gains`: whole gains at clock.where(engine, turn); `ms`: what each
+  /// engine is fed. Never falls when a gain or an hour is added.
   [[nodiscard]] std::int64_t worth(const std::int64_t* gains, const std::int64_t* ms);
   /// What the last of `ms` brings in a spell, per ms; 0 where they are enough.
   [[nodiscard]] double marginal(std::size_t spell, int engine, const std::int64_t* gains, std::int64_t ms);

@@ -42,7 +42,10 @@ Rows<kit::Trip> of_trip() {
       {word("count", {"chance", "days"},
             "what an hour is worth: the chance that a contact works, or 1 where it works on want_days_in_ten",
             "chance")},
-      {word("charging", {"every-night", "none"}, "when packs are charged", "every-night")},
+      {word("charging", {"every-night", "none", "solar"},
+            "when packs are charged: at a socket, never, or by panels that come along", "every-night")},
+      {number("solar_hours", {0.1, 16, "hours of full sun a day"}, "with charging = \"solar\""),
+       &kit::Trip::solar_hours},
       {called("a tolerance in percent",
               number("tolerance_percent", {0, 20, "% of what is wanted"},
                      "kits that differ by less are the same: the lightest of them is recommended")),
@@ -171,6 +174,7 @@ std::vector<Field> head_tables() {
       needed(tables("region", "region", 60, "who is to be reached")),
       needed(table("licence", "licence", "[licence]", "what may be used")),
       table("people", "people", "[people]", "when somebody is at the other end"),
+      tables("mode", "mode", 20, "how much a mode sends, where it is not as usual"),
   };
 }
 
@@ -180,6 +184,8 @@ std::vector<Field> session_fields() {
       needed(of_kind(Kind::clock, "from", "local clock, 05:30")),
       needed(of_kind(Kind::clock, "to", "local clock; before `from`: the next day")),
       of_kind(Kind::days, "days", "only on these days"),
+      list("modes", Kind::shares, "[\"cw\", \"ssb\"]",
+           "modes of [licence] that count here in place of its own choice; the first decides, or by shares"),
   };
 }
 
@@ -189,6 +195,14 @@ std::vector<Field> licence_fields() {
       needed(list("modes", Kind::shares, "[\"cw\", \"ssb\"]",
                   "modes, as \"cw\", \"ssb\", \"ft8\"; the first decides, or all by their shares")),
       number("power_w", {0.1, 5000, "W"}, "most the licence allows"),
+  };
+}
+
+std::vector<Field> mode_fields() {
+  return {
+      needed(text("name", "cw", "a mode of [licence]")),
+      number("sending", {0.01, 1, "(share of the time)"}, "how much of the time one sends"),
+      number("duty", {0.01, 1, "(share of the key-down power)"}, "mean power while sending"),
   };
 }
 

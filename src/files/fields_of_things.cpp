@@ -58,7 +58,16 @@ Rows<kit::Rig> of_rig() {
       {needed(number("power_w", power_of_rig, "output")), &kit::Rig::power_w},
       {needed(number("receive_a", {0.005, 10, "A"}, "current on receive")), &kit::Rig::receive_a},
       {needed(number("transmit_a", {0.05, 60, "A, key down"}, "current key down")), &kit::Rig::transmit_a},
-      {number("volts", {3, 60, "V"}, "supply"), &kit::Rig::volts},
+      {number("volts", {3, 60, "V"}, "supply at which power and currents hold"), &kit::Rig::volts},
+      {number("min_volts", {2, 60, "V (nominal)"}, "least that a pack may have; without it 80 % of volts"),
+       &kit::Rig::min_volts},
+      {number("max_volts", {3, 70, "V (nominal)"}, "most that a pack may have; without it 110 % of volts"),
+       &kit::Rig::max_volts},
+      {number("low_power_w", {0.01, 1500, "W"},
+              "output at min_volts; without it by the square of the voltage, or power_w where switching"),
+       &kit::Rig::low_power_w},
+      {word("supply", {"linear", "switching"}, "draws the same current at any voltage, or the same power",
+            "linear")},
       {flag("tuner", "has one inside"), &kit::Rig::tuner},
       {bands()},
       {list("modes", Kind::words, "[\"cw\", \"ssb\"]",
@@ -225,6 +234,10 @@ std::vector<Field> thing_tables() {
       tables("bag", "bag", 64, "what it is packed into"),
       tables("item", "item", most, "anything else that comes along"),
   };
+}
+
+std::vector<Field> item_fields() {
+  return {number("solar_watts", {0.5, 400, "W"}, "of a panel: its power in full sun")};
 }
 
 std::vector<Field> feed_fields() {

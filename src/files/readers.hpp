@@ -37,7 +37,7 @@ struct Reading {
   /// The ids of all of a kind, behind the id by which the file calls it: those with a count above 1.
   std::map<std::string, std::vector<std::string>> alike = {};
   int first_region_line = 0;
-  toml::source_position modes_at = {};
+  toml::source_position modes_at = {}, charging_at = {};
 
   /// Another file that [trip] names.
   struct Named {
@@ -66,7 +66,7 @@ Result<toml::table> parse_document(std::string_view text, const std::string& fil
 void read_head(Cursor& root, Reading& reading);       ///< [trip]
 void read_listeners(Cursor& root, Reading& reading);  ///< [people]
 void read_licence(Cursor& root, Reading& reading);    ///< [licence]; after the sites
-void read_sessions(Cursor& root, Reading& reading);   ///< [[session]]; after [trip] and the sites
+void read_sessions(Cursor& root, Reading& reading);   ///< [[session]]; after [trip], the sites and [licence]
 // In trip_places.cpp
 void read_sites(Cursor& root, Reading& reading);
 void read_regions(Cursor& root, Reading& reading);

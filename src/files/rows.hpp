@@ -42,8 +42,10 @@ template <class T>
 /// Tables that have no thing of their own.
 [[nodiscard]] std::vector<Field> session_fields();
 [[nodiscard]] std::vector<Field> licence_fields();
+[[nodiscard]] std::vector<Field> mode_fields();
 [[nodiscard]] std::vector<Field> learned_people_fields();
 [[nodiscard]] std::vector<Field> feed_fields();
+[[nodiscard]] std::vector<Field> item_fields();
 [[nodiscard]] std::vector<Field> question_fields();
 /// [[site]] ... [licence], and what can be owned: [[rig]] ... [[item]].
 [[nodiscard]] std::vector<Field> head_tables();

@@ -113,12 +113,35 @@ void check_modes(Reading& reading) {
     const auto has = [&](const Rig& rig) {
       return rig.modes.empty() || std::find(rig.modes.begin(), rig.modes.end(), id) != rig.modes.end();
     };
-    if (trip.share_of(m) <= 0 || trip.rigs.empty() || std::any_of(trip.rigs.begin(), trip.rigs.end(), has))
-      continue;
+    if (trip.rigs.empty() || std::any_of(trip.rigs.begin(), trip.rigs.end(), has)) continue;
+    for (const auto& session : trip.sessions) {
+      if (session.mode_shares.empty() || trip.share_of(session, m) <= 0) continue;
+      toml::source_position at;
+      at.line = static_cast<toml::source_index>(session.line);
+      at.column = 1;
+      reading.mistakes.add(at,
+                           fmt::format("'{}' in modes of [[session]], which decides and no [[rig]] has", id),
+                           "a mode that one of the rigs has", "add it to `modes` of a rig");
+    }
+    if (trip.share_of(m) <= 0) continue;
     reading.mistakes.add(reading.modes_at, fmt::format("'{}' in modes, which decides and no [[rig]] has", id),
                          "a mode that one of the rigs has",
                          "name another first, or add it to `modes` of a rig");
   }
+}
+
+/// What charges by the Sun.
+void check_panels(Reading& reading) {
+  const auto& trip = reading.trip;
+  if (trip.charging != Charging::solar) return;
+  // Every set of panels is looked at.
+  constexpr long most = 3;
+  const auto panels =
+      std::count_if(trip.items.begin(), trip.items.end(), [](const Item& item) { return item.solar_w > 0; });
+  if (panels >= 1 && panels <= most) return;
+  reading.mistakes.add(reading.charging_at, fmt::format("charging = \"solar\" with {} panels", panels),
+                       fmt::format("1 to {} things with solar_watts", most),
+                       panels < 1 ? "[[item]] with mass_g and solar_watts" : "leave out what will not come");
 }
 
 }  // namespace
@@ -194,10 +217,10 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
   within_mistakes([&] {
     read_head(root, reading);
     read_sites(root, reading);
+    read_licence(root, reading);
     read_sessions(root, reading);
     read_regions(root, reading);
     read_listeners(root, reading);
-    read_licence(root, reading);
     read_named_learned(reading);
     read_named_library(reading);
     read_things(root, reading);
@@ -207,6 +230,7 @@ Checked<Trip> read_trip(std::string_view text, const std::string& file, const Fi
     settle_library_supports(reading);
     root.finish();
     check_modes(reading);
+    check_panels(reading);
     if (mistakes.empty()) check_work(reading);
   });
   if (!mistakes.empty()) return tl::unexpected(mistakes.take());

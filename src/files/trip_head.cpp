@@ -94,7 +94,12 @@ void read_head(Cursor& root, Reading& reading) {
   if (const auto count = c.word("count"))
     trip.objective = *count == "days" ? Objective::days : Objective::chance;
   if (const auto charging = c.word("charging"))
-    trip.charging = *charging == "none" ? Charging::none : Charging::every_night;
+    trip.charging = *charging == "none"    ? Charging::none
+                    : *charging == "solar" ? Charging::solar
+                                           : Charging::every_night;
+  reading.charging_at = c.at("charging");
+  if (trip.charging == Charging::solar && !c.has("solar_hours"))
+    c.missing("solar_hours", "charging = \"solar\" wants to know how long the Sun shines in full");
   if (const auto maps = c.word("maps")) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
@@ -125,6 +130,53 @@ void read_listeners(Cursor& root, Reading& reading) {
   c.finish();
 }
 
+namespace {
+
+/// [[mode]]: how much one sends in a mode of the licence.
+void read_mode_habits(Cursor& root, Trip& trip) {
+  std::vector<std::string> told;
+  for (Cursor& c : root.tables("mode")) {
+    noise::Mode said;
+    if (c.parse(said, "name", noise::find_mode)) {
+      c.rename(fmt::format("[[mode]] '{}'", said.id));
+      const auto known = ids_of(trip.modes);
+      const auto at = std::find(known.begin(), known.end(), said.id);
+      if (at == known.end()) {
+        c.refuse("name", fmt::format("a mode of [licence]: {}", fmt::join(known, ", ")));
+      } else if (std::find(told.begin(), told.end(), said.id) != told.end()) {
+        c.refuse("name", "each mode once");
+      } else {
+        told.push_back(said.id);
+        c.into(said.tx_share, "sending");
+        c.into(said.duty, "duty");
+        trip.modes[static_cast<std::size_t>(at - known.begin())] = said;
+      }
+    }
+    c.finish();
+  }
+}
+
+/// Of the modes of a session: how much each of the trip's counts.
+void read_session_modes(Cursor& c, const Trip& trip, Session& session) {
+  if (!c.has("modes")) return;
+  std::vector<double> shares;
+  const auto modes = read_modes(c, &shares);
+  const auto known = ids_of(trip.modes);
+  session.mode_shares.assign(known.size(), 0);
+  for (std::size_t m = 0; m < modes.size(); ++m) {
+    const auto at = std::find(known.begin(), known.end(), modes[m].id);
+    if (at == known.end()) {
+      c.refuse("modes", fmt::format("modes of [licence]: {}", fmt::join(known, ", ")),
+               fmt::format("add \"{}\" to them", modes[m].id));
+      continue;
+    }
+    const double share = shares.size() == modes.size() ? shares[m] : (m == 0 ? 1 : 0);
+    session.mode_shares[static_cast<std::size_t>(at - known.begin())] = share;
+  }
+}
+
+}  // namespace
+
 void read_licence(Cursor& root, Reading& reading) {
   Trip& trip = reading.trip;
   auto cursor = root.table("licence");
@@ -142,6 +194,7 @@ void read_licence(Cursor& root, Reading& reading) {
   reading.modes_at = c.at("modes");
   c.into(trip.licence_power_w, "power_w");
   c.finish();
+  read_mode_habits(root, trip);
 }
 
 void read_sessions(Cursor& root, Reading& reading) {
@@ -186,6 +239,7 @@ void read_sessions(Cursor& root, Reading& reading) {
       }
     }
     std::sort(session.days.begin(), session.days.end());
+    read_session_modes(c, trip, session);
     c.finish();
     trip.sessions.push_back(std::move(session));
   }

@@ -48,6 +48,19 @@ void check_mass(Cursor& c, const Item& item, std::string_view kind) {
                                    : "in gram");
 }
 
+/// The voltages of packs that a rig takes, and what it sends at the least.
+void check_supply(Cursor& c, const Rig& rig) {
+  if (rig.min_volts && *rig.min_volts > rig.volts)
+    c.refuse("min_volts", fmt::format("at most volts, {:g} V", rig.volts),
+             "volts is the supply at which power_w and the currents hold");
+  if (rig.max_volts && *rig.max_volts < rig.volts)
+    c.refuse("max_volts", fmt::format("at least volts, {:g} V", rig.volts),
+             "volts is the supply at which power_w and the currents hold");
+  if (rig.low_power_w && *rig.low_power_w > rig.power_w)
+    c.refuse("low_power_w", fmt::format("at most power_w, {:g} W", rig.power_w),
+             "what it sends at min_volts");
+}
+
 void read_rig(Cursor& c, Rig& rig, Reading& reading) {
   read_item(c, rig.item, reading, "rig");
   c.fill(rig);
@@ -60,6 +73,8 @@ void read_rig(Cursor& c, Rig& rig, Reading& reading) {
                          rig.power_w / rig.volts, rig.power_w, rig.volts),
              "small sets take two to three times that");
   }
+  rig.switching = c.word("supply") == "switching";
+  check_supply(c, rig);
   rig.bands = ids_of(read_bands(c, reading));
   rig.modes = ids_of(read_modes(c));
   c.finish();
@@ -169,6 +184,7 @@ void read_bag(Cursor& c, Bag& bag, Reading& reading) {
 
 void read_plain_item(Cursor& c, Item& item, Reading& reading) {
   read_item(c, item, reading, "item");
+  c.into(item.solar_w, "solar_watts");
   c.finish();
 }
 

@@ -52,7 +52,8 @@ Json thing_json(const kit::Trip& trip, const KitSheet& sheet, std::size_t i) {
   Json runs = list(line.runs, [&](const auto& run) -> Json {
     return {{"rig", id_at(trip.rigs, run.rig)},
             {"mode", id_at(trip.modes, run.mode)},
-            {"hours", rounded(run.hours, 2)}};
+            {"hours", rounded(run.hours, 2)},
+            {"power_w", rounded(run.power_w, 2)}};
   });
   return {{"id", thing.id},
           {"name", thing.name},

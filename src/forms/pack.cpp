@@ -6,6 +6,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/kit/energy.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/setup.hpp"
@@ -246,10 +247,27 @@ Json uncertainty_json(const kit::Trip& trip, const Advice& a) {
           {"robust_kit", kit_json(a, r.kit)}};
 }
 
+Json emissions_json(const kit::Trip& trip, const kit::Rig& rig) {
+  const auto shares = advice::counted_shares(trip);
+  Json out = Json::array();
+  for (const auto m : ids_of(trip.modes)) {
+    const auto& mode = nth(trip.modes, m);
+    if (!advice::rig_has_mode(rig, mode)) continue;
+    out.push_back({{"mode", mode.id},
+                   {"share", rounded(nth(shares, m.value()), 4)},
+                   {"sending", mode.tx_share},
+                   {"duty", mode.duty}});
+  }
+  return out;
+}
+
 Json sets_json(const kit::Trip& trip, const advice::BatteryPlan& plan) {
   return list(plan.feeds, [&](const auto& feed) -> Json {
     return {{"batteries", Json::array({id_at(trip.batteries, feed.battery)})},
             {"mass_kg", rounded(nth(trip.batteries, feed.battery).item.mass_g / 1000, 4)},
+            {"volts", nth(trip.batteries, feed.battery).volts},
+            {"power_w", rounded(feed.power_w, 2)},
+            {"drawn_w", rounded(feed.drawn_w, 2)},
             {"lasts_hours", rounded(feed.hours, 2)},
             {"share_of_hours", rounded(feed.share, 4)}};
   });
@@ -368,11 +386,25 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
             {"reach_without", rounded(s.without, 5)}};
   });
   Json power = list(a.power, [&](const auto& p) -> Json {
-    return {{"rig", id_at(trip.rigs, p.rig)},         {"batteries", ids(trip.batteries, p.batteries)},
-            {"need_wh", rounded(p.need_wh, 1)},       {"packed_wh", rounded(p.packed_wh, 1)},
-            {"need_hours", rounded(p.need_hours, 2)}, {"lasts_hours", rounded(p.lasts_hours, 2)},
-            {"share_of_hours", rounded(p.share, 4)},  {"enough", p.enough},
-            {"why", words::power_why(trip, p)},       {"sets", sets_json(trip, p)}};
+    return {{"rig", id_at(trip.rigs, p.rig)},
+            {"batteries", ids(trip.batteries, p.batteries)},
+            {"need_wh", rounded(p.need_wh, 1)},
+            {"packed_wh", rounded(p.packed_wh, 1)},
+            {"need_hours", rounded(p.need_hours, 2)},
+            {"lasts_hours", rounded(p.lasts_hours, 2)},
+            {"share_of_hours", rounded(p.share, 4)},
+            {"enough", p.enough},
+            {"why", words::power_why(trip, p)},
+            {"notes", words::power_notes(trip, p)},
+            {"power_w", rounded(p.power_w, 2)},
+            {"receive_a", nth(trip.rigs, p.rig).receive_a},
+            {"transmit_a", nth(trip.rigs, p.rig).transmit_a},
+            {"mean_current_a", rounded(p.mean_current_a, 3)},
+            {"takes_volts", kit::volts_taken(nth(trip.rigs, p.rig))},
+            {"panels", ids(trip.items, p.panels)},
+            {"sun_hours", rounded(p.sun_hours, 2)},
+            {"emissions", emissions_json(trip, nth(trip.rigs, p.rig))},
+            {"sets", sets_json(trip, p)}};
   });
   Json days = list(a.days, [&](const auto& d) -> Json {
     return {{"date", to_iso(d.date)},

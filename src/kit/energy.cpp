@@ -1,6 +1,7 @@
 #include "skerry/kit/energy.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <utility>
 
@@ -26,22 +27,51 @@ double merged_hours(std::vector<Span> spans) {
 
 }  // namespace
 
-double mean_current_a(const Rig& rig, const noise::Mode& mode) {
-  const double sending = mode.duty * rig.transmit_a + (1 - mode.duty) * rig.receive_a;
-  return mode.tx_share * sending + (1 - mode.tx_share) * rig.receive_a;
+std::array<double, 2> volts_taken(const Rig& rig) {
+  // 11.1 V / 13.8 V is 0.804, 14.8 V / 13.8 V is 1.072.
+  return {rig.min_volts.value_or(0.80 * rig.volts), rig.max_volts.value_or(1.10 * rig.volts)};
 }
 
-double hours_on(const Battery& battery, const Rig& rig, double mean_current_a) {
-  return battery.usable * battery.watt_hours() / (rig.volts * mean_current_a);
+bool suits(const Battery& battery, const Rig& rig) {
+  const auto [least, most] = volts_taken(rig);
+  return battery.volts >= least && battery.volts <= most;
+}
+
+double output_w(const Rig& rig, double volts) {
+  const double least = volts_taken(rig)[0];
+  if (volts >= rig.volts || least >= rig.volts) return rig.power_w;
+  const double by_voltage = rig.switching ? 1 : (least / rig.volts) * (least / rig.volts);
+  const double low = std::sqrt(rig.low_power_w.value_or(by_voltage * rig.power_w)),
+               high = std::sqrt(rig.power_w);
+  const double amplitude = low + (high - low) * (std::max(volts, least) - least) / (rig.volts - least);
+  return amplitude * amplitude;
+}
+
+double mean_current_a(const Rig& rig, const noise::Mode& mode, double volts) {
+  const double sent = output_w(rig, volts) / rig.power_w;
+  const double final_a = (rig.transmit_a - rig.receive_a) * (rig.switching ? sent : std::sqrt(sent));
+  const double mean = rig.receive_a + mode.tx_share * mode.duty * final_a;
+  return rig.switching ? mean * rig.volts / volts : mean;
+}
+
+double mean_current_a(const Rig& rig, const noise::Mode& mode) {
+  return mean_current_a(rig, mode, rig.volts);
+}
+
+double hours_on(const Battery& battery, double mean_current_a) {
+  return battery.usable * battery.amp_hours / mean_current_a;
 }
 
 double energy_wh(const Rig& rig, double mean_current_a, double hours) {
   return mean_current_a * rig.volts * hours;
 }
 
-bool suits(const Battery& battery, const Rig& rig) {
-  // 11.1 V / 13.8 V is 0.804, 14.8 V / 13.8 V is 1.072.
-  return battery.volts >= 0.80 * rig.volts && battery.volts <= 1.10 * rig.volts;
+double sun_wh(const Trip& trip, const Item& item) {
+  return trip.charging == Charging::solar ? panel_yield * item.solar_w * trip.solar_hours : 0;
+}
+
+double hours_a_day(double lasts_hours, int days, double sun_hours) {
+  return std::min(lasts_hours, (lasts_hours + (days - 1) * sun_hours) / days);
 }
 
 double longest_day_hours(const Trip& trip) {

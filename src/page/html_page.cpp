@@ -185,6 +185,12 @@ std::string power_html(const kit::Trip& trip, const Advice& a) {
   std::string out;
   for (const auto& p : a.power)
     out += "<li>" + bdi(nth(trip.rigs, p.rig).item.name) + ": " + bdi(words::power_why(trip, p)) + "</li>";
+  for (const auto& p : a.power) {
+    for (const auto& note : words::power_notes(trip, p))
+      out += "<li>" + bdi(nth(trip.rigs, p.rig).item.name) + ": " + bdi(note) + "</li>";
+  }
+  if (const auto charged = words::charging_text(trip); !charged.empty())
+    out += "<li>" + bdi(charged) + "</li>";
   return out.empty() ? fmt::format("<li>{}</li>", caption::no_battery) : out;
 }
 

@@ -295,20 +295,4 @@ std::string not_carried(const kit::Trip& trip, const advice::KitSheet& sheet, st
   return why.bags ? bag_problem(trip, sheet.inventory, *why.bags) : "does not go into the bags";
 }
 
-std::string power_why(const kit::Trip& trip, const advice::BatteryPlan& plan) {
-  const auto& rig = nth(trip.rigs, plan.rig);
-  if (!plan.mode) return fmt::format("the {} has none of the wanted modes", rig.item.name);
-  if (!plan.possible)
-    return fmt::format("no battery that may come suits the {} ({:.1f} V)", rig.item.name, rig.volts);
-  if (plan.batteries.empty()) return "no batteries in the list: power is taken to be at the site";
-  std::vector<std::string> names;
-  for (const int b : plan.batteries) names.push_back(nth(trip.batteries, b).item.name);
-  return fmt::format("{} {} the {} for {:.1f} h of {}; the longest day needs {:.1f} h{}",
-                     fmt::join(names, " and "), names.size() == 1 ? "runs" : "run", rig.item.name,
-                     plan.lasts_hours, nth(trip.modes, *plan.mode).name, plan.need_hours,
-                     plan.enough ? ""
-                                 : fmt::format(": not enough, {:.0f} % of the hours on the air",
-                                               std::floor(100 * plan.share)));
-}
-
 }  // namespace skerry::words

@@ -89,10 +89,12 @@ std::string batteries_text(const kit::Trip& trip, const KitSheet& sheet, std::si
     std::string words = fmt::format("{}: {:.4g} Wh, {:.0f} of them usable", sheet.inventory.things[i].name,
                                     *line.watt_hours, *line.usable_wh);
     for (const auto& run : line.runs) {
-      words += fmt::format("; {:.1f} h of {} on the {}", run.hours, nth(trip.modes, run.mode).name,
-                           nth(trip.rigs, run.rig).item.name);
+      words += fmt::format("; {:.1f} h of {} at {:.3g} W on the {}", run.hours,
+                           nth(trip.modes, run.mode).name, run.power_w, nth(trip.rigs, run.rig).item.name);
     }
-    if (line.runs.empty()) words += "; suits no rig of the list";
+    if (const auto why = taken_by_none(trip, nth(trip.batteries, sheet.inventory.things[i].index));
+        !why.empty())
+      words += "; suits no rig: " + why;
     out += wrapped(words, columns, "  ", "      ");
   }
   if (out.empty()) return out;

@@ -137,12 +137,12 @@ std::string bags(const kit::Trip& trip, const Advice& a, std::size_t columns) {
 std::string power(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   if (a.power.empty()) return {};
   std::string out = heading("POWER");
-  if (a.inventory.batteries_listed && trip.first_day != trip.last_day)
-    out += wrapped("Packs are taken to be charged every night: the hours are those of one day.", columns,
-                   "  ", "  ");
+  if (const auto charged = charging_text(trip); !charged.empty())
+    out += wrapped(charged, columns, "  ", "  ");
   for (const auto& p : a.power) {
     const auto& rig = nth(trip.rigs, p.rig).item.name;
     out += wrapped(fmt::format("{}: {}", rig, power_why(trip, p)), columns, "  ", "    ");
+    for (const auto& note : power_notes(trip, p)) out += wrapped(note, columns, "    - ", "      ");
     const auto& whole = nth(a.inventory.power, p.rig.value());
     std::vector<std::string> others;
     for (const auto& feed : whole.feeds) {

@@ -87,7 +87,7 @@ std::string one_use(const kit::Trip& trip, const Advice& a, const advice::SetupU
   std::string out = wrapped(setup_label(trip, setup), columns, "  - ", "    ");
   std::string detail = fmt::format("alone it reaches {}; {}", percent(use.alone), without_text(use.without));
   if (use.share_of_hours < 0.995)
-    detail += fmt::format("; good for {} of the hours", percent(use.share_of_hours));
+    detail += fmt::format("; on the air for {} of the hours", of_hours(use.share_of_hours));
   if (use.turns) detail += fmt::format("; lay the wire along {:.0f} deg", use.wire_azimuth_deg);
   if (use.mast_cost) {
     detail +=

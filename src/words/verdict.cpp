@@ -52,14 +52,14 @@ std::string with_limit(double mass_g, double slack) {
 }
 
 std::string battery_limit(const kit::Trip& trip, const advice::BatteryLimit& limit) {
-  const auto out = fmt::format(" The battery is the limit: good for {} of the hours on the air",
-                               percent_in_words(limit.share));
+  const auto out =
+      fmt::format(" The battery is the limit: good for {} of the hours on the air", of_hours(limit.share));
   if (!limit.all)
-    return out + fmt::format("; as much again would be good for {}.", percent_in_words(limit.share_of_twice));
+    return out + fmt::format("; as much again would be good for {}.", of_hours(limit.share_of_twice));
   std::vector<std::string> names;
   for (const int b : limit.all->batteries) names.push_back(nth(trip.batteries, b).item.name);
   return out + fmt::format("; {} ({}) would be good for {}.", fmt::join(names, " and "),
-                           mass(limit.all->mass_g), percent_in_words(limit.all->share));
+                           mass(limit.all->mass_g), of_hours(limit.all->share));
 }
 
 /// What the number of reach counts: "in CW", "in 70 % CW and 30 % SSB".
@@ -145,9 +145,13 @@ std::string carried_reason(const kit::Trip& trip, const Advice& advice, const ad
   return out;
 }
 
-std::string left_reason(const Advice& advice, const advice::ItemAdvice& item) {
+std::string left_reason(const kit::Trip& trip, const Advice& advice, const advice::ItemAdvice& item) {
   const auto& thing = thing_of(advice, item.thing);
   if (!item.used) {
+    if (thing.kind == advice::ThingKind::battery) {
+      const auto why = taken_by_none(trip, nth(trip.batteries, thing.index));
+      if (!why.empty()) return why;
+    }
     return thing.kind == advice::ThingKind::battery ? "no rig's plan uses it: see the battery lines"
            : thing.kind == advice::ThingKind::item  ? "nothing on the air needs it"
                                                     : "no setup with it serves any wanted region and hour";
@@ -248,7 +252,7 @@ const char* no_kit_text(Outcome outcome) {
 std::string item_reason(const kit::Trip& trip, const Advice& advice, const advice::ItemAdvice& item) {
   const auto& thing = thing_of(advice, item.thing);
   if (thing.excluded) return why_excluded(trip, thing);
-  return item.carry ? carried_reason(trip, advice, item) : left_reason(advice, item);
+  return item.carry ? carried_reason(trip, advice, item) : left_reason(trip, advice, item);
 }
 
 std::string firm_text(const kit::Trip& trip, const Advice& advice) {

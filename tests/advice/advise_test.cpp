@@ -64,7 +64,7 @@ TEST_CASE("advice carries what trying all subsets of the inventory finds", "[adv
         double hours = 0;
         for (const auto& battery : t.batteries) {
           if (in(battery.item.id))
-            hours += kit::hours_on(battery, t.at(r), kit::mean_current_a(t.at(r), t.modes[0]));
+            hours += kit::hours_on(battery, kit::mean_current_a(t.at(r), t.modes[0], battery.volts));
         }
         std::vector<double> worth(model.cells().size(), 0);
         for (std::size_t s = 0; s < setups.possible.size(); ++s) {

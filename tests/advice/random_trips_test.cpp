@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 #include <random>
+#include <set>
 
 #include "check.hpp"
 #include "skerry/advice/advise.hpp"
@@ -28,12 +29,22 @@ class Dice {
   std::mt19937 from_;
 };
 
-/// 1 to 3 rigs, 1 or 2 antennas, 1 or 2 masts, 1 to 6 packs some of which are alike, set-up times, one or two
-/// sessions on some or all of three days, and bags that may be tight.
+/// 1 to 3 rigs, 1 or 2 antennas, 1 or 2 masts, 1 to 6 packs some of which are alike, of one voltage or several that rigs
+/// may not take, set-up times, one or two sessions on some or all of three days, the second in modes of its own, panels,
+/// and bags that may be tight.
 kit::Trip random_trip(Dice& dice) {
   kit::Trip t = small_trip();
   t.count_setup_time = dice.below(2) == 0;
-  t.charging = dice.below(3) == 0 ? kit::Charging::none : kit::Charging::every_night;
+  t.charging = std::array{kit::Charging::none, kit::Charging::every_night,
+                          kit::Charging::solar}[static_cast<std::size_t>(dice.below(3))];
+  if (t.charging == kit::Charging::solar) {
+    t.solar_hours = 0.5 * (1 + dice.below(6));
+    for (int i = 0; i <= dice.below(2); ++i) {
+      auto panel = thing("panel " + std::to_string(i + 1), std::round(dice.between(60, 400)));
+      panel.solar_w = 2 + dice.below(10);
+      t.items.push_back(panel);
+    }
+  }
   t.objective = dice.below(4) == 0 ? kit::Objective::days : kit::Objective::chance;
   t.want_days_in_ten = 2;
   t.tolerance = std::array{0.0, 0.0, 0.01, 0.05}[static_cast<std::size_t>(dice.below(4))];
@@ -49,11 +60,21 @@ kit::Trip random_trip(Dice& dice) {
   if (dice.below(2) == 0) t.antennas.resize(1);
   if (dice.below(2) == 0) t.supports.resize(1);
   t.batteries.clear();
-  const int packs = 1 + dice.below(6);
+  const int packs = 1 + dice.below(t.charging == kit::Charging::solar ? 4 : 6);
+  const bool voltages = dice.below(2) == 0;
+  for (auto& rig : t.rigs) {
+    rig.volts = 13.8;
+    if (dice.below(3) == 0) rig.min_volts = 7;
+    if (dice.below(4) == 0) rig.max_volts = 14;
+    if (dice.below(3) == 0) rig.low_power_w = 0.3 * rig.power_w;
+    rig.switching = dice.below(4) == 0;
+  }
   for (int i = 0; i < packs; ++i) {
     const double amp_hours = std::array{0.3, 0.5, 0.8, 1.5}[static_cast<std::size_t>(dice.below(4))];
+    const double volts =
+        std::array{12.8, 12.8, 11.1, 14.8, 7.4}[static_cast<std::size_t>(voltages ? dice.below(5) : 0)];
     t.batteries.push_back(
-        pack("pack " + std::to_string(i + 1), 12.8, amp_hours,
+        pack("pack " + std::to_string(i + 1), volts, amp_hours,
              dice.below(3) == 0 ? 100 * amp_hours + 60 : std::round(dice.between(40, 260))));
   }
   for (auto* list : {&t.antennas[0].setup_minutes, &t.supports[0].setup_minutes}) *list = dice.below(30);
@@ -62,6 +83,7 @@ kit::Trip random_trip(Dice& dice) {
     evening.start_minute = 16 * 60;
     evening.end_minute = 18 * 60 + 30 * dice.below(3);
     evening.days = {t.first_day};
+    if (dice.below(2) == 0) evening.mode_shares = {0.2, 0.8};
     t.sessions.push_back(evening);
   }
   if (dice.below(3) == 0) {
@@ -108,32 +130,31 @@ class AllKits {
     std::map<Day, double> best;
     double total = 0;
     for (const auto& cell : model_.cells()) total += cell.weight;
+    const auto has = [&](const std::string& id) { return ((kit >> a_.inventory.by_id.at(id)) & 1U) != 0; };
     for (const auto r : ids_of(trip_.rigs)) {
-      std::map<int, double> worth;  // by hour
-      for (std::size_t c = 0; c < model_.cells().size(); ++c) {
-        double most = 0;
-        for (std::size_t s = 0; s < needs_.size(); ++s) {
-          if (setups_.possible[s].rig != r || (needs_[s] & ~kit) != 0) continue;
-          most = std::max(most, time_[s] * static_cast<double>(model_.setups()[s].chance[c]));
-        }
-        worth[model_.cells()[c].utc_hour] += most * model_.cells()[c].weight;
-      }
-      double fed = 0;
+      const auto& rig = trip_.at(r);
+      // The packs that the rig takes, used at the output of one of them: those that give less stay unused.
+      std::set<double> outputs;
       for (const auto& battery : trip_.batteries) {
-        if (((kit >> a_.inventory.by_id.at(battery.item.id)) & 1U) == 0) continue;
-        fed += 60 * kit::hours_on(battery, trip_.at(r), mean_current_a(trip_, trip_.at(r)));
+        if (has(battery.item.id) && takes(rig, battery)) outputs.insert(kit::output_w(rig, battery.volts));
       }
-      for (const auto& [day, parts] : days_) {
-        std::vector<std::pair<double, double>> rates;  // worth a minute, minutes
-        for (const auto& [hour, minutes] : parts)
-          rates.emplace_back(worth[hour] / minutes_.at(hour), minutes);
-        std::sort(rates.begin(), rates.end(), std::greater<>());
-        double left = fed, got = 0;
-        for (const auto& [rate, minutes] : rates) {
-          got += rate * std::min(left, minutes);
-          left -= std::min(left, minutes);
+      for (const double power_w : outputs) {
+        double fed = 0, drawn_w = 0;
+        for (const auto& battery : trip_.batteries) {
+          if (!takes(rig, battery) || kit::output_w(rig, battery.volts) < power_w) continue;
+          const double a = mean_current_a(trip_, rig, battery.volts);
+          drawn_w = std::max(drawn_w, a * battery.volts);
+          if (has(battery.item.id)) fed += 60 * kit::hours_on(battery, a);
         }
-        best[day] = std::max(best[day], got);
+        if (trip_.charging == kit::Charging::solar) {
+          double sun_wh = 0;
+          for (const auto& item : trip_.items) {
+            if (has(item.id)) sun_wh += 0.7 * item.solar_w * trip_.solar_hours;
+          }
+          const auto days = static_cast<double>(days_.size());
+          fed = std::min(fed, (fed + (days - 1) * 60 * sun_wh / drawn_w) / days);
+        }
+        work(r, power_w, fed, kit, best);
       }
     }
     double sum = 0;
@@ -142,6 +163,35 @@ class AllKits {
   }
 
  private:
+  static bool takes(const kit::Rig& rig, const kit::Battery& battery) {
+    return battery.volts >= rig.min_volts.value_or(0.8 * rig.volts) &&
+           battery.volts <= rig.max_volts.value_or(1.1 * rig.volts);
+  }
+  /// What a rig that sends so much makes of each day with so many minutes.
+  void work(Id<kit::Rig> r, double power_w, double fed, unsigned kit, std::map<Day, double>& best) const {
+    std::map<int, double> worth;  // by hour
+    for (std::size_t c = 0; c < model_.cells().size(); ++c) {
+      double most = 0;
+      for (std::size_t s = 0; s < needs_.size(); ++s) {
+        const auto& setup = setups_.possible[s];
+        if (setup.rig != r || setup.power_w != power_w || (needs_[s] & ~kit) != 0) continue;
+        most = std::max(most, time_[s] * static_cast<double>(model_.setups()[s].chance[c]));
+      }
+      worth[model_.cells()[c].utc_hour] += most * model_.cells()[c].weight;
+    }
+    for (const auto& [day, parts] : days_) {
+      std::vector<std::pair<double, double>> rates;  // worth a minute, minutes
+      for (const auto& [hour, minutes] : parts) rates.emplace_back(worth[hour] / minutes_.at(hour), minutes);
+      std::sort(rates.begin(), rates.end(), std::greater<>());
+      double left = fed, got = 0;
+      for (const auto& [rate, minutes] : rates) {
+        got += rate * std::min(left, minutes);
+        left -= std::min(left, minutes);
+      }
+      best[day] = std::max(best[day], got);
+    }
+  }
+
   const kit::Trip& trip_;
   const Advice& a_;
   kit::Setups setups_;

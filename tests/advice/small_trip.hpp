@@ -85,6 +85,7 @@ inline kit::Trip small_trip() {
   kit::Rig small, large;
   small.item = thing("rig 5 W", 400);
   small.power_w = 5;
+  small.volts = large.volts = 12.8;  // as the packs: what the voltage does has tests of its own
   small.receive_a = 0.15;
   small.transmit_a = 1.0;
   large.item = thing("rig 10 W", 900);

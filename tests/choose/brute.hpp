@@ -42,6 +42,8 @@ inline double brute_reach(const Problem& p, const std::vector<int>& kit) {
     for (std::size_t e = 0; e < p.engines.size(); ++e) {
       double hours = p.engines[e].own_hours;
       for (const auto& feed : p.engines[e].feeds) hours += has(feed.item) ? feed.hours : 0;
+      const auto& engine = p.engines[e];
+      if (engine.spells > 1) hours = std::min(hours, (hours + engine.more_hours) / engine.spells);
       auto parts = spell.parts;
       const auto rate = [&](const Spell::Part& part) {
         const auto t = static_cast<std::size_t>(part.turn);

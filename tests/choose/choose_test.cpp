@@ -116,6 +116,55 @@ TEST_CASE("every answer is the one that trying all subsets finds, ties included"
   CHECK(several > 100);
 }
 
+TEST_CASE("engines that are fed for several spells together are decided as trying all subsets decides",
+          "[choose][known]") {
+  Dice dice(20270511);
+  int compared = 0, full = 0;
+  for (int round = 0; round < 250; ++round) {
+    Problem p = small_problem(dice);
+    limit_somehow(p, dice.below(3));
+    for (auto& engine : p.engines) {
+      engine.spells = 1 + dice.below(3);
+      engine.more_hours = 0.25 * dice.below(12);
+    }
+    const auto kits = all_kits(p);
+    const Brute chosen = best_of(p, kits, {});
+    CAPTURE(round);
+    if (chosen.reach < 0) continue;
+    ++compared;
+    const Solver solver(p);
+    same(solver.best(), chosen);
+    CHECK_THAT(solver.account(chosen.items).reach, WithinAbs(chosen.reach, brute_same));
+    const auto truth = frontier_of(p, kits);
+    const Frontier found = solver.frontier();
+    REQUIRE(found.complete);
+    REQUIRE(found.kits.size() == truth.size());
+    for (std::size_t k = 0; k < truth.size(); ++k) same(found.kits[k], truth[k]);
+    auto whole = p;
+    for (auto& engine : whole.engines) engine.spells = 1;
+    full += Solver(whole).best().reach > chosen.reach + 1e-6 ? 1 : 0;
+  }
+  CHECK(compared > 200);
+  CHECK(full > 50);  // it matters
+}
+
+TEST_CASE("packs for two days give half of what there is on each, and no more than they hold",
+          "[choose][known]") {
+  // Two days alike of 4 hours, all worth the same. 3 h in the pack and 1 h more on the way: 4 h in all, 2 a day, half.
+  Problem p = plain({1});
+  p.spells[0].parts[0].hours = 4;
+  p.spells[0].count = 2;
+  const int pack = add_item(p, "pack", 100);
+  add_way(p, {}, {1});
+  p.engines[0].own_hours = 0;
+  p.engines[0].feeds = {{pack, 3}};
+  p.engines[0].spells = 2;
+  p.engines[0].more_hours = 1;
+  CHECK_THAT(best(p).reach, WithinAbs(0.5, 1e-9));
+  p.engines[0].more_hours = 9;  // no room for it: 3 h a day
+  CHECK_THAT(best(p).reach, WithinAbs(0.75, 1e-9));
+}
+
 TEST_CASE("the account of a kit adds up to its reach, by the definition", "[choose][known]") {
   Dice dice(31);
   for (int round = 0; round < 150; ++round) {

@@ -60,10 +60,10 @@ TEST_CASE("mean current and hours on a pack agree with the worked examples", "[k
   const auto r = rig(row.watts, row.receive_a, row.transmit_a);
   const auto m = mode(row.duty, row.share);
   CAPTURE(row.watts, row.duty);
-  CHECK_THAT(mean_current_a(r, m), WithinAbs(row.mean_a, 0.005));               // two decimals are printed
+  CHECK_THAT(mean_current_a(r, m), WithinAbs(row.mean_a, 0.005));  // two decimals are printed
   auto battery = pack(row.amp_hours);
   battery.volts = r.volts;  // the rule in ampere-hours takes them to be the same
-  CHECK_THAT(hours_on(battery, r, mean_current_a(r, m)), WithinAbs(row.hours, 0.05));  // one decimal is printed
+  CHECK_THAT(hours_on(battery, mean_current_a(r, m)), WithinAbs(row.hours, 0.05));  // one decimal is printed
 }
 
 TEST_CASE("a rig that only listens draws its receive current", "[kit][property]") {
@@ -88,6 +88,91 @@ TEST_CASE("packs suit a 13.8 V set as operators say", "[kit][known]") {
   Battery b;
   b.volts = row.first;
   CHECK(suits(b, r) == row.second);
+}
+
+// One 10 W set of 0.35 and 2.4 A on 99.9 Wh at 11.1 V and on 100.6 Wh at 14.8 V, 80 % usable, CW (45 % of 35 %), by
+// hand. At 13.8 V: 0.35 + 0.1575 x 2.05 = 0.6729 A.
+//   linear     11.1/13.8 = 0.8043: sends 10 x 0.8043^2 = 6.47 W, draws 0.35 + 0.8043 x 0.3229 = 0.6097 A;
+//              0.8 x 9 / 0.6097 = 11.81 h. At 14.8 V all 10 W and 0.6729 A: 0.8 x 6.8 / 0.6729 = 8.08 h.
+//   switching  13.8 x 0.6729 = 9.286 W from either: 79.92 / 9.286 = 8.61 h, 80.51 / 9.286 = 8.67 h, 10 W.
+TEST_CASE("a linear set draws amperes and sends less at low voltage, a switching one draws watts",
+          "[kit][known]") {
+  auto r = rig(10, 0.35, 2.4);
+  const auto cw = mode(0.45, 0.35);
+  auto low = pack(9), high = pack(6.8);
+  low.volts = 11.1;
+  high.volts = 14.8;
+  const auto hours = [&](const Battery& b) { return hours_on(b, mean_current_a(r, cw, b.volts)); };
+  CHECK_THAT(mean_current_a(r, cw), WithinAbs(0.6729, 1e-4));
+  CHECK_THAT(output_w(r, 11.1), WithinAbs(6.470, 1e-3));
+  CHECK_THAT(mean_current_a(r, cw, 11.1), WithinAbs(0.6097, 1e-4));
+  CHECK_THAT(hours(low), WithinAbs(11.81, 0.005));
+  CHECK(output_w(r, 14.8) == 10);
+  CHECK_THAT(hours(high), WithinAbs(8.08, 0.005));
+  r.switching = true;
+  CHECK(output_w(r, 11.1) == 10);
+  CHECK_THAT(hours(low), WithinAbs(8.61, 0.005));
+  CHECK_THAT(hours(high), WithinAbs(8.67, 0.005));
+}
+
+TEST_CASE("output falls evenly in amplitude to what is told of the least voltage", "[kit][known]") {
+  // 10 W at 13.8 V, 5 W at 11 V: amplitudes 3.1623 and 2.2361; half way, at 12.4 V, 2.6992, which is 7.286 W.
+  auto r = rig(10, 0.3, 2.2);
+  r.min_volts = 11;
+  r.low_power_w = 5;
+  CHECK_THAT(output_w(r, 12.4), WithinAbs(7.286, 0.001));
+  CHECK_THAT(output_w(r, 11), WithinAbs(5, 1e-9));
+  CHECK(output_w(r, 15) == 10);
+  // The final's 1.9 A go with it: 0.3 + 0.1575 x 1.9 x 2.6992 / 3.1623 = 0.5554 A.
+  CHECK_THAT(mean_current_a(r, mode(0.45, 0.35), 12.4), WithinAbs(0.5554, 1e-4));
+}
+
+TEST_CASE("a pack outside of what a rig is told to take does not suit it", "[kit][edge]") {
+  auto r = rig(5, 0.1, 1);
+  r.volts = 12;
+  r.min_volts = 9;
+  r.max_volts = 14;
+  const auto row = GENERATE(
+      values<std::pair<double, bool>>({{8.9, false}, {9, true}, {11.1, true}, {14, true}, {14.4, false}}));
+  Battery b;
+  b.volts = row.first;
+  CAPTURE(row.first);
+  CHECK(suits(b, r) == row.second);
+}
+
+TEST_CASE("packs charged by the Sun give an equal part of all there is, and no more than they hold",
+          "[kit][known]") {
+  // 6 h in the packs, 2 h of Sun between the days, 5 days: 6 + 4 x 2 = 14 h, 2.8 h a day.
+  CHECK_THAT(hours_a_day(6, 5, 2), WithinAbs(2.8, 1e-12));
+  CHECK(hours_a_day(6, 1, 2) == 6);  // nothing comes in between
+  CHECK(hours_a_day(2, 5, 3) == 2);  // more Sun than room
+  CHECK(hours_a_day(6, 3, 0) == 2);  // no Sun
+  Trip trip;
+  trip.charging = Charging::solar;
+  trip.solar_hours = 5;
+  Item panel;
+  panel.solar_w = 10;
+  CHECK_THAT(sun_wh(trip, panel), WithinAbs(35, 1e-9));  // 10 W x 5 h x 0.7
+  trip.charging = Charging::every_night;
+  CHECK(sun_wh(trip, panel) == 0);
+}
+
+// Every day for itself, in hours of operation: whether the Sun shines before or behind the session, what hours_a_day
+// says is there.
+TEST_CASE("what packs give on each day by the Sun is there on each day", "[kit][property]") {
+  for (const double lasts : {0.5, 2.0, 6.0}) {
+    for (const double sun : {0.0, 0.4, 1.0, 3.0, 9.0}) {
+      for (const int days : {1, 2, 5, 9}) {
+        const double want = hours_a_day(lasts, days, sun);
+        double left = lasts;
+        for (int d = 0; d < days; ++d) {
+          CAPTURE(lasts, sun, days, d);
+          CHECK(left >= want - 1e-9);
+          left = std::min(lasts, left - want + sun);
+        }
+      }
+    }
+  }
 }
 
 TEST_CASE(

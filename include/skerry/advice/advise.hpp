@@ -389,9 +389,15 @@ void differences(const std::vector<int>& kit, const std::vector<int>& other, std
 /// Everything in one call: prepares the trip, decides, completes. Deterministic for any number of threads.
 [[nodiscard]] Advice advise(const kit::Trip& trip, const AdviceOptions& options = {});
 
+/// Every setup once for each output that the packs that may come give its rig (Setup::power_w and SetupBand::power_w;
+/// the strongest stay in place, the others come behind): with such a setup only packs are used that give so much, and
+/// what they give beyond it is not counted. Setups of a rig without packs stay as they are.
+void feed_setups(const kit::Trip& trip, const Inventory& inventory, kit::Setups& setups, PatternBook& book);
+
 /// The problem behind the advice. Cells are weighted by time, region and its people, and by the chance of an
 /// answer where the trip counts that; turns are site hours, spells the days between two charges, engines the
-/// rigs, fed by packs. One way for each possible setup (its origin): its chances less what putting it up and
+/// rigs, each once for every output of its setups and for every choice of panels, fed by packs that give that output. One
+/// engine a day: no pack counts for two rigs. One way for each possible setup (its origin) and engine: its chances less what putting it up and
 /// taking it down leaves of the sessions, where the trip counts that.
 [[nodiscard]] choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
                                               const kit::Setups& setups, const ReachModel& model);

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,8 @@ struct Feed {
   int battery = 0;   ///< index into Trip::batteries
   double hours = 0;  ///< on the air, in the modes that count
   double usable_wh = 0;
+  double power_w = 0;  ///< what the rig sends on it
+  double drawn_w = 0;  ///< mean, in the modes that count
   /// Of all hours on the air, with this pack alone charged from day to day: sum of min(day, hours) over sum of
   /// day.
   double share = 1;
@@ -53,11 +56,14 @@ struct BatteryPlan {
   Id<kit::Rig> rig;
   std::vector<int> batteries;           ///< indices into Trip::batteries, sorted
   std::optional<Id<noise::Mode>> mode;  ///< of Trip::modes: what counts most of those the rig has
-  double mean_current_a = 0;            ///< over the modes that count
+  double mean_current_a = 0;            ///< over the modes that count, at the rig's own voltage
   double need_hours = 0;                ///< kit::longest_day_hours
   double lasts_hours = 0;
-  double need_wh = 0;    ///< at the rig's voltage
-  double packed_wh = 0;  ///< usable, nominal volts
+  double need_wh = 0;       ///< at the voltage of these packs, as far as there are any
+  double packed_wh = 0;     ///< usable, nominal volts
+  double power_w = 0;       ///< sent on the weakest of these packs; without any, the rig's own
+  std::vector<int> panels;  ///< indices into Trip::items, sorted: those carried that charge the packs
+  double sun_hours = 0;     ///< that they add between one day and the next
   double mass_g = 0;
   double share = 1;  ///< of all hours on the air; see Feed::share
   bool enough = false;
@@ -74,16 +80,25 @@ struct Inventory {
   std::vector<BatteryPlan> power;  ///< per rig
   bool batteries_listed = false;   ///< none listed: power is found at the site, energy is not judged
 };
-/// The plan with these packs, of which it feeds on those that suit.
+/// The plan with these packs, of which it feeds on those that suit, and with these panels (indices into Trip::items).
 [[nodiscard]] BatteryPlan with_packs(const kit::Trip& trip, const BatteryPlan& plan,
-                                     const std::vector<int>& batteries);
+                                     const std::vector<int>& batteries, const std::vector<int>& panels);
+/// What a panel adds between two days, in hours of a rig on some of its feeds: on that from which it draws most.
+[[nodiscard]] double sun_hours(double sun_wh, std::span<const Feed> feeds);
+/// Days of the trip with hours on the air.
+[[nodiscard]] int days_on_air(const kit::Trip& trip);
+/// Items that charge packs on this trip, indices into Trip::items.
+[[nodiscard]] std::vector<int> panels_of(const kit::Trip& trip);
 /// The wanted mode that counts most of those the rig has; the better wished among equals.
 [[nodiscard]] std::optional<Id<noise::Mode>> leading_mode(const kit::Trip& trip, const kit::Rig& rig);
-/// What the rig draws on average, A, over the modes that count; it has one of the wanted ones at least.
-[[nodiscard]] double mean_current_a(const kit::Trip& trip, const kit::Rig& rig);
+/// How much of the operating counts in each of Trip::modes, 0..1, over all minutes of session: Trip::share_of, unless
+/// sessions have modes of their own.
+[[nodiscard]] std::vector<double> counted_shares(const kit::Trip& trip);
+/// What the rig draws on average at a voltage, A, over the modes that count; it has one of the wanted ones at least.
+[[nodiscard]] double mean_current_a(const kit::Trip& trip, const kit::Rig& rig, double volts);
 /// Of all hours on the air, with packs that last so long: sum of min(day, lasts) over sum of day, charged as
-/// the trip says.
-[[nodiscard]] double share_of_hours(const kit::Trip& trip, double lasts_hours);
+/// the trip says; by the Sun for so many hours between one day and the next.
+[[nodiscard]] double share_of_hours(const kit::Trip& trip, double lasts_hours, double sun_hours = 0);
 [[nodiscard]] Inventory take_inventory(const kit::Trip& trip);
 
 /// Things that can stand in for each other have the same number: all of them is equal but id, name and place in

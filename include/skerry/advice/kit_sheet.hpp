@@ -27,6 +27,7 @@ struct RunTime {
   Id<kit::Rig> rig;
   Id<noise::Mode> mode;
   double hours = 0;
+  double power_w = 0;  ///< what the rig sends on it
 };
 
 struct KitLine {

@@ -21,6 +21,7 @@ struct SiteHour {
   int site = 0;
   int utc_hour = 0;
   double minutes = 0;
+  std::vector<double> mode_shares{};  ///< of the minutes, in each of Trip::modes
 };
 /// One whole UTC hour of one day, and the minutes of session around it.
 struct DayHour {
@@ -29,6 +30,9 @@ struct DayHour {
   UtcTime begun{};  ///< the whole hour itself
   Day day{};        ///< of the site's calendar, on which the session began
   double minutes = 0;
+  /// By whose modes it counts; none: a trip without sessions. Where sessions with modes of their own overlap, the one
+  /// that began earlier.
+  std::optional<Id<kit::Session>> session{};
 };
 /// The pieces that session_hours sums: by site, then time.
 [[nodiscard]] std::vector<DayHour> session_slices(const kit::Trip& trip);
@@ -138,9 +142,7 @@ class ReachModel {
   [[nodiscard]] const std::vector<WantedCell>& cells() const;
   [[nodiscard]] const std::vector<SetupReach>& setups() const;
   [[nodiscard]] double total_weight() const;
-  /// SetupReach::chance of a setup on one band alone, in the order of PatternBook::setups[setup]; computed here.
-  [[nodiscard]] std::vector<std::vector<float>> by_band(int setup) const;
-  /// Best days in ten both ways per cell under a group of setups, in the mode that counts most.
+  /// Best days in ten both ways per cell under a group of setups, in the mode that counts most there.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;
   /// One table for each group, sharing what their setups have in common.

@@ -5,7 +5,8 @@
 // the cells c with weights w(c); cells stand in turns (hours), turns in spells (days). A way belongs to an engine;
 // items feed engines for so long in each spell. What a kit K, a set of items, is worth:
 //   U(e,t)    = sum over the cells c of turn t of w(c) max{v(c): ways of engine e whose items are all in K}
-//   h(e)      = own hours of e + sum over the items of K of the hours they feed e; no more than all when unlimited
+//   f(e)      = own hours of e + sum over the items of K of the hours they feed e; no more than all when unlimited
+//   h(e)      = min{f(e), (f(e) + more hours of e) / spells of e}: f(e), unless e is fed for several spells together
 //   worth(K)  = sum over spells d of count(d) max over e of max{sum over t of x(t) U(e,t)/A(t):
 //               0 <= x(t) <= amount(d,t), sum of x <= h(e)},    A(t) = sum over d of count(d) amount(d,t)
 // (the hours that an engine is fed go to the best turns of each spell; one engine works in a spell).
@@ -53,6 +54,10 @@ struct Engine {
     double hours = 0;  ///< > 0
   };
   std::vector<Feed> feeds;
+  /// What it is fed is for so many spells together (>= 1), and no spell gets more than that; between them it is given
+  /// `more_hours` (>= 0) in all, as far as there is room.
+  int spells = 1;
+  double more_hours = 0;
 };
 
 /// One day, or several alike.
@@ -72,7 +77,7 @@ struct Problem {
   std::vector<std::vector<float>> rows;  ///< [row][cell], 0..1
   std::vector<Way> ways;
   std::vector<Engine> engines;
-  std::vector<Spell> spells;  ///< every turn that has cells stands in one
+  std::vector<Spell> spells;                                 ///< every turn that has cells stands in one
   double limit_g = std::numeric_limits<double>::infinity();  ///< of the whole kit, `always` things included
   /// Further feasibility (bags, counts), asked of whole kits, sorted indices, with the `always` items. Must
   /// be monotone: whatever contains an impossible kit is impossible. Empty: all kits are possible. Called
@@ -116,10 +121,11 @@ struct Ask {
 /// How a kit is worked.
 struct Account {
   double reach = 0;
-  std::vector<double> got;    ///< per cell: share of its weight that counts, 0..1
-  std::vector<int> way;       ///< per cell: index into Problem::ways of the best that works, of the engine that
-                              ///< works longest there; -1: none
-  std::vector<double> share;  ///< per engine and turn, [engine * turns + turn]: of its hours worked on it, 0..1
+  std::vector<double> got;  ///< per cell: share of its weight that counts, 0..1
+  std::vector<int> way;     ///< per cell: index into Problem::ways of the best that works, of the engine that
+                            ///< works longest there; -1: none
+  std::vector<double>
+      share;  ///< per engine and turn, [engine * turns + turn]: of its hours worked on it, 0..1
   std::vector<double> hours;  ///< per engine: worked over all spells
 };
 

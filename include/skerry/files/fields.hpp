@@ -69,7 +69,7 @@ struct Table {
 };
 
 /// "trip file" (from which all others hang), "trip", "site", "site.ground", "session", "region",
-/// "region.partner", "people", "licence", "rig", "antenna", "antenna.wire", "antenna.load", "antenna.feed",
+/// "region.partner", "people", "licence", "mode", "rig", "antenna", "antenna.wire", "antenna.load", "antenna.feed",
 /// "support", "cable", "tuner", "battery", "bag", "item"; "library file"; "learned file", "learned",
 /// "learned.people"; and "question": what a path asks, by options or in a line of `batch`.
 /// The name must be one of these (asserted).

@@ -45,6 +45,9 @@ struct Setup {
   /// Bands on which the solver found that it matches with the tuner it has or may be given, and not without;
   /// advise() fills it in.
   std::vector<int> matches_tuned;
+  /// What the rig sends on the packs with which this is worked, W; none: not told apart, all that feed it.
+  /// advise() fills it in, and has such a setup once for each output.
+  std::optional<double> power_w{};
 };
 
 /// A thing, or things together, that give no setup.

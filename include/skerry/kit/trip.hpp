@@ -58,6 +58,7 @@ struct Session {
       end_minute = 24 * 60;  ///< minutes of the local day; end > start, may exceed 1440 (past midnight)
   std::vector<Day> days;     ///< empty: every day of the trip
   int line = 0;
+  std::vector<double> mode_shares{};  ///< of its own, as Trip::mode_shares but told; empty: the trip's
 };
 
 struct Partner {
@@ -88,7 +89,7 @@ struct Item {
   int count = 1;         ///< the file has so many of it, all alike, this one among them
   double liquid_ml = 0;  ///< of one container; over 100 ml not through security
   bool always = false;   ///< goes whatever happens (log, lamp, first aid)
-  bool absent = false;   ///< not at hand after all: cannot come (never read from a file)
+  double solar_w = 0;    ///< of a panel that charges packs, in full sun; 0: it is none
   int line = 0;          ///< in the trip file, or in the library when `library`
   bool library = false;  ///< it came from the library that the trip names
   bool operator==(const Item&) const = default;
@@ -98,7 +99,11 @@ struct Rig {
   Item item;
   double power_w = 5;
   double receive_a = 0.3, transmit_a = 2;
-  double volts = 13.8;
+  double volts = 13.8;  ///< at which power_w, receive_a and transmit_a hold
+  /// Nominal voltages of the packs that it takes; none: kit::volts_taken.
+  std::optional<double> min_volts, max_volts;
+  std::optional<double> low_power_w;  ///< output at min_volts; none: kit::output_w
+  bool switching = false;  ///< a regulator inside draws the same power at any voltage; else the same current
   std::vector<std::string> bands;  ///< empty: all
   std::vector<std::string> modes;  ///< empty: all
   bool tuner = false;              ///< a tuner built in
@@ -190,7 +195,8 @@ struct LibraryEntry {
 /// When the packs are charged.
 enum class Charging : std::uint8_t {
   every_night,  ///< at a socket
-  none          ///< never on the trip
+  none,         ///< never on the trip
+  solar         ///< by the panels that come along (Item::solar_w)
 };
 
 /// What the choice counts of an hour and a region.
@@ -247,10 +253,15 @@ struct Trip {
   bool count_setup_time = true;  ///< the choice counts the session time that putting up and taking down take
   Objective objective = Objective::chance;
   Charging charging = Charging::every_night;
+  double solar_hours = 0;                ///< of full sun a day, where charging is solar
   double tolerance = default_tolerance;  ///< share of reach under which two kits are the same, 0..1
 
   [[nodiscard]] double share_of(Id<noise::Mode> mode) const {
     return mode_shares.empty() ? (mode.value() == 0 ? 1 : 0) : nth(mode_shares, mode.value());
+  }
+  /// The same in one session.
+  [[nodiscard]] double share_of(const Session& session, Id<noise::Mode> mode) const {
+    return session.mode_shares.empty() ? share_of(mode) : nth(session.mode_shares, mode.value());
   }
   [[nodiscard]] const Site& at(Id<Site> id) const { return nth(sites, id); }
   [[nodiscard]] const Rig& at(Id<Rig> id) const { return nth(rigs, id); }

@@ -36,5 +36,15 @@ extern const char* const rules_caution;
 
 /// How long a rig's packs last, or why it has none.
 [[nodiscard]] std::string power_why(const kit::Trip& trip, const advice::BatteryPlan& plan);
+/// What it draws and sends on its packs and in which modes, and which packs of the list it does not take.
+[[nodiscard]] std::vector<std::string> power_notes(const kit::Trip& trip, const advice::BatteryPlan& plan);
+/// When packs are charged, and for what the hours are; empty where that makes no difference.
+[[nodiscard]] std::string charging_text(const kit::Trip& trip);
+/// "11.0 to 15.2 V"
+[[nodiscard]] std::string volts_text(const kit::Rig& rig);
+/// Why no rig of the trip takes a pack: "7.4 V: the rig takes 11.0 to 15.2 V"; empty where one does.
+[[nodiscard]] std::string taken_by_none(const kit::Trip& trip, const kit::Battery& battery);
+/// Of the hours wanted, what packs last for: "56 %"; "100 %" only where they do.
+[[nodiscard]] std::string of_hours(double share);
 
 }  // namespace skerry::words
