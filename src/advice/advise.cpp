@@ -54,8 +54,10 @@ void find_single(Advice& advice, const choose::Solver& solver, const Worth& wort
     advice.single = std::move(kit);
   }
   double most = 0;
+  const auto worked = solver.account(advice.single.items).hours;
   for (const auto& way : advice.problem.ways) {
-    if (!std::includes(advice.single.items.begin(), advice.single.items.end(), way.items.begin(),
+    if (nth(worked, way.engine) <= 0 ||
+        !std::includes(advice.single.items.begin(), advice.single.items.end(), way.items.begin(),
                        way.items.end()))
       continue;
     const double alone =

@@ -5,6 +5,7 @@
 
 #include "readers.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/kit/energy.hpp"
 #include "skerry/kit/standing.hpp"
 
 namespace skerry::files {
@@ -126,7 +127,13 @@ void check_setups(Reading& reading) {
   const Trip& trip = reading.trip;
   double setups = 0, solving = 0;
   Heaviest most_of_setups, most_of_solving;
-  const double rigs = static_cast<double>(trip.rigs.size());
+  // Each rig once for every output that packs of several voltages give it, and for every set of panels.
+  double rigs = 0;
+  for (const auto& rig : trip.rigs)
+    rigs += static_cast<double>(std::max<std::size_t>(1, outputs_w(trip, rig).size()));
+  if (trip.charging == Charging::solar) {
+    for (const auto& item : trip.items) rigs *= item.solar_w > 0 ? 2 : 1;
+  }
   const double tuners = static_cast<double>(std::max<std::size_t>(1, trip.tuners.size()));
   for (const auto& way : find_standings(trip).ways) {
     const auto& a = trip.at(way.antenna);
@@ -150,7 +157,9 @@ void check_setups(Reading& reading) {
   if (setups > most_setups) {
     reading.mistakes.add(
         place_of(*most_of_setups.item, reading),
-        fmt::format("{:.0f} ways to combine rigs, antennas, supports, cables and tuners", setups),
+        fmt::format(
+            "{:.0f} ways to combine rigs (on packs of each voltage), antennas, supports, cables and tuners",
+            setups),
         fmt::format("at most {:.0f}", most_setups),
         fmt::format("supports = [...] of '{}' and others says which are meant, or list less",
                     most_of_setups.item->id));

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
+#include <set>
 #include <utility>
 
 namespace skerry::kit {
@@ -45,6 +47,14 @@ double output_w(const Rig& rig, double volts) {
                high = std::sqrt(rig.power_w);
   const double amplitude = low + (high - low) * (std::max(volts, least) - least) / (rig.volts - least);
   return amplitude * amplitude;
+}
+
+std::vector<double> outputs_w(const Trip& trip, const Rig& rig) {
+  std::set<double, std::greater<>> out;
+  for (const auto& battery : trip.batteries) {
+    if (suits(battery, rig)) out.insert(output_w(rig, battery.volts));
+  }
+  return {out.begin(), out.end()};
 }
 
 double mean_current_a(const Rig& rig, const noise::Mode& mode, double volts) {

@@ -160,23 +160,11 @@ std::string shape_text(Shape shape) {
   return "level";
 }
 
-namespace {
-
-/// The packs of the list make it send more and less.
-bool several_outputs(const kit::Trip& trip, const kit::Rig& rig) {
-  std::set<double> out;
-  for (const auto& battery : trip.batteries) {
-    if (kit::suits(battery, rig)) out.insert(kit::output_w(rig, battery.volts));
-  }
-  return out.size() > 1;
-}
-
-}  // namespace
-
 std::string setup_label(const kit::Trip& trip, const kit::Setup& s) {
   std::string out = antenna_label(trip, s.antenna, s.shape) + on_supports(trip, s.support, s.far_support) +
                     " with the " + trip.at(s.rig).item.name;
-  if (s.power_w && several_outputs(trip, trip.at(s.rig))) out += fmt::format(" at {:.3g} W", *s.power_w);
+  if (s.power_w && kit::outputs_w(trip, trip.at(s.rig)).size() > 1)
+    out += fmt::format(" at {:.3g} W", *s.power_w);
   if (s.cable) out += " through " + trip.at(*s.cable).item.name;
   if (s.tuned) out += s.tuner ? " and the " + trip.at(*s.tuner).item.name : " and its own tuner";
   return out + at_site(trip, s.site);

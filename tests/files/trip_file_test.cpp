@@ -161,9 +161,9 @@ TEST_CASE("the starter is valid as it stands and leads to setups", "[kit][proper
         year{2050} / 12 / 31);
   // Every kind of table is shown, in use or as a remark.
   const auto text = starter("x", GeoPoint::at_deg(0, 0), year{2027} / 2 / 13);
-  for (const char* head :
-       {"[trip]", "[[site]]", "[[session]]", "[[region]]", "[licence]", "[[rig]]", "[[antenna]]",
-        "[[antenna.wire]]", "[[support]]", "[[cable]]", "[[tuner]]", "[[battery]]", "[[bag]]", "[[item]]"}) {
+  for (const char* head : {"[trip]", "[[site]]", "[[session]]", "[[region]]", "[licence]", "[[rig]]",
+                           "[[antenna]]", "[[antenna.wire]]", "[[support]]", "[[cable]]", "[[tuner]]",
+                           "[[battery]]", "[[bag]]", "[[item]]", "[[mode]]"}) {
     CHECK(text.find(head) != std::string::npos);
   }
 }
@@ -262,6 +262,50 @@ TEST_CASE("modes are told by the first that decides, or by their shares", "[kit]
   CHECK(trip.modes[1].id == "ssb");
   CHECK(trip.share_of(Id<noise::Mode>(0)) == 0.7);
   CHECK(trip.share_of(Id<noise::Mode>(1)) == 0.3);
+}
+
+TEST_CASE("a session may count modes of its own, and a mode may send more or less than usual",
+          "[kit][known]") {
+  const auto text = changed(trip_text, "days = [2027-02-14]",
+                            "modes = [\"phone\", \"cw\"]\n\n[[session]]\nfrom = \"10:00\"\nto = "
+                            "\"11:00\"");
+  const auto trip =
+      read_well(changed(text, "[[rig]]", "[[mode]]\nname = \"phone\"\nsending = 0.1\n\n[[rig]]"));
+  REQUIRE(trip.sessions.size() == 2);
+  const Id<noise::Mode> cw(0), ssb(1);
+  CHECK(trip.share_of(trip.sessions[0], cw) == 0);
+  CHECK(trip.share_of(trip.sessions[0], ssb) == 1);
+  CHECK(trip.share_of(trip.sessions[1], cw) == 1);  // as [licence] has it
+  CHECK(trip.share_of(cw) == 1);
+  CHECK(trip.modes[1].id == "ssb");
+  CHECK(trip.modes[1].tx_share == 0.1);
+  CHECK(trip.modes[1].duty == noise::find_mode("ssb", {})->duty);
+  CHECK(trip.modes[0].tx_share == noise::find_mode("cw", {})->tx_share);
+}
+
+TEST_CASE("a rig tells what packs it takes and what it sends on them", "[kit][known]") {
+  const auto plain = read_well(trip_text).rigs[0];
+  CHECK_FALSE(plain.min_volts);
+  CHECK_FALSE(plain.switching);
+  const auto rig =
+      read_well(changed(trip_text, "tuner = false",
+                        "volts = 12\nmin_volts = 9\nmax_volts = 15\nlow_power_w = 4\nsupply = \"switching\""))
+          .rigs[0];
+  CHECK(rig.min_volts == 9);
+  CHECK(rig.max_volts == 15);
+  CHECK(rig.low_power_w == 4);
+  CHECK(rig.switching);
+}
+
+TEST_CASE("packs charged by the Sun want a panel and its hours", "[kit][known]") {
+  const auto trip =
+      read_well(changed(changed(trip_text, "want_days_in_ten = 5", "charging = \"solar\"\nsolar_hours = 4.5"),
+                        "sharp = true", "solar_watts = 10\ncount = 2"));
+  CHECK(trip.charging == Charging::solar);
+  CHECK(trip.solar_hours == 4.5);
+  REQUIRE(trip.items.size() == 3);
+  CHECK(trip.items[1].solar_w == 10);
+  CHECK(trip.items[2].solar_w == 10);  // each of them
 }
 
 TEST_CASE("a count makes so many things alike, and their name means all of them", "[files][property]") {

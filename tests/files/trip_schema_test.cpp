@@ -280,7 +280,7 @@ TEST_CASE("the starter says of a key what the table of fields says", "[files][pr
 TEST_CASE("every field says what it means and what it may hold", "[files][property]") {
   for (const char* name :
        {"trip", "site", "session", "region", "region.partner", "people", "licence", "rig", "antenna",
-        "antenna.wire", "antenna.load", "support", "cable", "tuner", "battery", "bag", "item"}) {
+        "antenna.wire", "antenna.load", "support", "cable", "tuner", "battery", "bag", "item", "mode"}) {
     std::set<std::string> keys;
     for (const auto& f : files::fields_of(name).fields) {
       CAPTURE(name, f.key);

@@ -92,7 +92,8 @@ TEST_CASE("a verdict without a kit says why", "[words][edge]") {
   CHECK(says(t, a, "does not go into the bags"));
   t.batteries = {advice::pack("5 V bank", 5, 20, 400)};
   a = quick(t);
-  CHECK(says(t, a, "No rig can be powered: no battery that may come suits the rig 5 W (13.8 V)."));
+  CHECK(says(t, a,
+             "No rig can be powered: no battery that may come suits the rig 5 W (it takes 10.2 to 14.1 V)."));
 }
 
 TEST_CASE("guys that may not fly are named as the reason, not the sky", "[words][regression]") {
@@ -134,7 +135,36 @@ TEST_CASE("a pack that does not last is told in the verdict with what more would
       fmt::format("The battery is the limit: good for {:.0f} % of the hours on the air; as much again would "
                   "be good for {:.0f} %.",
                   100 * a.battery_limit->share, 100 * a.battery_limit->share_of_twice)));
-  CHECK(mentions(power_why(t, a.power[0]), "not enough"));
+  // The same number wherever it stands.
+  CHECK(mentions(power_why(t, a.power[0]),
+                 fmt::format("not enough, {} of the hours", of_hours(a.power[0].share))));
+  CHECK(says(t, a, fmt::format("good for {} of the hours", of_hours(a.power[0].share))));
+  CHECK(of_hours(0.557) == "56 %");
+  CHECK(of_hours(0.999) == "99 %");  // not all of them
+  CHECK(of_hours(1) == "100 %");
+}
+
+TEST_CASE("what a rig draws and sends on a pack is told, and why it does not take another",
+          "[words][known]") {
+  kit::Trip t = advice::small_trip();
+  t.rigs.erase(t.rigs.begin());
+  t.rigs[0].volts = 13.8;
+  t.modes[0].duty = 0.45;
+  t.modes[0].tx_share = 0.35;
+  t.batteries = {advice::pack("three cells", 11.1, 9, 500), advice::pack("two cells", 7.4, 9, 300)};
+  const auto a = quick(t);
+  REQUIRE(a.power.size() == 1);
+  const auto notes = power_notes(t, a.power[0]);
+  REQUIRE(notes.size() == 3);
+  // 11.1 / 13.8 = 0.8043: 6.47 W, 1.9 dB less; 0.3 + 0.1575 x 1.9 x 0.8043 = 0.54 A.
+  CHECK(notes[0] == "on 11.1 V it draws 0.54 A in the mean and sends 6.47 W of its 10 W (1.9 dB less)");
+  CHECK(
+      notes[1] ==
+      "0.3 A on receive and 2.2 A key down at 13.8 V, the same current from any pack; CW by ear sends 35 % of the "
+      "time, at 45 % of full power in the mean");
+  CHECK(notes[2] == "two cells does not feed it: 7.4 V, and it takes 11.0 to 15.2 V");
+  CHECK(item_reason(t, a, nth(a.items, a.inventory.by_id.at("two cells"))) ==
+        "7.4 V: the rig 10 W takes 11.0 to 15.2 V");
 }
 
 TEST_CASE("every thing has a reason to come or to stay", "[words][property]") {

@@ -18,6 +18,8 @@ namespace skerry::kit {
 /// evenly down to low_power_w at the least voltage. Where that is not told: a linear final by the square of the voltage
 /// (the same load takes a smaller swing; common practice), behind a regulator all of it.
 [[nodiscard]] double output_w(const Rig& rig, double volts);
+/// The different outputs on the packs of the trip that suit the rig, W, the most first; none where none does.
+[[nodiscard]] std::vector<double> outputs_w(const Trip& trip, const Rig& rig);
 /// Mean current at that voltage, A: x [d I_tx + (1-d) I_rx] + (1-x) I_rx, x the share of time sending, d the mode's duty.
 /// Common practice. At another voltage than Rig::volts
 ///   linear     I_rx is the same and what the final draws of I_tx goes with the amplitude that it sends (class B: the
