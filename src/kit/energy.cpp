@@ -41,8 +41,9 @@ bool suits(const Battery& battery, const Rig& rig) {
 
 double output_w(const Rig& rig, double volts) {
   const double least = volts_taken(rig)[0];
-  if (volts >= rig.volts || least >= rig.volts) return rig.power_w;
-  const double by_voltage = rig.switching ? 1 : (least / rig.volts) * (least / rig.volts);
+  const bool held = rig.switching && !rig.low_power_w;
+  if (volts >= rig.volts || least >= rig.volts || held) return rig.power_w;
+  const double by_voltage = (least / rig.volts) * (least / rig.volts);
   const double low = std::sqrt(rig.low_power_w.value_or(by_voltage * rig.power_w)),
                high = std::sqrt(rig.power_w);
   const double amplitude = low + (high - low) * (std::max(volts, least) - least) / (rig.volts - least);
