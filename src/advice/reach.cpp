@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include "reach_data.hpp"
 #include "skerry/advice/people.hpp"
@@ -29,6 +31,27 @@ int largest_group(const kit::Target& target) {
 double land_share_of(const kit::Site& site) {
   if (site.near_land) return *site.near_land ? 1 : 0;
   return circuit::land_share(site.at);
+}
+
+void ReachModel::Data::find_like() {
+  const auto number = [](const auto& id) { return id ? id->value() : -1; };
+  using Key = std::tuple<int, int, int, int, int, int, int, bool, antenna::Shape>;
+  std::map<Key, std::size_t> first;
+  for (std::size_t s = 0; s < setups.size(); ++s) {
+    const auto& x = setups[s];
+    const Key key{x.site.value(),
+                  x.rig.value(),
+                  x.antenna.value(),
+                  number(x.support),
+                  number(x.far_support),
+                  number(x.cable),
+                  number(x.tuner),
+                  x.tuned,
+                  x.shape};
+    const std::size_t of = first.try_emplace(key, s).first->second;
+    const auto bands = [&](std::size_t k) { return std::pair(setups[k].bands, book.setups[k].size()); };
+    like.push_back(bands(of) == bands(s) ? of : s);
+  }
 }
 
 void ReachModel::Data::lay_out_cells() {
@@ -173,40 +196,56 @@ void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<
   }
 }
 
-void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
-  reaches.resize(setups.size());
+void ReachModel::Data::evaluate_one(std::size_t s, std::optional<double> layout_deg, SetupReach& other) {
   const auto weigh = [&](const std::vector<float>& chance) {
     double sum = 0;
     for (std::size_t c = 0; c < cells.size(); ++c) sum += static_cast<double>(chance[c]) * cells[c].weight;
     return total_weight > 0 ? sum / total_weight : 0.0;
   };
-  parallel_for(setups.size(), 1, [&](std::size_t begin, std::size_t end) {
-    SetupReach other;
-    for (std::size_t s = begin; s < end; ++s) {
-      auto& reach = reaches[s];
-      int layouts = 1;
-      for (const auto& use : book.setups[s])
-        layouts = std::max(layouts, layouts_of(nth(book.radiators, use.radiator)));
-      const std::vector<float> none(cells.size(), 0.0F);
-      reach.turns = layouts > 1;
-      reach.chance = other.chance = none;
-      reach.alone = -1;
-      const bool told = !reach.turns || !layouts_deg.empty();
-      const int first =
-          reach.turns && told
-              ? static_cast<int>(std::lround(wrap_360(layouts_deg[s]) / layout_step_deg)) % layouts
-              : 0;
-      for (int l = first; l < (told ? first + 1 : layouts); ++l) {
-        weigh_chances(s, l, other.chance);
-        other.alone = weigh(other.chance);
-        // Of layouts worth the same the first is taken, whatever the last bit of the sum.
-        if (other.alone <= reach.alone + 1e-9) continue;
-        reach.alone = other.alone;
-        reach.layout_azimuth_deg = l * layout_step_deg;
-        reach.chance.swap(other.chance);
+  auto& reach = reaches[s];
+  int layouts = 1;
+  for (const auto& use : book.setups[s])
+    layouts = std::max(layouts, layouts_of(nth(book.radiators, use.radiator)));
+  const std::vector<float> none(cells.size(), 0.0F);
+  reach.turns = layouts > 1;
+  reach.chance = other.chance = none;
+  reach.by_band.assign(book.setups[s].size(), none);
+  other.by_band = reach.by_band;
+  reach.alone = -1;
+  const bool told = !reach.turns || layout_deg;
+  const int first = reach.turns && told
+                        ? static_cast<int>(std::lround(wrap_360(*layout_deg) / layout_step_deg)) % layouts
+                        : 0;
+  for (int l = first; l < (told ? first + 1 : layouts); ++l) {
+    weigh_chances(s, l, other.chance, other.by_band);
+    other.alone = weigh(other.chance);
+    // Of layouts worth the same the first is taken, whatever the last bit of the sum.
+    if (other.alone <= reach.alone + 1e-9) continue;
+    reach.alone = other.alone;
+    reach.layout_azimuth_deg = l * layout_step_deg;
+    reach.chance.swap(other.chance);
+    reach.by_band.swap(other.by_band);
+  }
+}
+
+void ReachModel::Data::evaluate(std::span<const double> layouts_deg) {
+  reaches.resize(setups.size());
+  std::vector<std::size_t> firsts, others;
+  for (std::size_t s = 0; s < setups.size(); ++s) (like[s] == s ? firsts : others).push_back(s);
+  const auto all_of = [&](const std::vector<std::size_t>& some) {
+    parallel_for(some.size(), 1, [&](std::size_t begin, std::size_t end) {
+      SetupReach other;
+      for (std::size_t k = begin; k < end; ++k) {
+        const std::size_t s = some[k];
+        std::optional<double> layout;
+        if (!layouts_deg.empty()) layout = layouts_deg[s];
+        if (like[s] != s) layout = reaches[like[s]].layout_azimuth_deg;
+        evaluate_one(s, layout, other);
       }
-    }
-  });
+    });
+  };
+  all_of(firsts);
+  all_of(others);
 }
 
 std::unique_ptr<ReachModel::Data> ReachModel::Data::under_this_sky(const kit::Trip& other,

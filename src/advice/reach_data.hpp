@@ -19,6 +19,10 @@ struct ReachModel::Data {
   const PatternBook& book;
   Stress stress;
 
+  /// Per setup: the first that differs from it in its output alone, or itself. It hears the same, and its wires lie the
+  /// same way.
+  std::vector<std::size_t> like;
+
   unsigned month = 1;
   std::vector<SiteHour> hours;
   std::vector<WantedCell> cells;
@@ -80,7 +84,11 @@ struct ReachModel::Data {
   }
 
   Data(const kit::Trip& t, std::span<const kit::Setup> s, const PatternBook& b, const Stress& st)
-      : trip(t), setups(s), book(b), stress(st) {}
+      : trip(t), setups(s), book(b), stress(st) {
+    find_like();
+  }
+
+  void find_like();
 
   /// With the same sky, and neither levels nor noises at home yet.
   [[nodiscard]] std::unique_ptr<Data> under_this_sky(const kit::Trip& trip,
@@ -97,6 +105,8 @@ struct ReachModel::Data {
   void fill_levels(std::span<const double> layouts_deg);
   void fill_home_noise();
   void evaluate(std::span<const double> layouts_deg);
+  /// One setup, laid out so or as is best; `other` is room to work in.
+  void evaluate_one(std::size_t setup, std::optional<double> layout_deg, SetupReach& other);
 
   [[nodiscard]] circuit::Station partner_station(int person, bool with_gain) const;
   [[nodiscard]] circuit::Station own_station(std::size_t setup, const SetupBand& use, double layout_deg,

@@ -221,12 +221,16 @@ void ReachModel::Data::fill_home_noise() {
   home_noise.resize(setups.size());
   parallel_for(setups.size(), 4, [&](std::size_t begin, std::size_t end) {
     for (std::size_t s = begin; s < end; ++s) {
+      if (like[s] != s) continue;
       for (const auto& use : book.setups[s]) {
         auto& row = home_noise[s].emplace_back();
         for (const int hour : nth(site_hours, setups[s].site.value())) row.push_back(own_noise(s, use, hour));
       }
     }
   });
+  for (std::size_t s = 0; s < setups.size(); ++s) {
+    if (like[s] != s) home_noise[s] = home_noise[like[s]];
+  }
 }
 
 }  // namespace skerry::advice

@@ -213,7 +213,7 @@ unsigned mask_of(const std::vector<int>& items) {
 TEST_CASE("three hundred random trips are decided as trying all subsets decides them", "[advise][property]") {
   Dice dice(20270213);
   constexpr double same = 1e-5;  // chances are floats, hours whole milliseconds
-  int works = 0, lighter = 0, tight = 0;
+  int works = 0, lighter = 0, tight = 0, sunny = 0, outputs = 0, not_taken = 0, own_modes = 0;
   for (int round = 0; round < 300; ++round) {
     const auto t = random_trip(dice);
     const Advice a = advise(t, quick());
@@ -256,6 +256,16 @@ TEST_CASE("three hundred random trips are decided as trying all subsets decides 
     CHECK_THAT(kits.reach_of(mask_of(a.kit.items)), WithinAbs(a.kit.reach, same));
     if (most <= 0) continue;
     ++works;
+    sunny +=
+        std::any_of(a.power.begin(), a.power.end(), [](const auto& p) { return !p.panels.empty(); }) ? 1 : 0;
+    std::set<double> sent;
+    for (const auto& setup : a.setups.possible) sent.insert(setup.power_w.value_or(0));
+    outputs += sent.size() > t.rigs.size() ? 1 : 0;
+    not_taken += std::any_of(a.inventory.power.begin(), a.inventory.power.end(),
+                             [&](const auto& p) { return p.feeds.size() < t.batteries.size(); })
+                     ? 1
+                     : 0;
+    own_modes += t.sessions.back().mode_shares.empty() ? 0 : 1;
     // Lightest within the tolerance; a kit whose reach stands within rounding of the line may go either way.
     double least_sure_g = 1e9;
     for (const auto& k : allowed) {
@@ -282,6 +292,10 @@ TEST_CASE("three hundred random trips are decided as trying all subsets decides 
   CHECK(works > 200);
   CHECK(lighter > 20);
   CHECK(tight > 0);
+  CHECK(sunny > 20);
+  CHECK(outputs > 40);
+  CHECK(not_taken > 40);
+  CHECK(own_modes > 40);
 }
 
 TEST_CASE("renaming and reordering what is owned changes nothing but names", "[advise][property]") {

@@ -122,7 +122,7 @@ struct SetupReach {
 ///                  (circuit::both_ways of the two directions), in the modes that the choice counts
 ///   layout         of antennas that are not round: the azimuth out of 0, 30, ... 150 (330 where front and
 ///                  back differ) with the best reach of the setup alone, the smallest among equals; or as
-///                  given, to the nearest 30
+///                  given, to the nearest 30; of setups that differ in their output alone that of the first
 ///   method         ITU-R P.533 by circuit::, P.372 by noise::; monthly median sky at the middle of the trip
 /// Keeps references to trip, setups and book: they must outlive it.
 class ReachModel {
