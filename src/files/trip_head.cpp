@@ -99,7 +99,8 @@ void read_head(Cursor& root, Reading& reading) {
                                            : Charging::every_night;
   reading.charging_at = c.at("charging");
   if (trip.charging == Charging::solar && !c.has("solar_hours"))
-    c.missing("solar_hours", "charging = \"solar\" wants to know how long the Sun shines in full");
+    c.report("charging", "charging = \"solar\" without solar_hours",
+             "solar_hours = " + accepted(field("trip", "solar_hours")));
   if (const auto maps = c.word("maps")) {
     trip.climate.maps = *maps == "ursi" ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
   }
