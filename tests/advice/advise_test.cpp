@@ -186,15 +186,15 @@ TEST_CASE("packs last as the worked example says, day by day or once for all", "
   CHECK_THAT(plan.feeds[0].hours, WithinAbs(4.0, 0.05));
   CHECK_THAT(plan.feeds[1].hours, WithinAbs(8.0, 0.1));
   CHECK_THAT(plan.need_hours, WithinAbs(3.5, 1e-9));
-  CHECK(with_packs(t, plan, {0}).enough);
+  CHECK(with_packs(t, plan, {0}, {}).enough);
   t.sessions[0].end_minute = t.sessions[0].start_minute + 6 * 60;  // 6 h: the larger pack
   plan = take_inventory(t).power[1];
-  CHECK_FALSE(with_packs(t, plan, {0}).enough);
-  CHECK(with_packs(t, plan, {1}).enough);
+  CHECK_FALSE(with_packs(t, plan, {0}, {}).enough);
+  CHECK(with_packs(t, plan, {1}, {}).enough);
   t.sessions[0].end_minute = t.sessions[0].start_minute + 10 * 60;  // 10 h: both
   plan = take_inventory(t).power[1];
-  CHECK_FALSE(with_packs(t, plan, {1}).enough);
-  CHECK(with_packs(t, plan, {0, 1}).enough);
+  CHECK_FALSE(with_packs(t, plan, {1}, {}).enough);
+  CHECK(with_packs(t, plan, {0, 1}, {}).enough);
   t.sessions[0].end_minute = t.sessions[0].start_minute + 14 * 60;  // 14 h: nothing lasts
   plan = take_inventory(t).power[1];
   CHECK_FALSE(plan.enough);
@@ -204,7 +204,7 @@ TEST_CASE("packs last as the worked example says, day by day or once for all", "
   t.charging = kit::Charging::none;
   plan = take_inventory(t).power[1];
   CHECK(plan.enough);
-  CHECK_THAT(with_packs(t, plan, {0}).share, WithinAbs(plan.feeds[0].hours / 10.5, 1e-9));
+  CHECK_THAT(with_packs(t, plan, {0}, {}).share, WithinAbs(plan.feeds[0].hours / 10.5, 1e-9));
 
   t.batteries = {pack("5 V bank", 5, 20, 400)};
   plan = take_inventory(t).power[1];
