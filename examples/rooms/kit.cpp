@@ -15,6 +15,6 @@ int main() {
   fmt::print("{}: {}\n", battery.item.name, cabin_only ? "cabin only" : "anywhere, or nowhere");
   const auto cw = noise::find_mode("cw", {});
   const kit::Rig rig;
-  fmt::print("{:.1f} h of {} with a 5 W rig\n", kit::hours_on(battery, rig, kit::mean_current_a(rig, *cw)),
-             cw->id);
+  fmt::print("{:.1f} h of {} with a 5 W rig\n",
+             kit::hours_on(battery, kit::mean_current_a(rig, *cw, battery.volts)), cw->id);
 }
