@@ -184,6 +184,7 @@ void read_licence(Cursor& root, Reading& reading) {
   if (!cursor) {
     if (!root.has("licence"))
       root.missing("[licence]", "a table with bands and modes", "the program cannot guess what you may use");
+    read_mode_habits(root, trip);
     return;
   }
   Cursor& c = *cursor;
