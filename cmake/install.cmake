@@ -49,11 +49,10 @@ set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME skerry)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION hamradio)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
-set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS tzdata)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libskerry-dev)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
-    "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libhowardhinnant-date-dev, libexpected-dev")
+    "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libexpected-dev")
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
     "What to pack to be heard from a remote island on HF\n The program, its manual pages, completions and examples.")
 set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION

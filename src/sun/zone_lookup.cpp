@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdint>
 #include <cstdlib>
-#include <exception>
-#include <new>
+#include <string>
+#include <vector>
 
+#include "skerry/core/embedded.hpp"
 #include "skerry/core/text.hpp"
 
 namespace skerry::sun {
@@ -14,6 +16,53 @@ namespace skerry::sun {
 namespace {
 
 constexpr const char* accepted_form = "a zone like 'Indian/Mauritius', 'UTC' or an offset like '+04:00'";
+
+/// A little-endian number of so many bytes.
+std::uint64_t number_at(std::string_view bytes, std::size_t at, std::size_t size) {
+  std::uint64_t out = 0;
+  for (std::size_t i = size; i-- > 0;) out = (out << 8) | static_cast<unsigned char>(bytes[at + i]);
+  return out;
+}
+
+constexpr std::size_t step_bytes = 12;
+std::int64_t from_s(std::string_view steps, std::size_t i) {
+  return static_cast<std::int64_t>(number_at(steps, i * step_bytes, 8));
+}
+int offset_s(std::string_view steps, std::size_t i) {
+  return static_cast<std::int32_t>(number_at(steps, i * step_bytes + 8, 4));
+}
+
+/// The step that holds at a moment.
+std::size_t step_at(std::string_view steps, std::int64_t utc_s) {
+  std::size_t low = 0, high = steps.size() / step_bytes;
+  while (high - low > 1) {
+    const auto middle = (low + high) / 2;
+    (from_s(steps, middle) <= utc_s ? low : high) = middle;
+  }
+  return low;
+}
+
+struct Names {
+  std::vector<std::string> names;  ///< sorted by their bytes
+  std::vector<std::string_view> steps;
+};
+
+const Names& all_names() {
+  static const Names found = [] {
+    Names out;
+    const auto bytes = embedded("zones/tables.bin");
+    std::size_t at = 2;
+    for (auto left = number_at(bytes, 0, 2); left > 0; --left) {
+      const auto length = static_cast<std::size_t>(number_at(bytes, at, 1));
+      out.names.emplace_back(bytes.substr(at + 1, length));
+      at += 1 + length;
+      out.steps.push_back(bytes.substr(number_at(bytes, at, 4), step_bytes * number_at(bytes, at + 4, 2)));
+      at += 6;
+    }
+    return out;
+  }();
+  return found;
+}
 
 /// A bare town ("mauritius", "St Helena") is the last part of a name.
 std::string town_hint(std::string_view name, const std::vector<std::string>& names) {
@@ -30,37 +79,31 @@ std::string town_hint(std::string_view name, const std::vector<std::string>& nam
 
 }  // namespace
 
-Result<const void*> locate_zone(std::string_view name, const Where& where, const ZoneDatabase& database) {
-  const std::string found = "time zone '" + one_line(name) + "'";
-  std::vector<std::string> names;
-  try {
-    names = database.names();
-  } catch (const std::bad_alloc&) {
-    throw;  // says nothing about the database
-  } catch (const std::exception&) {
-    names.clear();
-  }
-  if (names.empty()) {
-    return fail(where, found + ", but this machine has no time zone database",
-                "an offset like '+04:00', or 'UTC'", "install the package 'tzdata' to use names");
-  }
-  // These stand in the folder of zones and name none: the machine's own, a rule for others, a stand-in, and
-  // clocks that count leap seconds. Source: the tz database, its files "theory.html" and "Makefile" (from
-  // memory).
-  for (const std::string_view none : {"localtime", "posixrules", "Factory", "right/"}) {
-    if (name.substr(0, none.size()) == none)
-      return fail(where, found + ", which is no zone of a place", accepted_form);
-  }
-  try {
-    if (const void* zone = database.locate(std::string(name)); zone != nullptr) return zone;
-  } catch (const std::bad_alloc&) {
-    throw;
-  } catch (const std::exception&) {
-    // An unknown name, told below.
-  }
+const std::vector<std::string>& zone_names() {
+  return all_names().names;
+}
+
+Result<std::string_view> locate_zone(std::string_view name, const Where& where) {
+  const auto& [names, steps] = all_names();
+  const auto found = std::lower_bound(names.begin(), names.end(), name);
+  if (found != names.end() && *found == name) return steps[static_cast<std::size_t>(found - names.begin())];
   std::string hint = town_hint(name, names);
   if (hint.empty()) hint = did_you_mean(name, names);
-  return fail(where, found, accepted_form, hint);
+  return fail(where, "time zone '" + one_line(name) + "'", accepted_form, hint);
+}
+
+int offset_at(std::string_view steps, std::int64_t utc_s) {
+  return offset_s(steps, step_at(steps, utc_s));
+}
+
+int offset_by_clock(std::string_view steps, std::int64_t local_s) {
+  constexpr std::int64_t two_days = 2 * 86400;  // more than any clock differs from UTC
+  const auto count = steps.size() / step_bytes;
+  auto i = step_at(steps, local_s - two_days);
+  // The first step that is not yet over when its clock shows this.
+  while (i + 1 < count && local_s - offset_s(steps, i) >= from_s(steps, i + 1)) ++i;
+  const bool in_gap = i > 0 && local_s - offset_s(steps, i) < from_s(steps, i);
+  return offset_s(steps, in_gap ? i - 1 : i);
 }
 
 std::optional<int> parse_offset_s(std::string_view text) {

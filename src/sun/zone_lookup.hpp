@@ -1,8 +1,8 @@
-// Finding a zone by name, with the tz database handed in, so that its absence can be tried.
+// Finding a zone by name in the tz database's tables that are compiled in, and what clocks show there.
 // Layer: sun, private. Sees core.
 #pragma once
 
-#include <functional>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,14 +12,16 @@
 
 namespace skerry::sun {
 
-/// What is asked of a tz database. Both may throw: an unreadable database throws from `names`.
-struct ZoneDatabase {
-  std::function<std::vector<std::string>()> names;
-  std::function<const void*(const std::string&)> locate;  ///< throws when there is no such zone
-};
+/// Sorted.
+[[nodiscard]] const std::vector<std::string>& zone_names();
+/// The steps of a zone, as data/zones/tables.py wrote them: 12 bytes each. Never empty for a zone found.
+[[nodiscard]] Result<std::string_view> locate_zone(std::string_view name, const Where& where);
 
-[[nodiscard]] Result<const void*> locate_zone(std::string_view name, const Where& where,
-                                              const ZoneDatabase& database);
+/// Seconds east of Greenwich at a moment (seconds since 1970 UTC). Outside 1950..2050 the nearest year's.
+[[nodiscard]] int offset_at(std::string_view steps, std::int64_t utc_s);
+/// The same by what a clock there shows, told as seconds since 1970 of its own: in a gap the offset before it,
+/// of two the first.
+[[nodiscard]] int offset_by_clock(std::string_view steps, std::int64_t local_s);
 
 /// "+04:00", "-3:30", "+0545", "+4", "UTC+4", "UTC-03:30" as seconds east; nullopt when it is no such thing.
 /// An offset outside -12:00..+14:00 is not accepted (no zone has one).

@@ -1,6 +1,9 @@
 #include "skerry/sun/localtime.hpp"
 
-#include <stdexcept>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <random>
 
 #include "check.hpp"
 #include "zone_lookup.hpp"
@@ -119,14 +122,51 @@ TEST_CASE("an unknown zone is told with the nearest name", "[sun][edge]") {
   }
 }
 
-TEST_CASE("a machine without a tz database says what to install", "[sun][edge]") {
-  const skerry::sun::ZoneDatabase missing{
-      []() -> std::vector<std::string> { throw std::runtime_error("no zoneinfo"); },
-      [](const std::string&) -> const void* { throw std::runtime_error("no zoneinfo"); }};
-  const auto z = skerry::sun::locate_zone("Indian/Mauritius", {"--zone"}, missing);
-  REQUIRE_FALSE(z);
-  CHECK(z.error().to_line().find("tzdata") != std::string::npos);
-  const skerry::sun::ZoneDatabase empty{[] { return std::vector<std::string>{}; },
-                                        [](const std::string&) -> const void* { return nullptr; }};
-  CHECK_FALSE(skerry::sun::locate_zone("UTC", {}, empty));
+// The authority is the C library with the machine's own tz database, which may be of another date than ours:
+// governments change their minds about years to come, and historians now and then about years gone by.
+TEST_CASE("zones show what the C library shows", "[sun][known]") {
+  if (!std::filesystem::exists("/usr/share/zoneinfo/Europe/London")) {
+    WARN("skipped: no time zone database");
+    return;
+  }
+  const char* const before = std::getenv("TZ");
+  const std::string kept = before == nullptr ? "" : before;
+  std::mt19937 random(17);
+  std::uniform_int_distribution<std::int64_t> moment(utc(1950, 1, 2).time_since_epoch().count(),
+                                                     utc(2026, 1, 1).time_since_epoch().count());
+  int asked = 0, other = 0;
+  for (const auto& name : skerry::sun::zone_names()) {
+    if (!std::filesystem::exists("/usr/share/zoneinfo/" + name)) continue;
+    const auto ours = zone(name.c_str());
+    ::setenv("TZ", (":" + name).c_str(), 1);
+    ::tzset();
+    int differ = 0;
+    for (int i = 0; i < 100; ++i) {
+      const std::time_t when = moment(random);
+      std::tm there{};
+      REQUIRE(::localtime_r(&when, &there) != nullptr);
+      differ += ours.offset_s(UtcTime{seconds{when}}) != there.tm_gmtoff ? 1 : 0;
+      // And back, where that clock time is not shown twice or never.
+      const auto local = when + there.tm_gmtoff;
+      there.tm_isdst = -1;
+      if (ours.offset_s(UtcTime{seconds{when - 90000}}) == ours.offset_s(UtcTime{seconds{when + 90000}}))
+        differ += ours.to_utc(skerry::Day{floor<days>(sys_seconds{seconds{local}})},
+                              static_cast<int>(((local % 86400) + 86400) % 86400 / 60)) !=
+                          floor<minutes>(UtcTime{seconds{local}}) - seconds{there.tm_gmtoff}
+                      ? 1
+                      : 0;
+    }
+    ++asked;
+    other += differ > 0 ? 1 : 0;
+    CAPTURE(name);
+    CHECK(differ < 100);
+  }
+  if (before == nullptr) {
+    ::unsetenv("TZ");
+  } else {
+    ::setenv("TZ", kept.c_str(), 1);
+  }
+  ::tzset();
+  CHECK(asked > 400);
+  CHECK(other * 50 < asked);  // at most one in fifty
 }

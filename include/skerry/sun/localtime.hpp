@@ -10,14 +10,13 @@
 
 namespace skerry::sun {
 
-/// A zone of the system's tz database ("Indian/Mauritius", "UTC") or a fixed offset ("+04:00"). A small
-/// value, copied freely; safe to use from several threads. Rules of future years are those the database knew
-/// when it was installed.
+/// A zone of the tz database ("Indian/Mauritius", "UTC") or a fixed offset ("+04:00"). A small value, copied
+/// freely; safe to use from several threads. The database is compiled in for the years that are computed
+/// (core/time.hpp); rules of future years are those it knew on its date (data/zones/SOURCE.md). Source: RFC 8536.
 class Zone {
  public:
   /// Names as the database spells them; offsets as "+04:00", "-3:30", "+0545", "+4", "UTC+4", within
-  /// -12:00..+14:00. Unknown name: Error with the nearest known name, or the full name of a bare town. No tz
-  /// database on the machine: Error that says to install tzdata; offsets and "UTC" work without it.
+  /// -12:00..+14:00. Unknown name: Error with the nearest known name, or the full name of a bare town.
   [[nodiscard]] static Result<Zone> find(std::string_view name, const Where& where);
   [[nodiscard]] static Zone utc();
   /// A fixed offset in whole seconds, east positive.
@@ -40,7 +39,7 @@ class Zone {
  private:
   std::string name_;
   int fixed_offset_s_ = 0;
-  const void* zone_ = nullptr;  // date::time_zone, owned by the tz library; null: fixed offset
+  std::string_view steps_;  // of the tables compiled in; empty: a fixed offset
 };
 
 /// "+04:00"
