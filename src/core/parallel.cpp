@@ -51,7 +51,7 @@ void parallel_for(std::size_t count, std::size_t grain,
     at_work = false;
   };
   {
-    std::vector<std::jthread> helpers;
+    std::vector<std::thread> helpers;
     helpers.reserve(threads - 1);
     try {
       for (std::size_t i = 1; i < threads; ++i) helpers.emplace_back(work);
@@ -59,6 +59,7 @@ void parallel_for(std::size_t count, std::size_t grain,
       // No more threads to be had: fewer do the same work.
     }
     work();
+    for (auto& helper : helpers) helper.join();
   }
   if (first_problem) std::rethrow_exception(first_problem);
 }

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <charconv>
 #include <cmath>
+#include <cstdlib>
 #include <vector>
 
 namespace skerry {
@@ -63,9 +65,21 @@ std::string did_you_mean(std::string_view word, std::span<const std::string> can
 std::optional<double> to_number(std::string_view text) {
   if (!text.empty() && text.front() == '+') text.remove_prefix(1);
   double value = 0;
+#ifdef __cpp_lib_to_chars
   const auto [end, problem] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (problem != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
-    return std::nullopt;
+  if (problem != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+#else
+  // A standard library without it: the C library's reader (the program never sets a locale) of what it and
+  // from_chars read alike.
+  const bool plain = text.find_first_not_of("0123456789.eE+-") == std::string_view::npos;
+  if (text.empty() || !plain || text.front() == '+') return std::nullopt;
+  const std::string ended(text);
+  char* end = nullptr;
+  errno = 0;
+  value = std::strtod(ended.c_str(), &end);
+  if (end != ended.c_str() + ended.size() || (errno == ERANGE && value == 0)) return std::nullopt;
+#endif
+  if (!std::isfinite(value)) return std::nullopt;
   return value;
 }
 

@@ -66,7 +66,7 @@ std::string plain(double value) {
   return text;
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   std::string out = "\"";
   for (const char c : text) {
     const auto u = static_cast<unsigned char>(c);
@@ -85,7 +85,7 @@ std::string quoted(std::string_view text) {
 std::string scalar(std::string_view text) {
   text = trim(text);
   if (text == "true" || text == "false" || to_number(text)) return std::string(text);
-  return quoted(text);
+  return in_quotes(text);
 }
 
 std::string list_of(const auto& numbers) {
@@ -295,7 +295,7 @@ Result<std::string> toml_value(const std::string& key, const std::string& typed)
     }
     return out + "]";
   }
-  if (key == "name" || key == "id") return quoted(text);
+  if (key == "name" || key == "id") return in_quotes(text);
   return scalar(text);
 }
 
@@ -332,7 +332,7 @@ Checked<std::string> with_entry(std::string_view text, const std::string& file, 
                   "an id of its own",
                   fmt::format("see line {} of {}", there.item.line, file)});
   }
-  std::string added = fmt::format("[[{}]]\nid = {}\n", entry.kind, quoted(entry.id));
+  std::string added = fmt::format("[[{}]]\nid = {}\n", entry.kind, in_quotes(entry.id));
   for (const auto& [key, typed] : entry.fields) {
     const bool bare = !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
       return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cassert>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 #include <string_view>
 #include <vector>
 
@@ -81,7 +81,7 @@ std::vector<float> decode(std::string_view name, std::size_t count) {
     for (std::size_t b = 0; b < 4; ++b) {
       word |= static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[4 * i + b])) << (8 * b);
     }
-    out[i] = std::bit_cast<float>(word);
+    std::memcpy(&out[i], &word, sizeof word);
   }
   return out;
 }
