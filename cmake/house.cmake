@@ -80,14 +80,33 @@ function(skerry_embed_data target)
   list(APPEND files ${assets} ${schemas})
   set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
   set(index ${CMAKE_BINARY_DIR}/embedded_index.cpp)
-  set(asm "#if defined(__APPLE__)\n#define SYM(x) _##x\n.const_data\n#else\n#define SYM(x) x\n.section .rodata\n#endif\n")
+  # In WebAssembly every piece of data is a section of its own and says its size.
+  set(asm "#define JOIN_(a, b) a##b
+#define JOIN(a, b) JOIN_(a, b)
+#define SYM(x) JOIN(__USER_LABEL_PREFIX__, x)
+#define SECTION(x)
+#define SIZE(x)
+#if defined(__APPLE__)
+.const_data
+#elif defined(_WIN32)
+.section .rdata,\"dr\"
+#elif defined(__wasm__)
+#undef SECTION
+#undef SIZE
+#define SECTION(x) .section .rodata.x,\"\",@
+#define SIZE(x) .size x, .-x
+#else
+.section .rodata
+#endif
+")
   set(decl "")
   set(rows "")
   set(n 0)
   set(deps "")
   foreach(file IN LISTS files)
-    string(APPEND asm ".balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
-           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n")
+    string(APPEND asm "SECTION(skerry_blob_${n})\n.balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
+           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n"
+           "SIZE(skerry_blob_${n}_end)\nSIZE(skerry_blob_${n})\n")
     string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
     # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/page/assets/report.css" as "assets/report.css".
     string(REGEX REPLACE "^(data|src/page|docs)/" "" name ${file})

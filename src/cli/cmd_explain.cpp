@@ -6,12 +6,12 @@
 #include <chrono>
 #include <memory>
 
-#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/explain_trip.hpp"
 #include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/report.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -98,7 +98,7 @@ std::string explain_region(const Options& o, const kit::Trip& trip, const advice
     }
     q.bands = std::move(kept);
   }
-  return words::explain_text(explain_sheet(trip, q, site, target, hour_of(o)), style);
+  return words::explain_text(engine::explain_sheet(trip, q, site, target, hour_of(o)), style);
 }
 
 std::string explain_trip(const Options& o, const World& world) {
@@ -200,25 +200,6 @@ void run_explain(const Options& o, World& world) {
 }
 
 }  // namespace
-
-words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQuestion& q, int site,
-                                  int target, std::optional<int> utc_hour) {
-  const auto& here = nth(trip.sites, site);
-  const auto& there = nth(trip.targets, target);
-  words::ExplainSheet sheet;
-  sheet.from_name = here.name;
-  sheet.to_name = there.region.name;
-  if (there.people.front().name != there.region.name && !there.people.front().name.empty())
-    sheet.to_name += " (" + there.people.front().name + ")";
-  sheet.from_zone = here.zone;
-  sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
-  sheet.climate = q.climate;
-  sheet.want_days_in_ten = q.want_days_in_ten;
-  sheet.distance_km = geodesy::distance_km(q.from, q.to);
-  sheet.utc_hour = utc_hour;
-  sheet.bands = circuit::explain(q);
-  return sheet;
-}
 
 Command add_explain(CLI::App& app) {
   auto options = std::make_shared<Options>();

@@ -5,15 +5,12 @@
 #include <filesystem>
 #include <memory>
 
-#include "explain_sheet.hpp"
 #include "options.hpp"
-#include "skerry/advice/explain_trip.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/report.hpp"
 #include "skerry/os/files.hpp"
-#include "skerry/page/html.hpp"
 #include "skerry/page/pictures.hpp"
-#include "skerry/words/setup.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -24,18 +21,6 @@ struct Options {
   Common common;
   std::string trip, pictures;
 };
-
-std::vector<page::PlainWords> words_of(const kit::Trip& trip, const advice::Advice& advice) {
-  std::vector<page::PlainWords> out;
-  for (int site = 0; site < static_cast<int>(trip.sites.size()); ++site) {
-    for (int target = 0; target < static_cast<int>(trip.targets.size()); ++target) {
-      const auto question =
-          advice::question_of(trip, advice, site, target, std::nullopt, words::setup_namer(trip));
-      out.push_back({site, target, explain_sheet(trip, question, site, target, std::nullopt)});
-    }
-  }
-  return out;
-}
 
 /// The folder, made if it is not there; Stop where that cannot be.
 void write_pictures(const std::string& folder, const std::vector<page::NamedPicture>& pictures) {
@@ -62,7 +47,7 @@ void run_report(const Options& o, World& world) {
       return;
     }
   }
-  write(page::report_html(trip, advice, picture, words_of(trip, advice)), o.common, world);
+  write(engine::report(trip, advice, picture), o.common, world);
 }
 
 }  // namespace

@@ -1,0 +1,40 @@
+# The libraries of the WebAssembly build: headers of Debian's packages through a folder of links, so that no other header of the
+# system is seen, and GeographicLib's geodesic from its source (SKERRY_GEOGRAPHIC: the folder with Geodesic.cpp, see ./dev page).
+set(SKERRY_GEOGRAPHIC "" CACHE PATH "Folder of GeographicLib's source files, for the WebAssembly build")
+set(links ${CMAKE_BINARY_DIR}/links)
+file(MAKE_DIRECTORY ${links})
+foreach(name boost fmt toml++ nlohmann tl GeographicLib eigen3/Eigen)
+  find_path(SKERRY_HEADERS_${name} ${name} PATHS /usr/include /usr/local/include NO_DEFAULT_PATH NO_CMAKE_FIND_ROOT_PATH REQUIRED)
+  get_filename_component(link ${name} NAME)
+  file(CREATE_LINK ${SKERRY_HEADERS_${name}}/${name} ${links}/${link} SYMBOLIC)
+endforeach()
+foreach(library tl::expected fmt::fmt tomlplusplus::tomlplusplus nlohmann_json::nlohmann_json Boost::headers Eigen3::Eigen
+                Threads::Threads PkgConfig::GEO)
+  add_library(${library} INTERFACE IMPORTED)
+  target_include_directories(${library} SYSTEM INTERFACE ${links})
+endforeach()
+target_compile_definitions(fmt::fmt INTERFACE FMT_HEADER_ONLY)
+target_compile_definitions(tomlplusplus::tomlplusplus INTERFACE TOML_HEADER_ONLY=1)
+
+add_library(geographic STATIC ${SKERRY_GEOGRAPHIC}/Geodesic.cpp ${SKERRY_GEOGRAPHIC}/GeodesicLine.cpp ${SKERRY_GEOGRAPHIC}/Math.cpp)
+target_include_directories(geographic SYSTEM PRIVATE ${links})
+target_compile_options(geographic PRIVATE -ffp-contract=off)
+target_link_libraries(PkgConfig::GEO INTERFACE geographic)
+
+# Exceptions by WebAssembly's own instructions: smaller and faster than by JavaScript.
+add_compile_options(-fwasm-exceptions)
+add_link_options(-fwasm-exceptions)
+
+# The module: one file of code, one of JavaScript that starts it.
+function(skerry_module)
+  add_executable(skerry_wasm ${CMAKE_SOURCE_DIR}/src/wasm.cpp)
+  skerry_enter(skerry_wasm PRIVATE engine)
+  skerry_compile_rules(skerry_wasm)
+  target_link_options(skerry_wasm PRIVATE -sMODULARIZE=1 -sEXPORT_NAME=skerryModule -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=4194304
+    -sFILESYSTEM=0 -sENVIRONMENT=web,worker,node -sEXPORTED_FUNCTIONS=_skerry_answer,_malloc,_free
+    -sEXPORTED_RUNTIME_METHODS=UTF8ToString,stringToUTF8,lengthBytesUTF8)
+endfunction()
+
+# Each room is compiled as one file, in a third of the time. These have private names that a neighbour has too.
+set_source_files_properties(src/geodesy/locator.cpp src/ionosphere/sporadic_e.cpp src/files/fields_of_things.cpp
+                            PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)

@@ -1,0 +1,24 @@
+// What a report needs besides the advice: the regions in plain words, then the page as a whole.
+// Layer: engine. Sees everything above it but after and os.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "skerry/advice/advise.hpp"
+#include "skerry/advice/picture.hpp"
+#include "skerry/words/explain.hpp"
+
+namespace skerry::engine {
+
+/// One region of a trip in plain words: with the packed kit, every band of the question at `utc_hour` or at its
+/// best hour on the air. `site` and `target` are indices into the trip.
+[[nodiscard]] words::ExplainSheet explain_sheet(const kit::Trip& trip,
+                                                const circuit::ExplainQuestion& question, int site,
+                                                int target, std::optional<int> utc_hour);
+
+/// page::report_html with all its parts, as `skerry report` writes it.
+[[nodiscard]] std::string report(const kit::Trip& trip, const advice::Advice& advice,
+                                 const advice::Picture& picture);
+
+}  // namespace skerry::engine
