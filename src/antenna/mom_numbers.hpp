@@ -10,6 +10,8 @@
 
 namespace skerry::antenna::mom {
 
+inline constexpr double pi = std::numbers::pi;
+
 /// Source: CODATA 2018, impedance of free space.
 inline constexpr double eta0_ohm = 376.730313668;
 

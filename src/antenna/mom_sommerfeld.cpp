@@ -15,7 +15,6 @@ namespace skerry::antenna::mom {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
 
 /// Judgement: by test against mpmath, more half periods no longer help.
 constexpr std::size_t averaged_intervals = 10;

@@ -11,7 +11,6 @@ namespace skerry::antenna::mom {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
 /// A usual PVC jacket. Judgement: as thick as the conductor's radius (hook-up and antenna wire: 0.5 mm copper
 /// in a 1 mm radius jacket), relative permittivity 3, loss tangent 0.02 (plasticised PVC on HF: 2.9 to 3.5
 /// and 0.01 to 0.05, from memory). It shortens a half wave by about 2.5 %, inside the 2 to 4 % of common

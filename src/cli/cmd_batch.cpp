@@ -1,10 +1,10 @@
 #include <istream>
 #include <ostream>
 
-#include "batch_request.hpp"
 #include "options.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/batch.hpp"
 #include "skerry/os/progress.hpp"
 
 namespace skerry::cli {
@@ -41,7 +41,7 @@ class Lines {
       const auto limit = buffer_.begin() + static_cast<std::ptrdiff_t>(have_);
       const auto end = std::find(begin, limit, '\n');
       // One byte over the limit is kept, which tells the reader that the line was longer.
-      const auto room = static_cast<std::ptrdiff_t>(most_line_bytes + 1 - current_.size());
+      const auto room = static_cast<std::ptrdiff_t>(engine::most_line_bytes + 1 - current_.size());
       current_.append(begin, begin + std::min(room, end - begin));
       started_ = started_ || end != begin;
       at_ = static_cast<std::size_t>(end - buffer_.begin());
@@ -84,7 +84,8 @@ void run_batch(World& world) {
   while (lines.next_block(block)) {
     answers.assign(block.size(), {});
     parallel_for(block.size(), 1, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t i = begin; i < end; ++i) answers[i] = answer_line(block[i].text, block[i].number);
+      for (std::size_t i = begin; i < end; ++i)
+        answers[i] = engine::answer_line(block[i].text, block[i].number);
     });
     // Two writers on one screen would mix their lines.
     if (world.out_is_terminal && world.progress != nullptr) world.progress->end();

@@ -11,7 +11,7 @@
 #include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/engine/report.hpp"
+#include "skerry/engine/pack.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -84,69 +84,17 @@ circuit::ExplainQuestion two_places(const Options& o) {
   return q;
 }
 
-/// A region's worth of plain words for a trip.
-std::string explain_region(const Options& o, const kit::Trip& trip, const advice::Advice& advice, int site,
-                           int target, const words::Style& style) {
-  auto q = advice::question_of(trip, advice, site, target, hour_of(o), words::setup_namer(trip));
-  if (!o.bands.empty()) {
-    std::vector<circuit::ExplainBand> kept;
-    for (const auto& band : bands_of(o, q.from)) {
-      const auto found =
-          std::find_if(q.bands.begin(), q.bands.end(), [&](const auto& b) { return b.band == band.id; });
-      if (found == q.bands.end()) refuse({"--bands"}, "'" + band.id + "'", "a band of the trip's licence");
-      kept.push_back(*found);
-    }
-    q.bands = std::move(kept);
-  }
-  return words::explain_text(engine::explain_sheet(trip, q, site, target, hour_of(o)), style);
-}
-
 std::string explain_trip(const Options& o, const World& world) {
   auto trip = read_trip_file(o.what.front());
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   trip.sporadic_e = es_of(o.es);
-  if (!o.hour.empty()) (void)hour_of(o);
-  std::vector<int> targets;
-  if (o.region == "all") {
-    for (std::size_t t = 0; t < trip.targets.size(); ++t) targets.push_back(static_cast<int>(t));
-  } else {
-    std::vector<std::string> known;
-    int heaviest = 0;
-    for (std::size_t t = 0; t < trip.targets.size(); ++t) {
-      known.push_back(trip.targets[t].region.id);
-      if (trip.targets[t].weight > nth(trip.targets, heaviest).weight) heaviest = static_cast<int>(t);
-      if (trip.targets[t].region.id == o.region) targets.push_back(static_cast<int>(t));
-    }
-    if (o.region.empty() && !trip.targets.empty()) targets.push_back(heaviest);
-    if (targets.empty()) {
-      refuse({"--region"}, "'" + o.region + "'", fmt::format("all, or one of {}", fmt::join(known, ", ")),
-             did_you_mean(o.region, known));
-    }
-  }
-  int site = 0;
-  if (!o.site.empty()) {
-    std::vector<std::string> known;
-    for (const auto& s : trip.sites) known.push_back(s.id);
-    const auto found = std::find(known.begin(), known.end(), o.site);
-    if (found == known.end())
-      refuse({"--site"}, "'" + o.site + "'", fmt::format("one of {}", fmt::join(known, ", ")),
-             did_you_mean(o.site, known));
-    site = static_cast<int>(found - known.begin());
-  }
-  const auto advice = advice::Prepared(trip).decide();
-  std::string out;
-  for (const int target : targets) {
-    if (!out.empty()) out += "\n\n";
-    out += explain_region(o, trip, advice, site, target, style_of(world, o.common));
-  }
-  if (o.region.empty() && trip.targets.size() > 1) {
-    std::vector<std::string> others;
-    for (std::size_t t = 0; t < trip.targets.size(); ++t) {
-      if (static_cast<int>(t) != targets.front()) others.push_back(trip.targets[t].region.id);
-    }
-    out += fmt::format("Other regions: --region {}, or --region all.\n", others.front());
-  }
-  return out;
+  engine::ExplainAsk ask;
+  ask.style = style_of(world, o.common);
+  ask.hour = hour_of(o);
+  if (!o.bands.empty()) ask.bands = split_list(o.bands, "--bands");
+  ask.region = o.region;
+  ask.site = o.site;
+  return must_by_options(engine::explain(trip, ask));
 }
 
 /// The worksheet's bands: those asked for, the first of them the lesson's own; without any 20 m.

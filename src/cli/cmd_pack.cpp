@@ -6,16 +6,13 @@
 #include <optional>
 
 #include "options.hpp"
-#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/pack.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
-#include "skerry/forms/csv.hpp"
-#include "skerry/forms/json.hpp"
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
-#include "skerry/words/air.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
 #include "zone_warning.hpp"
@@ -38,10 +35,10 @@ class Patience {
       end_ = start_ + std::chrono::duration_cast<Clock::duration>(
                           duration<double>(number_of(seconds, "--time-limit", 0, 1e6, "seconds")));
   }
-  [[nodiscard]] advice::AdviceOptions options() {
-    advice::AdviceOptions out;
+  [[nodiscard]] choose::Stop stop() {
+    auto out = advice::AdviceOptions{}.stop;
     // Asked once there is a kit: until then Ctrl-C has nothing to spare.
-    out.stop.now = [this] {
+    out.now = [this] {
       interrupt_.arm();
       const bool end = interrupted() || (end_ && Clock::now() >= *end_);
       if (end) cut_short_ = true;
@@ -67,32 +64,15 @@ void say_if_cut_short(const Patience& patience, World& world) {
             << ": the best kit found so far; what is not called proved may be beaten\n";
 }
 
-/// "drop=mast,add=pole,add=tuner" as indices into the inventory.
-advice::WhatIf answer(const std::string& text, const kit::Trip& trip, const advice::Advice& advice,
-                      const choose::Stop& stop) {
-  std::vector<std::string> known;
-  for (const auto& thing : advice.inventory.things) known.push_back(thing.id);
-  std::vector<int> drop, add;
+/// "drop=mast,add=pole,add=tuner".
+void read_what_if(const std::string& text, engine::PackAsk& ask) {
   for (const auto& part : split_list(text, "--what-if")) {
     const auto equals = part.find('=');
     const auto verb = part.substr(0, equals);
     if (equals == std::string::npos || (verb != "drop" && verb != "add"))
       refuse({"--what-if"}, "'" + one_line(part) + "'", "drop=ID or add=ID, with commas between");
-    const auto id = part.substr(equals + 1);
-    const auto where = advice.inventory.by_id.find(id);
-    if (where == advice.inventory.by_id.end())
-      refuse({"--what-if"}, "'" + one_line(id) + "'", "the id of something that is carried",
-             did_you_mean(id, known));
-    const auto& thing = nth(advice.inventory.things, where->second);
-    if (verb == "add" && thing.excluded)
-      refuse({"--what-if"}, "add=" + id, "something that can come", words::why_excluded(trip, thing));
-    const auto& other = verb == "add" ? drop : add;
-    if (std::find(other.begin(), other.end(), where->second) != other.end())
-      refuse({"--what-if"}, "'" + id + "' dropped and added", "one of them");
-    auto& list = verb == "add" ? add : drop;
-    if (std::find(list.begin(), list.end(), where->second) == list.end()) list.push_back(where->second);
+    (verb == "add" ? ask.add : ask.drop).push_back(part.substr(equals + 1));
   }
-  return advice::what_if(advice, drop, add, stop);
 }
 
 /// "strips,power" or "all".
@@ -113,40 +93,22 @@ std::vector<words::Section> sections_of(const std::string& text) {
 }
 
 void run_pack(const Options& o, World& world) {
-  const Format format = format_of(o.common);
+  engine::PackAsk ask;
+  ask.format = format_of(o.common);
+  ask.style = style_of(world, o.common);
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   trip.sporadic_e = es_of(o.common.es);
   if (!o.tolerance.empty())
     trip.tolerance = number_of(o.tolerance, files::field("trip", "tolerance_percent"), "--tolerance") / 100;
   if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
-  if (!o.what_if.empty() && format == Format::csv) refuse({"--what-if"}, "--format csv", "text or json");
+  if (!o.what_if.empty()) read_what_if(o.what_if, ask);
+  ask.show = sections_of(o.show);
   warn_of_zones(trip, world);
   Patience patience(o.time_limit);
-  auto options = patience.options();
-  const auto sections = sections_of(o.show);
-  options.remedies = format == Format::json ||
-                     std::find(sections.begin(), sections.end(), words::Section::remedies) != sections.end();
-  const auto advice = advice::advise(trip, options);
-  if (!o.what_if.empty()) {
-    const auto what_if = answer(o.what_if, trip, advice, options.stop);
-    say_if_cut_short(patience, world);
-    const auto columns = static_cast<std::size_t>(std::min(style_of(world, o.common).columns, 120));
-    return write(format == Format::json ? forms::pack_json(trip, advice, &what_if)
-                                        : words::what_if_text(advice, what_if, columns),
-                 o.common, world);
-  }
+  const auto said = must_by_options(engine::pack(trip, ask, patience.stop()));
   say_if_cut_short(patience, world);
-  switch (format) {
-    case Format::json:
-      return write(forms::pack_json(trip, advice), o.common, world);
-    case Format::csv:
-      return write(forms::pack_csv(trip, advice), o.common, world);
-    case Format::text:
-      return write(o.show.empty() ? words::pack_screen(trip, advice, style_of(world, o.common))
-                                  : words::pack_text(trip, advice, sections, style_of(world, o.common)),
-                   o.common, world);
-  }
+  write(said, o.common, world);
 }
 
 }  // namespace

@@ -31,6 +31,21 @@ void give_up(Error error) {
   throw stop;
 }
 
+namespace {
+
+/// "--eps-r" of the key "eps_r".
+std::string option_of(std::string key) {
+  std::replace(key.begin(), key.end(), '_', '-');
+  return "--" + key;
+}
+
+}  // namespace
+
+Error by_option(Error error) {
+  error.where.file = option_of(std::move(error.where.file));
+  return error;
+}
+
 void add_format(CLI::App& app, Common& c) {
   app.add_option("-f,--format", c.format, "text, json or csv")->type_name("FORMAT")->default_str("text");
   app.add_option("-o,--output", c.output, "write to this file instead of the screen")->type_name("FILE");
@@ -133,10 +148,7 @@ double number_of(const std::string& text, const std::string& option, double low,
 
 double number_of(const std::string& text, const files::Field& field, std::string option) {
   assert(*field.noun != '\0');
-  if (option.empty()) {
-    option = std::string("--") + field.key;
-    std::replace(option.begin(), option.end(), '_', '-');
-  }
+  if (option.empty()) option = option_of(field.key);
   return number_of(text, option, field.range.least, field.range.most, field.noun, field.help);
 }
 

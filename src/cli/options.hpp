@@ -12,6 +12,7 @@
 #include "skerry/cli/run.hpp"
 #include "skerry/core/result.hpp"
 #include "skerry/core/warnings.hpp"
+#include "skerry/engine/pack.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/style.hpp"
@@ -34,6 +35,9 @@ struct Stop {
 /// Stops with one "could not be done" line.
 [[noreturn]] void give_up(Error error);
 
+/// A key in Error::where as the option that sets it: "eps_r" as "--eps-r".
+[[nodiscard]] Error by_option(Error error);
+
 /// The value, or Stop.
 template <class T>
 T must(Result<T> result) {
@@ -54,7 +58,21 @@ T must(Checked<T> result) {
   return std::move(*result);
 }
 
-enum class Format { text, json, csv };
+/// The same of a question to the engine, whose mistakes name its keys: the option of that name is named instead.
+template <class T>
+T must_by_options(Result<T> result) {
+  if (!result) result.error() = by_option(std::move(result.error()));
+  return must(std::move(result));
+}
+template <class T>
+T must_by_options(Checked<T> result) {
+  if (!result) {
+    for (auto& error : result.error()) error = by_option(std::move(error));
+  }
+  return must(std::move(result));
+}
+
+using engine::Format;
 
 struct Common {
   std::string format = "text", output;

@@ -8,7 +8,6 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "batch_request.hpp"
 #include "promises.hpp"
 #include "skerry/cli/run.hpp"
 #include "skerry/core/parallel.hpp"
@@ -185,7 +184,7 @@ void batch(std::string_view bytes) {
   std::istringstream in{std::string(bytes)};
   for (std::string line; std::getline(in, line);) {
     std::string id;
-    const auto request = cli::read_request(line, id);
+    const auto request = engine::read_request(line, id);
     if (!request) {
       promise(!request.error().empty(), "a refusal has a reason");
       for (const auto& error : request.error()) check_line(error.to_line());

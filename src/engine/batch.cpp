@@ -1,12 +1,11 @@
-#include "batch_request.hpp"
+#include "skerry/engine/batch.hpp"
 
 #include <fmt/format.h>
 
 #include <cmath>
 #include <new>
-#include <nlohmann/json.hpp>
-#include <set>
 
+#include "json_reader.hpp"
 #include "skerry/core/json_scan.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
@@ -15,11 +14,9 @@
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/measured.hpp"
 
-namespace skerry::cli {
+namespace skerry::engine {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 const std::vector<std::string>& keys() {
   static const std::vector<std::string> known{"id",          "from",         "to",          "month",
@@ -32,113 +29,6 @@ const std::vector<std::string>& keys() {
                                               "modes",       "fof2"};
   return known;
 }
-
-Error mistake(std::string where, std::string found, std::string accepted, std::string hint = {}) {
-  Error out;
-  out.where.file = std::move(where);
-  out.found = std::move(found);
-  out.accepted = std::move(accepted);
-  out.mend = std::move(hint);
-  return out;
-}
-
-std::string shown(const Json& value) {
-  return one_line(value.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
-}
-
-/// Reads one object key by key and gathers what is wrong.
-class Reader {
- public:
-  Reader(const Json& object, std::vector<Error>& errors) : object_(object), errors_(errors) {}
-
-  [[nodiscard]] const Json* find(const char* key) const {
-    const auto it = object_.find(key);
-    return it == object_.end() || it->is_null() ? nullptr : &*it;
-  }
-  void wrong(const char* key, std::string found, std::string accepted, std::string hint = {}) {
-    errors_.push_back(mistake(key, std::move(found), std::move(accepted), std::move(hint)));
-  }
-  template <class T, class U>
-  void take(Result<T> result, U& into) {
-    if (result) {
-      into = std::move(*result);
-    } else {
-      errors_.push_back(std::move(result.error()));
-    }
-  }
-
-  /// A number as the table of fields has it; true where there is one, good or not.
-  bool number(const files::Field& f, double& into) {
-    const Json* value = find(f.key);
-    if (value == nullptr) return false;
-    const double x = value->is_number() ? value->get<double>() : std::nan("");
-    if (files::good(x, f.range)) {
-      into = x;
-    } else {
-      wrong(f.key, shown(*value),
-            fmt::format("{} from {:g} to {:g}, as a JSON number", f.noun, f.range.least, f.range.most));
-    }
-    return true;
-  }
-  bool number(const char* key, double& into) { return number(files::field("question", key), into); }
-  void number(const char* key, std::optional<double>& into) {
-    double value = 0;
-    if (number(key, value)) into = value;
-  }
-
-  /// One of some words, `choices` in the order of their meaning.
-  void word(const char* key, const std::vector<std::string>& choices, std::size_t& into) {
-    const Json* value = find(key);
-    if (value == nullptr) return;
-    const std::string text = value->is_string() ? value->get<std::string>() : std::string{};
-    const auto found = std::find(choices.begin(), choices.end(), text);
-    if (found == choices.end())
-      return wrong(key, shown(*value), fmt::format("one of {}", fmt::join(choices, ", ")),
-                   did_you_mean(text, choices));
-    into = static_cast<std::size_t>(found - choices.begin());
-  }
-
-  /// Text for a reader of text; wrong types are reported.
-  template <class F>
-  void text(const char* key, const char* accepted, F&& read) {
-    const Json* value = find(key);
-    if (value == nullptr) return;
-    if (!value->is_string()) return wrong(key, shown(*value), accepted);
-    read(value->get<std::string>());
-  }
-
-  /// A list of at most 100 things.
-  template <class F>
-  void list(const char* key, const char* accepted, F&& read) {
-    const Json* value = find(key);
-    if (value == nullptr) return;
-    if (!value->is_array() || value->empty() || value->size() > 100)
-      return wrong(key, shown(*value), accepted);
-    for (const auto& item : *value) read(item);
-  }
-
-  void place(const char* key, GeoPoint& into) {
-    constexpr const char* accepted = R"("lat,lon", a locator, or {"lat_deg": .., "lon_deg": ..})";
-    const Json* value = find(key);
-    if (value == nullptr) return wrong(key, "no place", accepted);
-    if (value->is_string()) return take(geodesy::parse_place(value->get<std::string>(), {key}), into);
-    if (!value->is_object() || value->size() != 2 || !value->contains("lat_deg") ||
-        !value->contains("lon_deg")) {
-      return wrong(key, shown(*value), accepted);
-    }
-    const auto& lat = (*value)["lat_deg"];
-    const auto& lon = (*value)["lon_deg"];
-    if (!lat.is_number() || !(std::abs(lat.get<double>()) <= 90))
-      return wrong(key, "lat_deg " + shown(lat), "-90 to 90, north positive");
-    if (!lon.is_number() || !(std::abs(lon.get<double>()) <= 180))
-      return wrong(key, "lon_deg " + shown(lon), "-180 to 180, east positive");
-    into = GeoPoint::at_deg(lat.get<double>(), lon.get<double>());
-  }
-
- private:
-  const Json& object_;
-  std::vector<Error>& errors_;
-};
 
 void read_when(Reader& r, ionosphere::Climate& climate) {
   Month month{};
@@ -269,36 +159,16 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
       R"(one JSON object a line, as {"id": 1, "from": "-19.70,63.43", "to": "JN45", "month": "2027-02"})";
   if (line.size() > most_line_bytes)
     return refuse_all("a longer line", fmt::format("at most {} bytes a line", most_line_bytes));
-  if (too_deep(line, most_depth))
-    return refuse_all("brackets nested deeper", fmt::format("at most {} levels", most_depth));
   std::vector<Error> errors;
-  std::vector<std::set<std::string>> seen;  // keys of the objects around, the innermost last
-  Json object;
-  try {
-    object = Json::parse(line, [&](int, Json::parse_event_t event, Json& parsed) {
-      if (event == Json::parse_event_t::object_start) seen.emplace_back();
-      if (event == Json::parse_event_t::object_end) seen.pop_back();
-      if (event == Json::parse_event_t::key && !seen.back().insert(parsed.get<std::string>()).second)
-        errors.push_back(mistake(one_line(parsed.get<std::string>()), "this key twice", "each key once"));
-      return true;
-    });
-  } catch (const Json::parse_error& problem) {
-    return refuse_all(fmt::format("no JSON at column {}", problem.byte), shape);
-  } catch (const Json::exception&) {  // numbers beyond a double
-    return refuse_all("a number too large", "numbers within 1e308");
-  }
-  if (!object.is_object()) return refuse_all(shown(object), shape);
+  const auto parsed = parse_object(line, shape, errors);
+  if (!parsed) return tl::unexpected(std::vector<Error>{parsed.error()});
+  const Json& object = *parsed;
   // As it was written: a number of many digits would not come out of a double as it went in.
   id_json = member_text(line, "id");
 
-  for (const auto& [key, value] : object.items()) {
-    if (std::find(keys().begin(), keys().end(), key) == keys().end()) {
-      errors.push_back(mistake({}, "key '" + one_line(key) + "'",
-                               fmt::format("one of {}", fmt::join(keys(), ", ")), did_you_mean(key, keys())));
-    }
-  }
   Request out;
   Reader r(object, errors);
+  r.know(keys());
   r.place("from", out.question.from.at);
   r.place("to", out.question.to.at);
   out.question.climate.day = Day{};
@@ -342,4 +212,4 @@ std::string answer_line(std::string_view line, std::size_t line_number) {
   }
 }
 
-}  // namespace skerry::cli
+}  // namespace skerry::engine

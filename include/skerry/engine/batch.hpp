@@ -1,5 +1,5 @@
 // One line of `skerry batch`: a question in JSON, and its answer or what is wrong with it, in JSON again.
-// Layer: cli (internal).
+// Layer: engine. Sees everything above it but os.
 #pragma once
 
 #include <string>
@@ -9,12 +9,10 @@
 #include "skerry/core/result.hpp"
 #include "skerry/forms/path_line.hpp"
 
-namespace skerry::cli {
+namespace skerry::engine {
 
 /// Longest line taken, without its line break. Judgement: a request with 100 frequencies has 2 kB.
 inline constexpr std::size_t most_line_bytes = 64U << 10U;
-/// Deepest nesting taken; a request needs 2, and the rest is for ids.
-inline constexpr int most_depth = 16;
 
 struct Request {
   std::string id_json;  ///< as it was written, without blanks; empty: none given (or not readable)
@@ -35,4 +33,4 @@ struct Request {
 /// Answer or error; never throws for what a line may hold.
 [[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number);
 
-}  // namespace skerry::cli
+}  // namespace skerry::engine
