@@ -59,19 +59,23 @@ class Reader {
     }
   }
 
-  /// A number as the table of fields has it; true where there is one, good or not.
-  bool number(const files::Field& f, double& into) {
-    const Json* value = find(f.key);
+  /// A number within a range; true where there is one, good or not.
+  bool number(const char* key, const files::Range& range, double& into, const char* noun = "") {
+    const Json* value = find(key);
     if (value == nullptr) return false;
     const double x = value->is_number() ? value->get<double>() : std::nan("");
-    if (files::good(x, f.range)) {
+    if (files::good(x, range)) {
       into = x;
     } else {
-      wrong(f.key, shown(*value),
-            fmt::format("{} from {:g} to {:g}, as a JSON number", f.noun, f.range.least, f.range.most));
+      wrong(key, shown(*value),
+            (*noun == '\0' ? files::to_text(range)
+                           : fmt::format("{} from {:g} to {:g}", noun, range.least, range.most)) +
+                ", as a JSON number");
     }
     return true;
   }
+  /// A number as the table of fields has it; true where there is one, good or not.
+  bool number(const files::Field& f, double& into) { return number(f.key, f.range, into, f.noun); }
   bool number(const char* key, double& into) { return number(files::field("question", key), into); }
   void number(const char* key, std::optional<double>& into) {
     double value = 0;

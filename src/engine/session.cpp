@@ -2,24 +2,25 @@
 
 #include <map>
 #include <new>
-#include <nlohmann/json.hpp>
-#include <optional>
+#include <set>
+#include <utility>
 
-#include "skerry/core/json_scan.hpp"
+#include "alone.hpp"
+#include "json_reader.hpp"
+#include "settings.hpp"
+#include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
-#include "skerry/core/text.hpp"
 #include "skerry/engine/report.hpp"
+#include "skerry/files/edit.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/page/html.hpp"
 
 namespace skerry::engine {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 // A trip of 1 MB, escaped, and the files that it names.
 constexpr std::size_t most_message_bytes = 16U << 20U;
-constexpr int most_depth = 20;
 /// What a trip is called where it has no file's name.
 constexpr const char* trip_name = "trip";
 
@@ -37,14 +38,15 @@ Json told(const std::vector<Error>& errors) {
     one["found"] = error.found;
     one["accepted"] = error.accepted;
     if (!error.mend.empty()) one["mend"] = error.mend;
-    one["text"] = error.to_line();
     list.push_back(std::move(one));
   }
-  return {{"ok", false}, {"errors", std::move(list)}};
+  std::string lines;
+  for (const auto& error : errors) lines += (lines.empty() ? "" : "\n") + error.to_line();
+  return {{"ok", false}, {"error", std::move(lines)}, {"errors", std::move(list)}};
 }
 
-std::vector<Error> mistake(std::string where, std::string found, std::string accepted,
-                           std::string mend = {}) {
+std::vector<Error> mistakes(std::string where, std::string found, std::string accepted,
+                            std::string mend = {}) {
   return {Error{{std::move(where)}, std::move(found), std::move(accepted), std::move(mend)}};
 }
 
@@ -54,48 +56,150 @@ std::optional<std::string> text_of(const Json& message, const char* key) {
   return found->get<std::string>();
 }
 
+/// What was given with a trip: {"files": {NAME: CONTENT}}.
+std::map<std::string, std::string> files_of(const Json& message) {
+  std::map<std::string, std::string> out;
+  const auto given = message.find("files");
+  if (given == message.end() || !given->is_object()) return out;
+  for (const auto& [name, content] : given->items()) {
+    if (content.is_string()) out[name] = content.get<std::string>();
+  }
+  return out;
+}
+files::FileReader from_files(std::map<std::string, std::string> files) {
+  return [files = std::move(files)](const std::string& wanted, const Where& where) -> Result<std::string> {
+    if (const auto found = files.find(wanted); found != files.end()) return found->second;
+    return fail(where, "file '" + one_line(wanted) + "', which is not here",
+                "a trip whose files were given with it");
+  };
+}
+
 }  // namespace
 
 struct Session::State {
-  kit::Trip trip;
+  std::string text;                          ///< the trip file as it was opened
+  std::map<std::string, std::string> files;  ///< what it names
+  kit::Trip trip;                            ///< as it was opened
+  Settings settings;                         ///< beside it
+  std::optional<advice::Prepared> prepared;  ///< the trip with the settings
+  advice::Changes changes;
   advice::Advice advice;
+
+  [[nodiscard]] Checked<kit::Trip> read(const std::string& from) const {
+    return files::read_trip(from, trip_name, from_files(files));
+  }
+
+  Json open(const Json& message) {
+    const auto wanted = text_of(message, "trip");
+    if (!wanted) return told(mistakes("trip", "no text", "the trip file's text under \"trip\""));
+    State fresh;
+    fresh.text = *wanted;
+    fresh.files = files_of(message);
+    auto read = fresh.read(fresh.text);
+    if (!read) return told(read.error());
+    fresh.trip = std::move(*read);
+    fresh.prepared.emplace(fresh.trip);
+    fresh.advice = fresh.prepared->decide();
+    *this = std::move(fresh);
+    return answered({});
+  }
+
+  /// Ids of a list as numbers of things; what is not there any more is passed over.
+  [[nodiscard]] std::vector<int> things_of(const Json& message, const char* key) const {
+    std::vector<int> out;
+    const auto list = message.find(key);
+    if (list == message.end() || !list->is_array()) return out;
+    const auto& by_id = prepared->inventory().by_id;
+    for (const auto& id : *list) {
+      if (!id.is_string()) continue;
+      const auto found = by_id.find(id.get<std::string>());
+      if (found != by_id.end() && std::find(out.begin(), out.end(), found->second) == out.end())
+        out.push_back(found->second);
+    }
+    return out;
+  }
+
+  Json change(const Json& message) {
+    if (!prepared) return told(mistakes("do", "'change' before 'open'", "a trip that is open"));
+    std::vector<Error> errors;
+    Reader reader(message, errors);
+    advice::Changes wanted;
+    if (double limit = 0; reader.number("limit_g", {1, 100000, "grams"}, limit)) wanted.limit_g = limit;
+    const Json* const set = reader.find("set");
+    const auto wished = set == nullptr ? Settings{} : read_settings(*set, errors);
+    if (!errors.empty()) return told(errors);
+    if (wished != settings) {
+      const auto edited = with_settings(text, trip, wished);
+      if (!edited) return told({edited.error()});
+      auto next = read(*edited);
+      if (!next) return told(next.error());
+      apply_to_library(*next, wished);
+      prepared.emplace(std::move(*next));
+      settings = wished;
+    }
+    wanted.must_go = things_of(message, "must_go");
+    wanted.not_mine = things_of(message, "not_mine");
+    advice = prepared->decide(wanted);
+    changes = std::move(wanted);
+    return answered({});
+  }
+
+  Json rest() {
+    if (!prepared) return told(mistakes("do", "'rest' before 'open'", "a trip that is open"));
+    advice::AdviceOptions options;
+    options.remedies = true;
+    prepared->complete(advice, options);
+    const auto now = prepared->trip_with(changes);
+    const auto picture = advice::make_picture(now, advice);
+    Json out = answered({{"data", Json::parse(page::page_json(now, advice, picture))}});
+    out["parts"]["report"] = report(now, advice, picture);
+    return out;
+  }
+
+  /// The trip file with what was changed written into it; what is not at hand stays in it.
+  [[nodiscard]] Json save() const {
+    if (!prepared) return told(mistakes("do", "'save' before 'open'", "a trip that is open"));
+    std::set<int> always;
+    for (const int thing : changes.must_go) {
+      const auto& item = advice::item_of(trip, nth(prepared->inventory().things, thing));
+      if (!item.library) always.insert(item.line);
+    }
+    auto out = with_settings(text, trip, settings, always);
+    if (out && changes.limit_g)
+      out = files::with_key(*out, {"trip"}, "mass_limit_kg", fmt::format("{:g}", *changes.limit_g / 1000));
+    if (!out) return told({out.error()});
+    return {{"ok", true}, {"trip", *out}};
+  }
 
   [[nodiscard]] Json facts() const {
     Json carried = Json::array(), left = Json::array();
     for (const auto& item : advice.items)
       (item.carry ? carried : left).push_back(nth(advice.inventory.things, item.thing).id);
-    return {{"name", trip.name},         {"reach", advice.kit.reach},     {"mass_g", advice.kit.mass_g},
-            {"limit_g", advice.limit_g}, {"carried", std::move(carried)}, {"left", std::move(left)}};
+    return {{"name", prepared->trip().name}, {"reach", advice.reach},       {"mass_g", advice.kit.mass_g},
+            {"limit_g", advice.limit_g},     {"proved", advice.kit.proved}, {"carried", std::move(carried)},
+            {"left", std::move(left)}};
   }
 
-  Json open(const Json& message) {
-    const auto text = text_of(message, "trip");
-    if (!text) return told(mistake("trip", "no text", "the trip file's text under \"trip\""));
-    const files::FileReader reader = [&](const std::string& wanted,
-                                         const Where& where) -> Result<std::string> {
-      if (const auto files = message.find("files"); files != message.end() && files->is_object()) {
-        if (auto content = text_of(*files, wanted.c_str())) return *content;
-      }
-      return fail(where, "file '" + one_line(wanted) + "', which is not here",
-                  "a file that was given with the trip");
-    };
-    auto read = files::read_trip(*text, trip_name, reader);
-    if (!read) return told(read.error());
-    trip = std::move(*read);
-    advice = advice::advise(trip);
-    return answered();
-  }
-
-  [[nodiscard]] Json answered() const {
-    return {{"ok", true},
-            {"parts", {{"report", report(trip, advice, advice::make_picture(trip, advice))}}},
-            {"facts", facts()}};
+  [[nodiscard]] Json answered(Json more) const {
+    Json out = {{"ok", true}, {"parts", Json::object()}, {"facts", facts()}};
+    out.update(more);
+    return out;
   }
 
   Json answer(const Json& message) {
     const auto what = text_of(message, "do");
     if (what == "open") return open(message);
-    return told(mistake("do", what ? "'" + one_line(*what) + "'" : "nothing", "one of open"));
+    if (what == "change") return change(message);
+    if (what == "rest") return rest();
+    if (what == "save") return save();
+    if (what) {
+      if (const auto asked = answer_alone(*what, message, from_files(files_of(message)))) {
+        if (!*asked) return told(asked->error());
+        return {{"ok", true}, {"text", **asked}};
+      }
+    }
+    return told(mistakes("do", what ? "'" + one_line(*what) + "'" : "nothing",
+                         "one of open, change, rest, save, pack, explain, antenna, path"));
   }
 };
 
@@ -106,17 +210,17 @@ Session& Session::operator=(Session&&) noexcept = default;
 
 std::string Session::answer(std::string_view message) {
   if (message.size() > most_message_bytes)
-    return dumped(told(mistake({}, "a longer message", "at most 16 MB")));
+    return dumped(told(mistakes({}, "a longer message", "at most 16 MB")));
   if (too_deep(message, most_depth))
-    return dumped(told(mistake({}, "brackets nested deeper", "at most 20 levels")));
+    return dumped(told(mistakes({}, "brackets nested deeper", "at most 20 levels")));
   const Json asked = Json::parse(message, nullptr, false);
   if (!asked.is_object())
-    return dumped(told(mistake({}, "no JSON object", R"(a message as {"do": "open", ...})")));
+    return dumped(told(mistakes({}, "no JSON object", R"(a message as {"do": "open", ...})")));
   Json out;
   try {
     out = state_->answer(asked);
   } catch (const std::bad_alloc&) {
-    out = told(mistake({}, "not enough memory for this", "a smaller trip"));
+    out = told(mistakes({}, "not enough memory for this", "a smaller trip"));
   }
   if (const auto id = asked.find("id"); id != asked.end()) out["id"] = *id;
   return dumped(out);
