@@ -21,37 +21,56 @@ using std::chrono::hours;
 constexpr int edge_points = 120;
 constexpr double skip_most_km = 4000;
 
+constexpr std::size_t skip_steps = static_cast<std::size_t>(skip_most_km / skip_step_km);
+
+/// Distances 100, 200, ... 4000 km towards each region, and away from those that a cell serves the long way
+/// round.
 struct Skip {
   std::vector<geodesy::Path> paths;
-  std::size_t per_way = 0;
+  std::vector<std::array<std::size_t, 2>> first;  ///< of each way, by the way round
 };
 
-/// Distances 100, 200, ... 4000 km towards each region.
 Skip skip_paths(const std::vector<PictureWay>& ways) {
   Skip out;
-  out.per_way = static_cast<std::size_t>(skip_most_km / skip_step_km);
   for (const auto& way : ways) {
-    for (std::size_t i = 1; i <= out.per_way; ++i) {
-      const auto to =
-          geodesy::destination(way.path.from, way.path.bearing_deg, skip_step_km * static_cast<double>(i));
-      out.paths.push_back(geodesy::make_path(way.path.from, to, geodesy::Way::short_way));
+    out.first.push_back({});
+    const bool round = std::any_of(way.cells.begin(), way.cells.end(), [](const PictureCell& c) {
+      return c.open() && c.way == geodesy::Way::long_way;
+    });
+    for (std::size_t turn = 0; turn <= (round ? 1U : 0U); ++turn) {
+      out.first.back()[turn] = out.paths.size();
+      for (std::size_t i = 1; i <= skip_steps; ++i) {
+        const auto to = geodesy::destination(way.path.from, way.path.bearing_deg + (turn == 1 ? 180 : 0),
+                                             skip_step_km * static_cast<double>(i));
+        out.paths.push_back(geodesy::make_path(way.path.from, to, geodesy::Way::short_way));
+      }
     }
   }
   return out;
 }
 
-bool returns_mostly(const circuit::Passage& passage) {
+/// Whether some layer carries it on such a share of days at least: sporadic E where the cell's own ray is that.
+bool returns(const circuit::Passage& passage, bool by_es, double share) {
+  if (by_es) return passage.es_count > 0 && passage.es[0].mode.hops == 1;
   const auto modes = passage.in_use();
   return std::any_of(modes.begin(), modes.end(),
-                     [](const circuit::Mode& m) { return m.support_probability >= 0.5; });
+                     [&](const circuit::Mode& m) { return m.support_probability >= share; });
 }
 
-std::optional<double> skip_km(const circuit::Circuits& circuits, std::size_t first, std::size_t count,
-                              int hour, double mhz) {
-  for (std::size_t i = 0; i < count; ++i) {
-    if (returns_mostly(circuits.passage(first + i, hour, mhz)))
-      return i == 0 ? 0 : skip_step_km * static_cast<double>(i + 1);
+std::optional<double> skip_km(const circuit::Circuits& circuits, std::size_t first, int hour, double mhz,
+                              const PictureCell& cell) {
+  // On the days on which the cell's own ray is carried, or half of them: the picture shows both.
+  const bool drawn = cell.open() && cell.ray().hops > 0;
+  const double share = drawn ? std::min(0.5, cell.ray().support_probability) : 0.5;
+  // Where it comes down itself there is no skip zone.
+  const double own = drawn ? cell.distance_km / cell.ray().hops : skip_most_km + skip_step_km;
+  for (std::size_t i = 0; i < skip_steps; ++i) {
+    const double km = skip_step_km * static_cast<double>(i + 1);
+    if (km > own) break;
+    if (returns(circuits.passage(first + i, hour, mhz), drawn && cell.es.has_value(), share))
+      return i == 0 ? 0 : km;
   }
+  if (drawn) return std::min(own, skip_most_km);
   return std::nullopt;
 }
 
@@ -222,21 +241,26 @@ Picture make_picture(const kit::Trip& trip, const Advice& advice) {
     for (int s = 0; s < static_cast<int>(trip.sites.size()); ++s) {
       for (int t = 0; t < static_cast<int>(trip.targets.size()); ++t) out.ways.push_back(gather.way(s, t));
     }
-    const Skip skip = skip_paths(out.ways);
-    const circuit::Circuits near(skip.paths, trip.climate);
     const std::size_t bands = trip.bands.size();
     for (auto& way : out.ways) way.cells.resize(24 * bands);
-    const bool filled = !advice.openings.slots.empty();
-    parallel_for(out.ways.size() * 24, 1, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t i = begin; i < end; ++i) {
-        auto& way = out.ways[i / 24];
-        const auto hour = static_cast<int>(i % 24);
-        for (std::size_t b = 0; b < bands; ++b) {
-          auto& cell = way.cells[static_cast<std::size_t>(hour) * bands + b];
-          if (filled) cell = gather.cell(way.site, way.target, hour, static_cast<int>(b));
-          cell.skip_km = skip_km(near, (i / 24) * skip.per_way, skip.per_way, hour, trip.bands[b].mhz);
+    const auto each_cell = [&](const auto& work) {
+      parallel_for(out.ways.size() * 24, 1, [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+          for (std::size_t b = 0; b < bands; ++b)
+            work(i / 24, static_cast<int>(i % 24), b, out.ways[i / 24].cells[(i % 24) * bands + b]);
         }
-      }
+      });
+    };
+    if (!advice.openings.slots.empty()) {
+      each_cell([&](std::size_t w, int hour, std::size_t b, PictureCell& cell) {
+        cell = gather.cell(out.ways[w].site, out.ways[w].target, hour, static_cast<int>(b));
+      });
+    }
+    const Skip skip = skip_paths(out.ways);
+    const circuit::Circuits near(skip.paths, trip.climate);
+    each_cell([&](std::size_t w, int hour, std::size_t b, PictureCell& cell) {
+      const bool round = cell.open() && cell.way == geodesy::Way::long_way;
+      cell.skip_km = skip_km(near, skip.first[w][round ? 1 : 0], hour, trip.bands[b].mhz, cell);
     });
   }
   add_patterns(out, trip, advice);

@@ -8,10 +8,12 @@
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
+#include "section.hpp"
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/hash.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/page/pictures.hpp"
+#include "skerry/words/page_text.hpp"
 #include "skerry/words/setup.hpp"
 #include "svg.hpp"
 
@@ -26,11 +28,11 @@ using advice::PictureCell;
 const std::vector<std::string>& cell_keys() {
   static const std::vector<std::string> keys = [] {
     std::vector<std::string> out{
-        "open",          "no_setup",      "skip_km",   "days_both",    "long_method", "e_layer",
-        "hops",          "elevation_deg", "mirror_km", "muf_mhz",      "support",     "way",
-        "distance_km",   "bearing_deg",   "setup",     "mode",         "person",      "free_space_db",
-        "absorption_db", "above_muf_db",  "ground_db", "screening_db", "auroral_db",  "other_db",
-        "focusing_db",   "es_days"};
+        "open",      "no_setup",      "days_both",     "way",           "hops",
+        "hop",       "mirror_km",     "layer",         "skip_x",        "equal_hops",
+        "es_days",   "setup",         "mode",          "person",        "long_method",
+        "skip_km",   "elevation_deg", "free_space_db", "absorption_db", "above_muf_db",
+        "ground_db", "screening_db",  "auroral_db",    "other_db",      "focusing_db"};
     for (const char* side : {"there_", "back_"}) {
       for (const char* key : {"power_dbw", "from_dbi", "to_dbi", "rest_db", "received_dbw", "noise_dbw",
                               "snr_db", "required_db", "margin_db", "upper_db", "lower_db", "days"}) {
@@ -52,33 +54,75 @@ void add_side(Json& out, const circuit::Direction& d, const circuit::Ledger& t, 
   out.push_back(rounded(d.days_in_ten, 2));
 }
 
-Json cell_json(const PictureCell& c, bool ledger) {
-  Json out = Json::array({c.open() ? 1 : 0, c.no_setup ? 1 : 0, rounded(c.skip_km.value_or(-1), 0)});
+struct Place {
+  const Frame& near;
+  const Frame& round;
+};
+
+Json cell_json(const Place& place, const PictureCell& c, bool ledger) {
+  Json out = Json::array({c.open() ? 1 : 0, c.no_setup ? 1 : 0});
   if (!c.open()) return out;
+  const bool long_way = c.way == geodesy::Way::long_way;
   out.push_back(rounded(c.days_both, 2));
+  out.push_back(long_way ? 1 : 0);
   if (!ledger) return out;
-  out.push_back(c.long_method ? 1 : 0);
-  const auto& ray = c.ray();
-  out.push_back(ray.layer == circuit::Layer::f2 ? 0 : ray.layer == circuit::Layer::e ? 1 : 2);
-  out.push_back(ray.hops);
-  out.push_back(rounded(ray.elevation_deg, 1));
-  out.push_back(rounded(ray.reflection_height_km, 0));
-  out.push_back(rounded(ray.basic_muf_mhz, 1));
-  out.push_back(rounded(ray.support_probability, 2));
-  out.push_back(c.way == geodesy::Way::long_way ? 1 : 0);
-  out.push_back(rounded(c.distance_km, 0));
-  out.push_back(rounded(c.bearing_deg, 0));
+  const bool drawn = c.ray().hops > 0;
+  const auto ray = drawn ? drawn_ray(c) : DrawnRay{};
+  out.push_back(drawn ? ray.hops : 0);
+  const auto frame = frame_of_cell(long_way ? place.round : place.near, c);
+  out.push_back(drawn ? hop_path(frame, ray, frame.km) : std::string());
+  out.push_back(rounded(ray.mirror_km, 0));
+  out.push_back(c.ray().layer == circuit::Layer::f2 ? 0 : c.ray().layer == circuit::Layer::e ? 1 : 2);
+  out.push_back(rounded(ray.skip_km > 0.0 ? frame.x(*ray.skip_km) : 0, 1));
+  out.push_back(ray.equal_hops ? 1 : 0);
+  out.push_back(rounded(c.es_days, 1));
   out.push_back(c.by->setup.value());
   out.push_back(c.by->mode.value());
   out.push_back(c.by->person.value());
+  out.push_back(c.long_method ? 1 : 0);
+  out.push_back(rounded(ray.skip_km.value_or(-1), 0));
+  out.push_back(rounded(drawn ? std::abs(ray.elevation_deg) : 0, 1));
   const auto& m = c.strongest;
   for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.screening_db,
                          m.auroral_db, m.other_db, -m.focusing_db}) {
     out.push_back(rounded(v, 1));
   }
-  out.push_back(rounded(c.es_days, 2));
   add_side(out, c.there, c.there_terms, c.there_terms.from_dbi, c.there_terms.to_dbi);
   add_side(out, c.back, c.back_terms, c.back_terms.to_dbi, c.back_terms.from_dbi);
+  return out;
+}
+
+/// What the section shows on one way round: what stays, what each hour changes, and each antenna's lobe.
+Json frame_json(const kit::Trip& trip, const advice::Picture& picture, const advice::PictureWay& way,
+                const Frame& frame) {
+  Json hours = Json::array();
+  for (int h = 0; h < 24; ++h) hours.push_back(frame_hour(frame, picture.day, h));
+  Json lobes = Json::object();
+  for (const auto& p : picture.patterns) {
+    const bool used = std::any_of(way.cells.begin(), way.cells.end(), [&](const PictureCell& c) {
+      return c.by && c.by->setup.value() == p.setup && (c.way == geodesy::Way::long_way) == frame.long_way;
+    });
+    if (used) lobes[fmt::format("{}-{}", p.setup, p.band)] = lobe_path(frame, p);
+  }
+  return {
+      {"base", frame_base(frame, nth(trip.sites, way.site).name, nth(trip.targets, way.target).region.name)},
+      {"end", rounded(frame.x(frame.km), 1)},
+      {"up", rounded(frame.up, 4)},
+      {"note", fmt::format(caption::stretched, frame.up / frame.along)},
+      {"hours", std::move(hours)},
+      {"lobes", std::move(lobes)}};
+}
+
+/// Where the ray comes down or is turned, on the map, for each number of hops of each way round.
+Json bounces_json(const kit::Trip& trip, const advice::PictureWay& way) {
+  Json out = Json::object();
+  for (const auto& c : way.cells) {
+    if (!c.open() || c.ray().hops <= 0) continue;
+    const int hops = drawn_ray(c).hops;
+    const bool long_way = c.way == geodesy::Way::long_way;
+    const auto key = fmt::format("{}-{}", long_way ? 1 : 0, hops);
+    if (!out.contains(key)) out[key] = bounce_path(nth(trip.sites, way.site).at, way.path.to, long_way, hops);
+  }
   return out;
 }
 
@@ -113,7 +157,7 @@ Json targets_json(const kit::Trip& trip) {
   return out;
 }
 
-Json ways_json(const advice::Picture& picture) {
+Json ways_json(const kit::Trip& trip, const advice::Picture& picture) {
   long open = 0;
   for (const auto& way : picture.ways) {
     open += std::count_if(way.cells.begin(), way.cells.end(), [](const PictureCell& c) { return c.open(); });
@@ -121,20 +165,43 @@ Json ways_json(const advice::Picture& picture) {
   Json out = Json::array();
   const UtcTime midnight = start_of(picture.day);
   for (const auto& way : picture.ways) {
+    const auto round = std::find_if(way.cells.begin(), way.cells.end(), [](const PictureCell& c) {
+      return c.open() && c.way == geodesy::Way::long_way;
+    });
+    const auto near = frame_of(way, way.path.distance_km, false);
+    const auto far = round == way.cells.end() ? near : frame_of(way, round->distance_km, true);
     Json cells = Json::array();
-    for (const auto& cell : way.cells)
-      cells.push_back(cell_json(cell, open <= ledger_cells || cell.days_both >= 0.5));
+    for (std::size_t i = 0; i < way.cells.size(); ++i)
+      cells.push_back(
+          cell_json({near, far}, way.cells[i], open <= ledger_cells || way.cells[i].days_both >= 0.5));
+    Json frames = Json::array({frame_json(trip, picture, way, near)});
+    if (round != way.cells.end()) frames.push_back(frame_json(trip, picture, way, far));
     out.push_back({{"site", way.site},
                    {"target", way.target},
-                   {"km", rounded(way.path.distance_km, 0)},
-                   {"bearing_deg", rounded(way.path.bearing_deg, 0)},
-                   {"far_zone", plain(way.far_zone.name())},
                    {"far_offset_min", way.far_zone.offset_s(midnight) / 60},
                    {"far_sun_deg", numbers(way.far_sun_deg, 1)},
                    {"muf_mhz", numbers(way.muf_mhz, 1)},
-                   {"optimum_mhz", numbers(way.optimum_mhz, 1)},
+                   {"frames", std::move(frames)},
+                   {"bounces", bounces_json(trip, way)},
                    {"cells", std::move(cells)}});
   }
+  return out;
+}
+
+/// Of the set that is carried, or the first one.
+double power_w(const kit::Trip& trip, const advice::Advice& a) {
+  for (const int i : a.kit.items) {
+    const auto& thing = nth(a.inventory.things, i);
+    if (thing.kind == advice::ThingKind::rig) return nth(trip.rigs, thing.index).power_w;
+  }
+  return trip.rigs.empty() ? 0 : trip.rigs.front().power_w;
+}
+
+/// The ledger's lines: what is said, the cell's keys of both directions, and how it is shown.
+Json ledger_json() {
+  Json out = Json::array();
+  for (const auto& line : caption::ledger)
+    out.push_back({line.text, line.text_of_long_method, line.there, line.back, line.kind});
   return out;
 }
 
@@ -187,18 +254,25 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
   for (const auto& use : advice.uses) {
     setups[std::to_string(use.setup)] = plain(words::setup_label(trip, advice, use.setup));
   }
-  Json nights = Json::array();
+  Json nights = Json::array(), darks = Json::array();
   for (std::size_t m = 0; m < picture.maps.size(); ++m) {
-    Json hours = Json::array();
-    for (std::size_t h = 0; h < 24; ++h) hours.push_back(night_path(trip, picture, m, h));
+    Json hours = Json::array(), deep = Json::array();
+    for (std::size_t h = 0; h < 24; ++h) {
+      hours.push_back(night_path(trip, picture, m, h));
+      deep.push_back(dark_path(trip, picture, m, h));
+    }
     nights.push_back(std::move(hours));
+    darks.push_back(std::move(deep));
   }
   const auto start = page_start(trip, picture);
-  return Json{{"schema", "skerry.page/1"},
+  return Json{{"schema", "skerry.page/2"},
               {"id", content_hash(fmt::format("{}\n{}\n{}\n", trip.name, to_iso(trip.first_day),
                                               to_iso(trip.last_day)))
                          .substr(0, 16)},
               {"day", to_iso(picture.day)},
+              {"first_day", to_iso(trip.first_day)},
+              {"r12", rounded(trip.climate.r12, 0)},
+              {"power_w", power_w(trip, advice)},
               {"want_days", rounded(trip.want_days_in_ten, 2)},
               {"start", {{"way", start.way}, {"hour", start.hour}, {"band", start.band}}},
               {"bands", std::move(bands)},
@@ -207,8 +281,40 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
               {"sites", sites_json(trip, picture)},
               {"targets", targets_json(trip)},
               {"cell_keys", cell_keys()},
-              {"ways", ways_json(picture)},
+              {"ways", ways_json(trip, picture)},
+              {"ray_start", frame_start},
               {"nights", std::move(nights)},
+              {"darks", std::move(darks)},
+              {"ledger", ledger_json()},
+              {"texts",
+               {{"open", caption::hop_open},
+                {"hop", caption::hop_one},
+                {"hops", caption::hop_many},
+                {"layers", {"F2", "E", "Es"}},
+                {"mirror", caption::hop_mirror},
+                {"long", caption::cell_long},
+                {"equal", caption::drawn_hops},
+                {"es", caption::hop_es},
+                {"skip", caption::hop_skip},
+                {"no_skip", caption::hop_no_skip},
+                {"end", caption::hop_end},
+                {"closed", caption::hop_closed_short},
+                {"no_setup", caption::hop_no_setup_short},
+                {"below", caption::below_band},
+                {"weak", caption::too_weak},
+                {"faint", caption::hop_faint_short},
+                {"works", caption::reach_line},
+                {"none", caption::reach_none},
+                {"no_ledger", caption::no_ledger},
+                {"there", caption::ledger_there},
+                {"back", caption::ledger_back},
+                {"packed", caption::packed_of},
+                {"day", caption::light_day},
+                {"grey", caption::light_grey},
+                {"night", caption::light_night},
+                {"on_air", caption::on_air},
+                {"here", caption::here},
+                {"far", caption::there}}},
               {"picture_style", picture_style()}}
       .dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
 }

@@ -56,6 +56,21 @@ std::string bdi(std::string_view text) {
   return "<bdi>" + markup(text) + "</bdi>";
 }
 
+std::string filled_in(std::string_view text, const std::vector<std::string>& values) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool mark = text[i] == '%' && i + 1 < text.size() && text[i + 1] >= '0' && text[i + 1] <= '9';
+    const auto value = mark ? static_cast<std::size_t>(text[i + 1] - '0') : 0;
+    if (!mark || value >= values.size()) {
+      out += text[i];
+    } else {
+      out += values[value];
+      ++i;
+    }
+  }
+  return out;
+}
+
 std::string script_json(std::string_view json) {
   std::string out;
   out.reserve(json.size());

@@ -6,8 +6,10 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "skerry/words/captions.hpp"
+#include "skerry/words/page_text.hpp"
 namespace skerry::page {
 
 namespace caption = words::caption;
@@ -22,6 +24,9 @@ namespace caption = words::caption;
 
 /// markup() set apart in its direction of writing.
 [[nodiscard]] std::string bdi(std::string_view text);
+
+/// A text with its marks %0 to %9 replaced by these values; the page's script fills in the same texts.
+[[nodiscard]] std::string filled_in(std::string_view text, const std::vector<std::string>& values);
 
 /// JSON text made fit for a <script> block: < > & and U+2028/9 become \uXXXX (inside strings, the only place
 /// where JSON can hold them).

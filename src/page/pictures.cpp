@@ -12,9 +12,11 @@
 
 #include "html_parts.hpp"
 #include "html_text.hpp"
+#include "section.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/page_text.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/style.hpp"
 #include "svg.hpp"
@@ -157,16 +159,18 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
   const auto& cell = way.cells[best.hour * trip.bands.size() + best.band];
   const auto& from = nth(trip.sites, way.site).name;
   const auto& to = nth(trip.targets, way.target).region.name;
+  const bool round = cell.open() && cell.way == geodesy::Way::long_way;
+  const auto frame = frame_of(way, round ? cell.distance_km : way.path.distance_km, round);
   return sheet(
-      hop_svg(way, cell), 720,
+      section_svg(trip, picture, best), section_width,
       {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
-       !cell.open()
-           ? fmt::format(caption::hops_below_closed, way.path.distance_km)
-           : fmt::format(caption::hops_below, words::counted(cell.ray().hops, "hop"), cell.days_both,
-                         cell.distance_km, cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
-       {fmt::format(caption::hops_key,
-                    cell.skip_km > 0.0 ? fmt::format(caption::hops_skip, *cell.skip_km) : std::string(),
-                    cell.long_method ? caption::hops_long : "")}});
+       !cell.open() ? fmt::format(caption::hops_below_closed, way.path.distance_km)
+                    : fmt::format(caption::hops_below,
+                                  words::counted(cell.ray().hops > 0 ? drawn_ray(cell).hops : 0, "hop"),
+                                  cell.days_both, cell.distance_km,
+                                  cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
+       {cell_text(trip, way, cell, best.hour, best.band),
+        fmt::format(caption::stretched, frame.up / frame.along)}});
 }
 
 }  // namespace

@@ -23,14 +23,16 @@ struct ChartPoint {
 [[nodiscard]] std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                                      std::size_t hour);
 
+/// The same where the Sun is below the grey line's band.
+[[nodiscard]] std::string dark_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                                    std::size_t hour);
+/// Points on the chart where a ray of so many equal hops is turned, as a path of dots.
+[[nodiscard]] std::string bounce_path(GeoPoint from, GeoPoint to, bool long_way, int hops);
+
 /// The chart of one map: coast, night, rings of distance, bearings, regions by number, both ways round to
 /// each. Elements carry classes and data-target, so that a page can colour and change them. No fixed colours.
 [[nodiscard]] std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                                     std::size_t hour);
-
-/// The side view of one cell: hops over the curved Earth to scale, layers, the mirror's height, the take-off
-/// angle against the horizon, the skip zone. A closed cell shows the layers alone.
-[[nodiscard]] std::string hop_svg(const advice::PictureWay& way, const advice::PictureCell& cell);
 
 /// Days in ten of one way, bands by UTC hours, with clocks and Sun at both ends; hours of sessions framed.
 [[nodiscard]] std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std::size_t way);

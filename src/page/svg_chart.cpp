@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -10,6 +11,7 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/sun/greyline.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -185,6 +187,47 @@ std::vector<Spot> spots_of(const Paper& paper, const std::vector<const advice::P
   return out;
 }
 
+/// The regions' names beside their marks where they cover neither marks nor each other; the others go by number.
+std::string names_of_spots(const kit::Trip& trip, const std::vector<const advice::PictureWay*>& ways,
+                           const std::vector<Spot>& spots) {
+  // Judgement: size on a wide screen, and mean width, of a letter.
+  constexpr double size = 26, wide = 0.55 * size;
+  constexpr std::size_t room = 24;
+  struct Box {
+    double left, top, right, bottom;
+  };
+  std::vector<Box> taken;
+  for (const auto& s : spots)
+    taken.push_back({s.label.x - marker, s.label.y - marker, s.label.x + marker, s.label.y + marker});
+  taken.push_back({-16, -16, 16, 16});
+  std::string out;
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    const auto name = plain(nth(trip.targets, ways[i]->target).region.name);
+    if (name.size() > room) continue;
+    const double long_way = wide * static_cast<double>(name.size());
+    const auto& at = spots[i].label;
+    // Right, left, below, above.
+    const std::array<Box, 4> places{
+        {{at.x + marker + 6, at.y - size / 2, at.x + marker + 6 + long_way, at.y + size / 2},
+         {at.x - marker - 6 - long_way, at.y - size / 2, at.x - marker - 6, at.y + size / 2},
+         {at.x - long_way / 2, at.y + marker, at.x + long_way / 2, at.y + marker + size},
+         {at.x - long_way / 2, at.y - marker - size, at.x + long_way / 2, at.y - marker}}};
+    for (const auto& box : places) {
+      const bool inside = std::hypot(std::max(std::abs(box.left), std::abs(box.right)),
+                                     std::max(std::abs(box.top), std::abs(box.bottom))) < rim;
+      const bool free = std::none_of(taken.begin(), taken.end(), [&](const Box& b) {
+        return b.left < box.right && box.left < b.right && b.top < box.bottom && box.top < b.bottom;
+      });
+      if (!inside || !free) continue;
+      taken.push_back(box);
+      out += fmt::format("<text class=\"name\" data-target=\"{}\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>",
+                         ways[i]->target, box.left, box.bottom - size * 0.22, markup(name));
+      break;
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
 ChartPoint on_chart(GeoPoint centre, GeoPoint where) {
@@ -201,17 +244,49 @@ ChartPoint on_chart(GeoPoint centre, GeoPoint where) {
   return {share * east / across, -share * north / across};
 }
 
-std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
-                       std::size_t hour) {
+namespace {
+
+/// Everything inside the rim on the dark side of an edge at that height of the Sun.
+std::string darker_than(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                        std::size_t hour, const std::vector<GeoPoint>& edge, double sun_deg) {
   const auto centre = nth(trip.sites, picture.maps[map].site).at;
   const Paper paper(centre);
-  const auto& night = picture.nights[hour];
   std::string out;
-  paper.ring(out, night.edge);
-  // The antipode is dark when the site is in daylight.
+  paper.ring(out, edge);
+  // What holds the antipode fills the outside of its outline; there the Sun stands as far below as here above.
   const Vec a = vec_of(centre.lat_deg, centre.lon_deg);
-  const Vec s = vec_of(night.subsolar.lat_deg, night.subsolar.lon_deg);
-  if (a.x * s.x + a.y * s.y + a.z * s.z > 0) out += Paper::disc();
+  const Vec s = vec_of(picture.nights[hour].subsolar.lat_deg, picture.nights[hour].subsolar.lon_deg);
+  if (-(a.x * s.x + a.y * s.y + a.z * s.z) < sin_deg(sun_deg)) out += Paper::disc();
+  return out;
+}
+
+}  // namespace
+
+std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                       std::size_t hour) {
+  return darker_than(trip, picture, map, hour, picture.nights[hour].edge, 0);
+}
+
+std::string dark_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
+                      std::size_t hour) {
+  // Judgement: points of an edge, as of the night's own.
+  constexpr int points = 90;
+  const UtcTime when = start_of(picture.day) + std::chrono::hours(hour);
+  return darker_than(trip, picture, map, hour, sun::terminator(when, -sun::twilight_low_deg, points),
+                     sun::twilight_low_deg);
+}
+
+std::string bounce_path(GeoPoint from, GeoPoint to, bool long_way, int hops) {
+  const auto end = on_chart(from, to);
+  const double far = std::max(1e-9, std::hypot(end.x, end.y));
+  std::string out;
+  for (int i = 0; i < hops; ++i) {
+    // On the long way round beyond the antipode: from the rim opposite inwards.
+    const double along = (i + 0.5) / hops * (long_way ? 2 - far : far);
+    const double r = !long_way ? along : along <= 1 ? -along : 2 - along;
+    out += fmt::format("M{:.1f} {:.1f}h0", plus_zero(rim * r * end.x / far, 1),
+                       plus_zero(rim * r * end.y / far, 1));
+  }
   return out;
 }
 
@@ -230,6 +305,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
   out += fmt::format("<circle class=\"sea\" r=\"{:g}\"/>", rim);
   out += "<path class=\"land\" d=\"" + coast_fill(paper, picture, sheet.antipode_on_land) + "\"/>";
   out += "<path class=\"night\" d=\"" + night_path(trip, picture, map, hour) + "\"/>";
+  out += "<path class=\"deepnight\" d=\"" + dark_path(trip, picture, map, hour) + "\"/>";
   out += rings_and_bearings();
   out += "<path class=\"coast\" d=\"" + coast_line(paper, picture) + "\"/>";
   out += fmt::format("<circle class=\"rim\" r=\"{:g}\"/>", rim);
@@ -253,6 +329,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
                        way->path.bearing_deg, way->path.distance_km) +
            "</title></g>";
   }
+  out += "<path class=\"bounce\" d=\"\"/>";
   const auto spots = spots_of(paper, ways);
   // Leads lie under all marks, so that none crosses a number.
   for (const auto& s : spots) {
@@ -271,6 +348,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
         ways[i]->target + 1);
   }
   out += ring_labels();
+  out += names_of_spots(trip, ways, spots);
   out += "<circle class=\"home\" r=\"11\"/><circle class=\"home-dot\" r=\"3.5\"/></svg>";
   return out;
 }

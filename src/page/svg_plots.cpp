@@ -8,6 +8,7 @@
 #include "html_text.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/page_text.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -16,6 +17,8 @@ namespace {
 
 // A plot's box, in units of the picture.
 constexpr double left = 46, top = 14, width = 300, height = 150;
+/// Judgement: what leaves higher up serves nothing that one flies to an island for.
+constexpr int highest_deg = 45;
 
 double x_of(double share) {
   return left + share * width;
@@ -26,9 +29,10 @@ double y_of(double share) {
 
 std::string trace(const std::array<double, 91>& gain_dbi, double low_dbi, double high_dbi, const char* kind) {
   std::string out = fmt::format("<path class=\"{}\" d=\"", kind);
-  for (std::size_t e = 0; e <= 90; e += 2) {
+  for (std::size_t e = 0; e <= highest_deg; ++e) {
     const double share = std::clamp((gain_dbi[e] - low_dbi) / (high_dbi - low_dbi), 0.0, 1.0);
-    out += fmt::format("{}{:.1f} {:.1f}", e == 0 ? 'M' : 'L', x_of(static_cast<double>(e) / 90), y_of(share));
+    out += fmt::format("{}{:.1f} {:.1f}", e == 0 ? 'M' : 'L', x_of(static_cast<double>(e) / highest_deg),
+                       y_of(share));
   }
   return out + "\"/>";
 }
@@ -57,12 +61,14 @@ std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) 
       "pattern",
       fmt::format(caption::pattern, markup(band), 5 * most, 5 * most + 5, p.best_dbi[5 * most + 2]), 206);
   const double tallest = std::max(1e-9, p.needed[most]);
+  double beyond = 0;
   for (std::size_t i = 0; i < p.needed.size(); ++i) {
-    if (p.needed[i] <= 0) continue;
+    if (5 * static_cast<int>(i) >= highest_deg) beyond += p.needed[i];
+    if (p.needed[i] <= 0 || 5 * static_cast<int>(i) >= highest_deg) continue;
     const double h = height * p.needed[i] / tallest;
-    out +=
-        fmt::format("<rect class=\"needed\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>",
-                    x_of(static_cast<double>(i) / 18), top + height - h, width / 18, h);
+    out += fmt::format(
+        "<rect class=\"needed\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>",
+        x_of(5.0 * static_cast<double>(i) / highest_deg), top + height - h, 5 * width / highest_deg, h);
   }
   for (int dbi = -20; dbi <= 10; dbi += 10) {
     const double y = y_of((dbi - low_dbi) / (high_dbi - low_dbi));
@@ -71,13 +77,26 @@ std::string pattern_svg(const kit::Trip& trip, const advice::PicturePattern& p) 
         "y=\"{4:.1f}\">{5}</text>",
         left, y, width, left - 5, y + 4, dbi);
   }
-  for (int e = 0; e <= 90; e += 15) {
-    out += fmt::format("<text class=\"tick mid\" x=\"{:.1f}\" y=\"{:g}\">{}&#176;</text>", x_of(e / 90.0),
-                       top + height + 16, e);
+  for (int e = 0; e <= highest_deg; e += 15) {
+    out += fmt::format("<text class=\"tick mid\" x=\"{:.1f}\" y=\"{:g}\">{}&#176;</text>",
+                       x_of(static_cast<double>(e) / highest_deg), top + height + 16, e);
   }
   out += trace(p.mean_dbi, low_dbi, high_dbi, "mean");
   if (p.has_sea) out += trace(p.towards_sea_dbi, low_dbi, high_dbi, "seaward");
   out += trace(p.best_dbi, low_dbi, high_dbi, "best");
+  // Named where they run, at the right end.
+  const auto name_line = [&](const std::array<double, 91>& gain_dbi, const char* name, double lift) {
+    const double share = std::clamp((gain_dbi[highest_deg] - low_dbi) / (high_dbi - low_dbi), 0.0, 1.0);
+    out += fmt::format("<text class=\"tick end line\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text>", x_of(1) - 3,
+                       y_of(share) + lift, name);
+  };
+  name_line(p.best_dbi, caption::pattern_best, -7);
+  name_line(p.mean_dbi, caption::pattern_mean, 16);
+  out += fmt::format(
+      "<text class=\"tick used\" x=\"{:.1f}\" y=\"{:g}\">{}</text>", x_of(0) + 4, top + 4,
+      fmt::format(caption::pattern_used, 5 * most, 5 * most + 5) +
+          (beyond > 0.005 ? fmt::format(caption::pattern_beyond, words::percent(beyond), highest_deg)
+                          : std::string()));
   out += axis(caption::pattern_axis) + "</svg>";
   return out;
 }

@@ -305,4 +305,16 @@ std::string pack_text(const kit::Trip& trip, const Advice& a, std::span<const Se
   return on_screen(out, style, 120);
 }
 
+std::string section_lines(Section which, const kit::Trip& trip, const Advice& a) {
+  constexpr std::size_t unbroken = 1U << 20U;
+  const auto text = section(which, trip, a, unbroken, Style{});
+  // A blank line, the heading, the rest.
+  const auto heading_end = text.find('\n', 1);
+  return heading_end == std::string::npos ? std::string() : text.substr(heading_end + 1);
+}
+
+std::string summary_lines(const kit::Trip& trip, const Advice& a) {
+  return pack::summary(trip, a, 1U << 20U);
+}
+
 }  // namespace skerry::words

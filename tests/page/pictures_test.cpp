@@ -9,6 +9,7 @@
 
 #include "../advice/small_trip.hpp"
 #include "check.hpp"
+#include "section.hpp"
 #include "skerry/advice/explain_trip.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/words/numbers.hpp"
@@ -34,16 +35,6 @@ std::size_t count(const std::string& text, const std::string& what) {
   return n;
 }
 
-/// The corners of a path of M and L.
-std::vector<ChartPoint> corners(std::string path) {
-  std::replace(path.begin(), path.end(), 'M', ' ');
-  std::replace(path.begin(), path.end(), 'L', ' ');
-  std::istringstream in(path);
-  std::vector<ChartPoint> out;
-  for (ChartPoint p; in >> p.x >> p.y;) out.push_back(p);
-  return out;
-}
-
 struct Case {
   kit::Trip trip;
   advice::Advice advice;
@@ -66,7 +57,8 @@ const Case& small() {
 
 }  // namespace
 
-TEST_CASE("the side view is to scale: its ray leaves at the angle that the triangle gives", "[svg][known]") {
+TEST_CASE("the drawn ray leaves at the angle that the triangle gives, and never below the horizon",
+          "[svg][known]") {
   // Source: plane geometry of the triangle centre, ground, mirror (as in ITU-R P.533-14, section 5.1.2; from
   // memory): tan(elevation) = (cos t - R / (R + h)) / sin t, with t the half hop as an angle at the centre.
   constexpr double radius_km = 6371;
@@ -78,46 +70,62 @@ TEST_CASE("the side view is to scale: its ray leaves at the angle that the trian
       cell.strongest.hops = hops;
       cell.strongest.reflection_height_km = 300;
       cell.distance_km = hop_km * hops;
-      cell.skip_km = 400;
-      advice::PictureWay way;
-      way.path.distance_km = cell.distance_km;
       const double t = hop_km / 2 / radius_km;
       const double wanted_deg =
           std::atan((std::cos(t) - radius_km / (radius_km + 300)) / std::sin(t)) * 180 / std::numbers::pi;
-      cell.strongest.elevation_deg = wanted_deg;
-      const auto svg = hop_svg(way, cell);
-      const auto ray = corners(between(svg, "class=\"ray\" d=\"", "\""));
-      const auto level = corners(between(svg, "class=\"level\" d=\"", "\""));
-      REQUIRE(ray.size() == 2 * static_cast<std::size_t>(hops) + 1);
-      REQUIRE(level.size() == 2);
-      const auto angle = [](ChartPoint a, ChartPoint b) {
-        return std::atan2(a.y - b.y, b.x - a.x) * 180 / std::numbers::pi;
-      };
-      // Corners are written to a tenth of a unit: on the shortest leg of 25 units that is a quarter of a
-      // degree.
-      CHECK_THAT(angle(ray[0], ray[1]) - angle(level[0], level[1]), WithinAbs(wanted_deg, 0.4));
-      CHECK(svg.find("data-skip=\"400\"") != std::string::npos);
-      // Inside its box, whatever the length.
-      double width = 0, height = 0;
-      std::istringstream(between(svg, "viewBox=\"0 0 ", "\"")) >> width >> height;
-      for (const auto& p : ray) {
-        CHECK(p.x >= 0);
-        CHECK(p.x <= width);
-        CHECK(p.y >= 0);
-        CHECK(p.y <= height);
-      }
+      const auto ray = drawn_ray(cell);
+      CHECK(ray.hops == hops);
+      CHECK_FALSE(ray.equal_hops);
+      CHECK_THAT(ray.elevation_deg, WithinAbs(wanted_deg, 1e-9));
+      advice::PictureWay way;
+      way.path.distance_km = cell.distance_km;
+      const auto frame = frame_of(way, cell.distance_km, false);
+      // The first corner of its curve lies on the tangent at the site.
+      std::string path = hop_path(frame, ray, cell.distance_km);
+      std::replace(path.begin(), path.end(), 'q', ' ');
+      std::istringstream in(path);
+      double x = 0, y = 0;
+      in >> x >> y;
+      // Written to a tenth of a unit.
+      CHECK_THAT(-y / x, WithinAbs(frame.up / frame.along * std::tan(wanted_deg * std::numbers::pi / 180),
+                                   0.1 * (frame.up / frame.along) / x + 0.02));
+      // Four numbers up, four down: it comes back to the ground where the hop ends.
+      std::vector<double> rest;
+      for (double v; in >> v;) rest.push_back(v);
+      REQUIRE(rest.size() == 6);
+      CHECK_THAT(rest[1] + rest[5], WithinAbs(0, 0.11));
+      CHECK_THAT(rest[0] + rest[4], WithinAbs(frame.along * hop_km, 0.11));
+      CHECK_THAT(-rest[1], WithinAbs(frame.up * 300, 0.06));
     }
   }
+  // A hop too long for its mirror is drawn as more of them.
+  advice::PictureCell cell;
+  cell.by.emplace();
+  cell.strongest.hops = 3;
+  cell.strongest.reflection_height_km = 300;
+  cell.distance_km = 14000;
+  const auto ray = drawn_ray(cell);
+  CHECK(ray.hops == 4);
+  CHECK(ray.equal_hops);
+  CHECK(ray.elevation_deg >= 0);
 }
 
-TEST_CASE("a closed cell shows layers and no ray", "[svg][edge]") {
+TEST_CASE("the lobe stands at the angles of the ray that leaves through it", "[svg][property]") {
   advice::PictureWay way;
-  way.path.distance_km = 19900;
-  const auto svg = hop_svg(way, {});
-  CHECK(count(svg, "class=\"layer") == 3);
-  CHECK(count(svg, "class=\"ray\"") == 0);
-  CHECK(count(svg, "class=\"skipzone\"") == 0);
-  CHECK(svg.find("nan") == std::string::npos);
+  way.path.distance_km = 9000;
+  const auto frame = frame_of(way, 9000, false);
+  advice::PicturePattern pattern;
+  pattern.best_dbi.fill(-20);
+  pattern.best_dbi[10] = 5;
+  // All but 10 degrees is nothing: the one corner off the site has its slope there, in the picture's own angles.
+  std::string path = lobe_path(frame, pattern);
+  for (const char letter : {'M', 'L', 'Z'}) std::replace(path.begin(), path.end(), letter, ' ');
+  std::istringstream in(path);
+  double slope = 0;
+  for (double x = 0, y = 0; in >> x >> y;) {
+    if (x > frame.x(0) + 1) slope = (frame.y(0) - y) / (x - frame.x(0));
+  }
+  CHECK_THAT(slope, WithinAbs(frame.up / frame.along * std::tan(10 * std::numbers::pi / 180), 0.02));
 }
 
 TEST_CASE("pictures have names of their own, stand alone and keep hostile names as text", "[svg][property]") {
@@ -171,24 +179,42 @@ TEST_CASE("the strip's numbers are those of the advice", "[svg][property]") {
 
 TEST_CASE("a way by sporadic E is drawn off its own layer", "[picture][known]") {
   // Source: the mirror of sporadic E at 110 km, as ITU-R P.534 has it (from memory).
+  const auto& c = small();
   advice::PictureCell cell;
   cell.by.emplace();
+  cell.days_both = 4;
   cell.strongest.hops = 2;
   cell.strongest.reflection_height_km = 300;
   auto& es = cell.es.emplace();
   es.layer = circuit::Layer::es;
   es.hops = 1;
   es.reflection_height_km = 110;
-  es.elevation_deg = 5.2;
   cell.distance_km = 1500;
-  advice::PictureWay way;
-  way.path.distance_km = cell.distance_km;
-  const auto svg = hop_svg(way, cell);
-  CHECK(svg.find("Es mirror at 110 km") != std::string::npos);
-  CHECK(svg.find("data-hops=\"1\"") != std::string::npos);
-  CHECK(svg.find("5.2&#176;") != std::string::npos);
+  auto way = c.picture.ways.front();
+  CHECK(drawn_ray(cell).hops == 1);
+  CHECK(drawn_ray(cell).mirror_km == 110);
+  CHECK(cell_text(c.trip, way, cell, 6, 0).find("1 hop off the Es layer") != std::string::npos);
   cell.es.reset();
-  CHECK(hop_svg(way, cell).find("F2 mirror at 300 km") != std::string::npos);
+  CHECK(drawn_ray(cell).mirror_km == 300);
+  CHECK(cell_text(c.trip, way, cell, 6, 0).find("2 hops off the F2 layer") != std::string::npos);
+}
+
+TEST_CASE("no ray lands inside its own skip zone, and none leaves below the horizon", "[picture][property]") {
+  const auto& c = small();
+  int drawn = 0;
+  for (const auto& way : c.picture.ways) {
+    for (const auto& cell : way.cells) {
+      if (!cell.open() || cell.ray().hops <= 0) continue;
+      ++drawn;
+      const auto ray = drawn_ray(cell);
+      CHECK(ray.elevation_deg >= 0);
+      REQUIRE(cell.skip_km);
+      CHECK(*cell.skip_km <= cell.distance_km / cell.ray().hops + 1e-9);
+      REQUIRE(ray.skip_km);
+      CHECK(*ray.skip_km <= cell.distance_km / ray.hops);
+    }
+  }
+  CHECK(drawn > 20);
 }
 
 TEST_CASE("the page's plain words are the sentences of the explanation, linked to their glosses",

@@ -30,8 +30,9 @@ struct PictureCell {
   /// Both told along the same mode, so that both directions explain one picture.
   circuit::Ledger there_terms, back_terms;
   double days_both = 0;
-  /// Nearest place, along the way, that the sky serves at this hour and band on half of the days, km; 0:
-  /// everywhere from the site on; none: nowhere up to 4000 km. Steps of skip_step_km.
+  /// Nearest place, along the way, that the sky serves at this hour and band on the days on which ray() is
+  /// carried (on half of the days where that is more, or nothing is open), km; never beyond where ray() first
+  /// comes down; 0: everywhere from the site on; none: nowhere up to 4000 km. Steps of skip_step_km.
   std::optional<double> skip_km;
   [[nodiscard]] bool open() const { return by.has_value(); }
   /// What is drawn.

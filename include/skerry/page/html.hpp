@@ -5,15 +5,20 @@
 #include <string>
 #include <vector>
 
-#include "skerry/advice/picture.hpp"
-#include "skerry/words/explain.hpp"
+#include "skerry/page/parts.hpp"
 
 namespace skerry::page {
 
-/// Causes from one site to one region, for the page's section in plain words.
-struct PlainWords {
-  int site = 0, target = 0;  ///< indices into the trip
-  words::ExplainSheet sheet;
+/// A key of the trip file, as the page's editor explains it.
+struct FieldHelp {
+  std::string table, key, accepted, help;
+};
+/// What makes the page answer changes; empty: it stays the report.
+struct Engine {
+  std::string worker;             ///< script of a worker that answers messages
+  std::string base64;             ///< the compressed engine that the worker is given, as text
+  std::string trip;               ///< the trip file
+  std::vector<FieldHelp> fields;  ///< of the trip file
 };
 
 /// HTML 5 with its styles, script and data inside; same input, same bytes. Nothing is loaded from anywhere:
@@ -22,12 +27,13 @@ struct PlainWords {
 /// where it stands alone.
 ///   picture  of the same trip and advice
 ///   words    the section in plain words; empty: the page has none
+///   engine   empty: no worker, nothing can be changed, and the policy allows neither
 ///   size     1.1 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
 ///            has more than ledger_cells open ones, to stay under 1.5 MB
 ///   source   HTML Living Standard; W3C Content Security Policy Level 3; WAI-ARIA 1.2 (grid pattern)
 [[nodiscard]] std::string report_html(const kit::Trip& trip, const advice::Advice& advice,
                                       const advice::Picture& picture,
-                                      const std::vector<PlainWords>& words = {});
+                                      const std::vector<PlainWords>& words = {}, const Engine& engine = {});
 
 /// Judgement: at about 250 bytes a cell, 1 MB.
 inline constexpr int ledger_cells = 4000;

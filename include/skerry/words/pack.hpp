@@ -41,6 +41,10 @@ inline constexpr std::array<const char*, 15> section_names = {
 /// The verdict with these parts.
 [[nodiscard]] std::string pack_text(const kit::Trip& trip, const advice::Advice& advice,
                                     std::span<const Section> sections, const Style& style);
+/// One section without its heading, each paragraph and row on a line of its own; empty where there is none.
+[[nodiscard]] std::string section_lines(Section section, const kit::Trip& trip, const advice::Advice& advice);
+/// What stands below the verdict (likely contacts, how firm, in practice), each on a line of its own.
+[[nodiscard]] std::string summary_lines(const kit::Trip& trip, const advice::Advice& advice);
 /// The answer to one "what if" alone.
 [[nodiscard]] std::string what_if_text(const advice::Advice& advice, const advice::WhatIf& what_if,
                                        std::size_t columns);
