@@ -78,6 +78,10 @@ function(skerry_embed_data target)
   file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/page/assets/*)
   file(GLOB schemas CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/docs/schemas/*.json)
   list(APPEND files ${assets} ${schemas})
+  # The engine for the page, where it has been built.
+  if(SKERRY_MODULE)
+    list(APPEND files ${SKERRY_MODULE}/engine.b64 ${SKERRY_MODULE}/worker.js)
+  endif()
   set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
   set(index ${CMAKE_BINARY_DIR}/embedded_index.cpp)
   # In WebAssembly every piece of data is a section of its own and says its size.
@@ -104,14 +108,15 @@ function(skerry_embed_data target)
   set(n 0)
   set(deps "")
   foreach(file IN LISTS files)
+    get_filename_component(path ${file} ABSOLUTE BASE_DIR ${CMAKE_SOURCE_DIR})
     string(APPEND asm "SECTION(skerry_blob_${n})\n.balign 16\n.globl SYM(skerry_blob_${n})\n.globl SYM(skerry_blob_${n}_end)\n"
-           "SYM(skerry_blob_${n}):\n.incbin \"${CMAKE_SOURCE_DIR}/${file}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n"
+           "SYM(skerry_blob_${n}):\n.incbin \"${path}\"\nSYM(skerry_blob_${n}_end):\n.byte 0\n"
            "SIZE(skerry_blob_${n}_end)\nSIZE(skerry_blob_${n})\n")
     string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
     # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/page/assets/report.css" as "assets/report.css".
-    string(REGEX REPLACE "^(data|src/page|docs)/" "" name ${file})
+    string(REGEX REPLACE "^(data|src/page|docs|.*/page)/" "" name ${file})
     string(APPEND rows "  {\"${name}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
-    list(APPEND deps ${CMAKE_SOURCE_DIR}/${file})
+    list(APPEND deps ${path})
     math(EXPR n "${n}+1")
   endforeach()
   string(APPEND asm "#if defined(__linux__) && defined(__ELF__)\n.section .note.GNU-stack,\"\",%progbits\n#endif\n")

@@ -25,14 +25,22 @@ target_link_libraries(PkgConfig::GEO INTERFACE geographic)
 add_compile_options(-fwasm-exceptions)
 add_link_options(-fwasm-exceptions)
 
-# The module: one file of code, one of JavaScript that starts it.
+# The module, and below page/ what a page carries of it: worker.js, and engine.b64 (gzip, base64).
 function(skerry_module)
-  add_executable(skerry_wasm ${CMAKE_SOURCE_DIR}/src/wasm.cpp)
+  add_executable(skerry_wasm src/wasm/bridge.cpp)
   skerry_enter(skerry_wasm PRIVATE engine)
   skerry_compile_rules(skerry_wasm)
   target_link_options(skerry_wasm PRIVATE -sMODULARIZE=1 -sEXPORT_NAME=skerryModule -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=4194304
     -sFILESYSTEM=0 -sENVIRONMENT=web,worker,node -sEXPORTED_FUNCTIONS=_skerry_answer,_malloc,_free
     -sEXPORTED_RUNTIME_METHODS=UTF8ToString,stringToUTF8,lengthBytesUTF8)
+  set(page ${CMAKE_BINARY_DIR}/page)
+  file(MAKE_DIRECTORY ${page})
+  set(scripts ${CMAKE_SOURCE_DIR}/src/wasm/ask.js ${CMAKE_SOURCE_DIR}/src/wasm/worker.js)
+  add_custom_command(OUTPUT ${page}/engine.b64 ${page}/worker.js
+    COMMAND sh -c "gzip -9n < skerry_wasm.wasm | base64 -w 0 > page/engine.b64"
+    COMMAND ${CMAKE_COMMAND} -E cat skerry_wasm.js ${scripts} > page/worker.js
+    DEPENDS skerry_wasm ${scripts} VERBATIM)
+  add_custom_target(skerry_page ALL DEPENDS ${page}/engine.b64)
 endfunction()
 
 # Each room is compiled as one file, in a third of the time. These have private names that a neighbour has too.

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/words/setup.hpp"
@@ -26,6 +27,10 @@ words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQ
   sheet.utc_hour = utc_hour;
   sheet.bands = circuit::explain(q);
   return sheet;
+}
+
+Module module() {
+  return {embedded_if("worker.js"), embedded_if("engine.b64")};
 }
 
 std::string report(const kit::Trip& trip, const advice::Advice& advice, const advice::Picture& picture) {

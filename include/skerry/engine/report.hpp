@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "skerry/advice/advise.hpp"
 #include "skerry/advice/picture.hpp"
@@ -16,6 +17,13 @@ namespace skerry::engine {
 [[nodiscard]] words::ExplainSheet explain_sheet(const kit::Trip& trip,
                                                 const circuit::ExplainQuestion& question, int site,
                                                 int target, std::optional<int> utc_hour);
+
+/// The engine itself, for a page that answers changes: a script for a worker (src/wasm/worker.js says what it is
+/// told) and the compressed module as base64. Both empty where the program was built without it.
+struct Module {
+  std::string_view worker, base64;
+};
+[[nodiscard]] Module module();
 
 /// page::report_html with all its parts, as `skerry report` writes it.
 [[nodiscard]] std::string report(const kit::Trip& trip, const advice::Advice& advice,

@@ -1,0 +1,10 @@
+// A message to the module and its answer, both objects.
+function skerryAnswer(module, message) {
+  const text = JSON.stringify(message);
+  const size = module.lengthBytesUTF8(text) + 1;
+  const at = module._malloc(size);
+  module.stringToUTF8(text, at, size);
+  const answer = module.UTF8ToString(module._skerry_answer(at));
+  module._free(at);
+  return JSON.parse(answer);
+}

@@ -1,0 +1,20 @@
+// The page's worker, behind what starts the module: first {engine: base64 of the gzipped module}, then {id, message} each of
+// which is answered by {id, reply}.
+let skerryReady;
+self.onmessage = async ({ data }) => {
+  if (data.engine !== undefined) {
+    skerryReady = (async () => {
+      const packed = Uint8Array.from(atob(data.engine), (letter) => letter.charCodeAt(0));
+      const plain = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
+      return skerryModule({ wasmBinary: await new Response(plain).arrayBuffer() });
+    })();
+    return;
+  }
+  let reply;
+  try {
+    reply = skerryAnswer(await skerryReady, data.message);
+  } catch (problem) {
+    reply = { error: 'What computes has stopped: ' + problem.message };
+  }
+  self.postMessage({ id: data.id, reply });
+};
