@@ -40,7 +40,7 @@ function(skerry_module)
     COMMAND sh -c "gzip -9n < skerry_wasm.wasm | base64 -w 0 > page/engine.b64"
     COMMAND ${CMAKE_COMMAND} -E cat skerry_wasm.js ${scripts} > page/worker.js
     DEPENDS skerry_wasm ${scripts} VERBATIM)
-  add_custom_target(skerry_page ALL DEPENDS ${page}/engine.b64)
+  add_custom_target(skerry_carried ALL DEPENDS ${page}/engine.b64)
 endfunction()
 
 # Each room is compiled as one file, in a third of the time. These have private names that a neighbour has too.

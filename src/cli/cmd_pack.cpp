@@ -133,14 +133,16 @@ void allow_outside(bool allowed) {
   outside_allowed = allowed;
 }
 
-kit::Trip read_trip_file(const std::string& name) {
+kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
   const auto text = must(os::read_file(name, 1U << 20U, {}));
-  const files::FileReader reader = [&name](const std::string& wanted,
-                                           const Where& where) -> Result<std::string> {
+  const files::FileReader reader = [&](const std::string& wanted, const Where& where) -> Result<std::string> {
     // The one place outside: one's own folder of settings, said so by the trip itself.
-    if (wanted.starts_with(own_settings)) return read_setting(wanted, where);
-    return os::read_beside(name, wanted, where, outside_allowed);
+    auto read = wanted.starts_with(own_settings) ? read_setting(wanted, where)
+                                                 : os::read_beside(name, wanted, where, outside_allowed);
+    if (read && written != nullptr) written->files[wanted] = *read;
+    return read;
   };
+  if (written != nullptr) written->text = text;
   return must(files::read_trip(text, name, reader));
 }
 

@@ -9,6 +9,7 @@
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/report.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
@@ -22,6 +23,9 @@ struct Options {
   std::string trip, pictures;
 };
 
+constexpr const char* needs_engine =
+    "a program that carries the engine for pages; ./dev page makes it from the source";
+
 /// The folder, made if it is not there; Stop where that cannot be.
 void write_pictures(const std::string& folder, const std::vector<page::NamedPicture>& pictures) {
   const auto made = os::make_folder(folder, {"--pictures"});
@@ -31,7 +35,8 @@ void write_pictures(const std::string& folder, const std::vector<page::NamedPict
 }
 
 void run_report(const Options& o, World& world) {
-  auto trip = read_trip_file(o.trip);
+  engine::TripText written;
+  auto trip = read_trip_file(o.trip, &written);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
   trip.sporadic_e = es_of(o.common.es);
   warn_of_zones(trip, world);
@@ -47,10 +52,41 @@ void run_report(const Options& o, World& world) {
       return;
     }
   }
-  write(engine::report(trip, advice, picture), o.common, world);
+  // What the file does not say cannot be asked again by the page.
+  if (!trip.climate.measured.empty() || !trip.sporadic_e) written = {};
+  write(engine::report(trip, advice, picture, written), o.common, world);
+}
+
+/// The page with the starter's trip, to be carried along and filled in there.
+void run_page(const Options& o, World& world) {
+  if (engine::module().base64.empty())
+    give_up(Error{{"page"}, "a program without the engine for pages", needs_engine, {}});
+  const auto text =
+      files::starter("My island", must(geodesy::parse_place("-19.70,63.43", {})), day_of(o.common));
+  const auto trip = must(files::read_trip(text, "starter", [](const std::string& name, const Where& where) {
+    return Result<std::string>(fail(where, name, "a trip that names no file"));
+  }));
+  const auto advice = advice::advise(trip);
+  write(engine::report(trip, advice, advice::make_picture(trip, advice), {text, {}}), o.common, world);
 }
 
 }  // namespace
+
+Command add_page(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  auto& o = *options;
+  auto* sub = app.add_subcommand(
+      "page", "one file for a phone or a browser that packs any trip, with no network and no program");
+  sub->add_option("--first-day", o.common.date, "of the trip to start from; without it: today")
+      ->type_name("DATE");
+  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
+      ->type_name("FILE");
+  sub->footer(
+      "Open it, then a trip file on it. Nothing leaves the device.\n"
+      "It needs a program that carries the engine for pages: ./dev page makes one from the source.\n"
+      "Example: skerry page -o skerry.html");
+  return {sub, [options](World& world) { run_page(*options, world); }};
+}
 
 Command add_report(CLI::App& app) {
   auto options = std::make_shared<Options>();
@@ -69,6 +105,8 @@ Command add_report(CLI::App& app) {
                   "names to the screen")
       ->type_name("FOLDER");
   sub->footer(
+      "Limit, things, power, date and Sun can be changed on the page where the program carries its own engine for "
+      "it\n('skerry page' tells); with --fof2 or without sporadic E the page stays as it is.\n"
       "Example: skerry report examples/rodrigues.toml -o trip.html\n"
       "         skerry report examples/rodrigues.toml --pictures trip-pictures");
   return {sub, [options](World& world) { run_report(*options, world); }};

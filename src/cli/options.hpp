@@ -13,6 +13,7 @@
 #include "skerry/core/result.hpp"
 #include "skerry/core/warnings.hpp"
 #include "skerry/engine/pack.hpp"
+#include "skerry/engine/report.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/kit/trip.hpp"
 #include "skerry/words/style.hpp"
@@ -128,8 +129,8 @@ void write_whole(const std::string& name, const std::string& content);
 
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);
-/// A trip file with the files it names, or Stop with all its mistakes.
-[[nodiscard]] kit::Trip read_trip_file(const std::string& name);
+/// A trip file with the files it names, or Stop with all its mistakes. `written`: what was read, all of it.
+[[nodiscard]] kit::Trip read_trip_file(const std::string& name, engine::TripText* written = nullptr);
 
 // The commands. Each adds itself to the app; `run_*` is called after parsing.
 struct Command {
@@ -144,6 +145,7 @@ Command add_new(CLI::App& app);
 Command add_pack(CLI::App& app);
 Command add_kit(CLI::App& app);
 Command add_report(CLI::App& app);
+Command add_page(CLI::App& app);
 Command add_map(CLI::App& app);
 Command add_batch(CLI::App& app);
 Command add_explain(CLI::App& app);

@@ -1,10 +1,12 @@
 #include "skerry/engine/report.hpp"
 
-#include <vector>
+#include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "skerry/advice/explain_trip.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/files/fields.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/words/setup.hpp"
 
@@ -33,16 +35,56 @@ Module module() {
   return {embedded_if("worker.js"), embedded_if("engine.b64")};
 }
 
-std::string report(const kit::Trip& trip, const advice::Advice& advice, const advice::Picture& picture) {
-  std::vector<page::PlainWords> words;
+std::vector<page::PlainWords> plain_words(const kit::Trip& trip, const advice::Advice& advice) {
+  std::vector<page::PlainWords> out;
   for (int site = 0; site < static_cast<int>(trip.sites.size()); ++site) {
     for (int target = 0; target < static_cast<int>(trip.targets.size()); ++target) {
       const auto question =
           advice::question_of(trip, advice, site, target, std::nullopt, words::setup_namer(trip));
-      words.push_back({site, target, explain_sheet(trip, question, site, target, std::nullopt)});
+      out.push_back({site, target, explain_sheet(trip, question, site, target, std::nullopt)});
     }
   }
-  return page::report_html(trip, advice, picture, words);
+  return out;
+}
+
+namespace {
+
+/// What may stand in a trip file, table by table.
+std::vector<page::FieldHelp> field_help() {
+  std::vector<page::FieldHelp> out;
+  std::vector<std::string> tables{"trip file"};
+  for (std::size_t i = 0; i < tables.size(); ++i) {
+    const auto name = tables[i];
+    for (const auto& field : files::fields_of(name).fields) {
+      if (i > 0) out.push_back({name, field.key, files::accepted(field), field.help});
+      const std::string below = field.table;
+      if (!below.empty() && std::find(tables.begin(), tables.end(), below) == tables.end())
+        tables.push_back(below);
+    }
+  }
+  return out;
+}
+
+page::Engine engine_of(const TripText& written) {
+  page::Engine out;
+  const auto built = module();
+  if (built.base64.empty()) return out;
+  if (!written.files.empty())
+    out.worker = "self.skerryFiles = " +
+                 nlohmann::json(written.files).dump(-1, ' ', true, nlohmann::json::error_handler_t::replace) +
+                 ";\n";
+  out.worker += built.worker;
+  out.base64 = built.base64;
+  out.trip = written.text;
+  out.fields = field_help();
+  return out;
+}
+
+}  // namespace
+
+std::string report(const kit::Trip& trip, const advice::Advice& advice, const advice::Picture& picture,
+                   const TripText& written) {
+  return page::report_html(trip, advice, picture, plain_words(trip, advice), engine_of(written));
 }
 
 }  // namespace skerry::engine

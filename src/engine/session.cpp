@@ -74,6 +74,10 @@ files::FileReader from_files(std::map<std::string, std::string> files) {
   };
 }
 
+void put_parts(Json& into, const std::vector<page::Part>& parts) {
+  for (const auto& part : parts) into[part.name] = part.html;
+}
+
 }  // namespace
 
 struct Session::State {
@@ -128,6 +132,7 @@ struct Session::State {
     const Json* const set = reader.find("set");
     const auto wished = set == nullptr ? Settings{} : read_settings(*set, errors);
     if (!errors.empty()) return told(errors);
+    const auto trip_before = prepared->trip_with(changes);
     if (wished != settings) {
       const auto edited = with_settings(text, trip, wished);
       if (!edited) return told({edited.error()});
@@ -139,9 +144,10 @@ struct Session::State {
     }
     wanted.must_go = things_of(message, "must_go");
     wanted.not_mine = things_of(message, "not_mine");
-    advice = prepared->decide(wanted);
+    auto decided = prepared->decide(wanted);
+    const auto before = std::exchange(advice, std::move(decided));
     changes = std::move(wanted);
-    return answered({});
+    return answered({{"said", page::change_text(trip_before, before, prepared->trip_with(changes), advice)}});
   }
 
   Json rest() {
@@ -152,7 +158,7 @@ struct Session::State {
     const auto now = prepared->trip_with(changes);
     const auto picture = advice::make_picture(now, advice);
     Json out = answered({{"data", Json::parse(page::page_json(now, advice, picture))}});
-    out["parts"]["report"] = report(now, advice, picture);
+    put_parts(out["parts"], page::slow_parts(now, advice, picture, plain_words(now, advice)));
     return out;
   }
 
@@ -182,6 +188,7 @@ struct Session::State {
 
   [[nodiscard]] Json answered(Json more) const {
     Json out = {{"ok", true}, {"parts", Json::object()}, {"facts", facts()}};
+    put_parts(out["parts"], page::quick_parts(prepared->trip_with(changes), advice));
     out.update(more);
     return out;
   }

@@ -12,7 +12,9 @@ self.onmessage = async ({ data }) => {
   }
   let reply;
   try {
-    reply = skerryAnswer(await skerryReady, data.message);
+    // The files that the trip names come along with the page.
+    const files = data.message.do === 'open' && self.skerryFiles ? { files: self.skerryFiles } : {};
+    reply = skerryAnswer(await skerryReady, { ...files, ...data.message });
   } catch (problem) {
     reply = { error: 'What computes has stopped: ' + problem.message };
   }

@@ -2,12 +2,15 @@
 // Layer: engine. Sees everything above it but after and os.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "skerry/advice/advise.hpp"
 #include "skerry/advice/picture.hpp"
+#include "skerry/page/parts.hpp"
 #include "skerry/words/explain.hpp"
 
 namespace skerry::engine {
@@ -25,8 +28,17 @@ struct Module {
 };
 [[nodiscard]] Module module();
 
-/// page::report_html with all its parts, as `skerry report` writes it.
+/// Every region from every site in plain words, for the page.
+[[nodiscard]] std::vector<page::PlainWords> plain_words(const kit::Trip& trip, const advice::Advice& advice);
+
+/// The trip file as somebody wrote it, and the files that it names by their names.
+struct TripText {
+  std::string text;
+  std::map<std::string, std::string> files;
+};
+/// page::report_html with all its parts, as `skerry report` writes it; one that answers changes where the program
+/// carries the engine.
 [[nodiscard]] std::string report(const kit::Trip& trip, const advice::Advice& advice,
-                                 const advice::Picture& picture);
+                                 const advice::Picture& picture, const TripText& written);
 
 }  // namespace skerry::engine

@@ -11,15 +11,21 @@ namespace skerry::engine {
 /// Same messages, same bytes: no clock, no file, no locale. Not for several threads at once.
 ///
 /// A message is a JSON object with "do" and, if wanted, "id" (anything; comes back). An answer is an object with
-/// "ok": true and
-///   "parts"  object of HTML fragments by name, made by room page
-///   "facts"  object of numbers and names (below)
-/// or with "ok": false and "errors": list of {"where", "line", "column", "found", "accepted", "mend", "text"}, text
-/// being all of it in one line as the program prints it.
+/// "ok": true and what is said below, or with "ok": false, "error": the mistakes as the program prints them, a line
+/// each, and "errors": list of {"where", "line", "column", "found", "accepted", "mend"}.
 ///
 ///   {"do": "open", "trip": TOML}  reads the trip and decides. "files": {NAME: CONTENT} is what the trip names.
-///
-/// facts: "name", "reach" (share, 0..1), "mass_g", "limit_g", "carried" and "left" (lists of ids).
+///       "parts": page::quick_parts by their names; "facts": {"name", "reach" (0..1), "mass_g", "limit_g", "proved",
+///       "carried", "left" (ids)}
+///   {"do": "change", "limit_g", "must_go", "not_mine" (ids), "set": {"power_w", "r12", "date"}}  decides again under
+///       all that is named, and nothing else: what is absent is as the trip file has it. Of "set", power is every
+///       rig's, and the date the first day's. Ids that are unknown are passed over.
+///       "parts", "facts", "said": page::change_text against the answer before
+///   {"do": "rest"}  completes the last answer (firmness, remedies, pictures). "parts": all, "facts", "data":
+///       page::page_json
+///   {"do": "save"}  "trip": the trip file with the changes written in, its comments kept; what is not mine stays in
+///   {"do": "pack" | "explain" | "antenna", "trip": TOML, ...}, {"do": "path", "question": {...}}  "text": what the
+///       commands print; their options as keys, "format" and "columns". `path` takes the keys of `batch`.
 class Session {
  public:
   Session();
