@@ -4,7 +4,7 @@
 import json
 import sys
 
-ROOMS = "core geodesy sun ionosphere noise antenna circuit kit advice words page forms cli".split()
+ROOMS = "core geodesy sun ionosphere noise antenna circuit kit advice words page forms engine cli".split()
 
 
 def room_of(name):

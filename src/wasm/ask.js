@@ -1,4 +1,4 @@
-// A message to the module and its answer, both objects.
+// A message, an object, to the module; its answer as text.
 function skerryAnswer(module, message) {
   const text = JSON.stringify(message);
   const size = module.lengthBytesUTF8(text) + 1;
@@ -6,5 +6,5 @@ function skerryAnswer(module, message) {
   module.stringToUTF8(text, at, size);
   const answer = module.UTF8ToString(module._skerry_answer(at));
   module._free(at);
-  return JSON.parse(answer);
+  return answer;
 }

@@ -14,7 +14,7 @@ self.onmessage = async ({ data }) => {
   try {
     // The files that the trip names come along with the page.
     const files = data.message.do === 'open' && self.skerryFiles ? { files: self.skerryFiles } : {};
-    reply = skerryAnswer(await skerryReady, { ...files, ...data.message });
+    reply = JSON.parse(skerryAnswer(await skerryReady, { ...files, ...data.message }));
   } catch (problem) {
     reply = { error: 'What computes has stopped: ' + problem.message };
   }

@@ -1,0 +1,140 @@
+#include "skerry/engine/session.hpp"
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "check.hpp"
+#include "skerry/advice/advise.hpp"
+#include "skerry/engine/pack.hpp"
+#include "skerry/files/trip_file.hpp"
+
+using nlohmann::json;
+using skerry::engine::Session;
+
+namespace {
+
+std::string example(const std::string& name) {
+  std::ifstream in(std::string(SKERRY_SOURCE_DIR) + "/examples/" + name + ".toml");
+  std::stringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
+
+json ask(Session& session, const json& message) {
+  const auto said = session.answer(message.dump());
+  CHECK(said.find('\n') == std::string::npos);
+  return json::parse(said);
+}
+
+skerry::kit::Trip read(const std::string& text) {
+  auto trip = skerry::files::read_trip(text, "trip", [](const std::string&, const skerry::Where& where) {
+    return skerry::Result<std::string>(skerry::fail(where, "a file", "none"));
+  });
+  REQUIRE(trip);
+  return *trip;
+}
+
+}  // namespace
+
+TEST_CASE("a session's answer is the advice that the program gives", "[engine][property]") {
+  const auto text = example("rodrigues");
+  Session session;
+  const auto open = ask(session, {{"do", "open"}, {"trip", text}, {"id", {1, "x"}}});
+  REQUIRE(open["ok"] == true);
+  CHECK(open["id"] == json({1, "x"}));
+  const auto advice = skerry::advice::advise(read(text));
+  CHECK(open["facts"]["mass_g"] == advice.kit.mass_g);
+  CHECK(open["facts"]["reach"] == advice.reach);
+  CHECK_FALSE(open["parts"].empty());
+  // A limit by a change is the limit in the file.
+  auto lighter = text;
+  const auto at = lighter.find("mass_limit_kg = 4.2");
+  REQUIRE(at != std::string::npos);
+  lighter.replace(at, 19, "mass_limit_kg = 2.5");
+  const auto changed = ask(session, {{"do", "change"}, {"limit_g", 2500}});
+  Session other;
+  const auto reopened = ask(other, {{"do", "open"}, {"trip", lighter}});
+  CHECK(changed["facts"] == reopened["facts"]);
+  CHECK(changed["parts"] == reopened["parts"]);
+  CHECK_FALSE(changed["said"].get<std::string>().empty());
+  // And back: what is absent is as the file has it.
+  const auto back = ask(session, {{"do", "change"}});
+  CHECK(back["facts"] == open["facts"]);
+  CHECK(back["parts"] == open["parts"]);
+}
+
+TEST_CASE("things that must go or are not mine do", "[engine][expectation]") {
+  Session session;
+  const auto open = ask(session, {{"do", "open"}, {"trip", example("rodrigues")}});
+  const auto carried = open["facts"]["carried"].get<std::vector<std::string>>();
+  const auto left = open["facts"]["left"].get<std::vector<std::string>>();
+  REQUIRE(std::find(left.begin(), left.end(), "whip") != left.end());
+  REQUIRE(std::find(carried.begin(), carried.end(), "cord") != carried.end());
+  const auto changed =
+      ask(session, {{"do", "change"}, {"must_go", {"whip"}}, {"not_mine", {"cord", "unheard of"}}});
+  REQUIRE(changed["ok"] == true);
+  const auto now = changed["facts"]["carried"].get<std::vector<std::string>>();
+  CHECK(std::find(now.begin(), now.end(), "whip") != now.end());
+  CHECK(std::find(now.begin(), now.end(), "cord") == now.end());
+}
+
+TEST_CASE("what is set is written into the trip file, which then says the same, comments and all",
+          "[engine][property]") {
+  Session session;
+  REQUIRE(ask(session, {{"do", "open"}, {"trip", example("rodrigues")}})["ok"] == true);
+  const json set{{"power_w", 8}, {"r12", 120}, {"date", "2027-06-05"}};
+  const auto changed =
+      ask(session, {{"do", "change"}, {"limit_g", 3000}, {"must_go", {"whip"}}, {"set", set}});
+  REQUIRE(changed["ok"] == true);
+  const auto saved = ask(session, {{"do", "save"}});
+  REQUIRE(saved["ok"] == true);
+  const auto text = saved["trip"].get<std::string>();
+  CHECK(text.find("# basalt under thin soil") != std::string::npos);
+  CHECK(text.find("first_day = 2027-06-05") != std::string::npos);
+  CHECK(text.find("last_day = 2027-06-09") != std::string::npos);
+  CHECK(text.find("mass_limit_kg = 3\n") != std::string::npos);
+  Session other;
+  const auto reopened = ask(other, {{"do", "open"}, {"trip", text}});
+  REQUIRE(reopened["ok"] == true);
+  CHECK(reopened["facts"] == changed["facts"]);
+}
+
+TEST_CASE("mistakes come back by line, and leave the session as it was", "[engine][edge]") {
+  Session session;
+  CHECK(ask(session, {{"do", "rest"}})["ok"] == false);
+  CHECK(ask(session, {{"do", "change"}})["ok"] == false);
+  CHECK(ask(session, {{"do", "save"}})["ok"] == false);
+  const auto open = ask(session, {{"do", "open"}, {"trip", example("fair_isle")}});
+  REQUIRE(open["ok"] == true);
+  const auto bad = ask(session, {{"do", "open"}, {"trip", "[trip]\nname = 3\n"}});
+  CHECK(bad["ok"] == false);
+  CHECK(bad["errors"][0]["line"] == 2);
+  CHECK(bad["error"].get<std::string>().find("trip:2:") != std::string::npos);
+  for (const json& wrong :
+       {json{{"do", "change"}, {"limit_g", -5}}, json{{"do", "change"}, {"set", {{"power_w", 1e9}}}},
+        json{{"do", "change"}, {"set", {{"colour", 1}}}}, json{{"do", "change"}, {"set", {{"date", "then"}}}},
+        json{{"do", "dance"}}, json{{"do", "pack"}, {"trip", ""}}, json{{"do", "path"}}})
+    CHECK(ask(session, wrong)["ok"] == false);
+  CHECK(json::parse(session.answer("no JSON"))["ok"] == false);
+  CHECK(json::parse(session.answer(std::string(1000, '[')))["ok"] == false);
+  CHECK(ask(session, {{"do", "change"}})["facts"] == open["facts"]);
+}
+
+TEST_CASE("a trip's other files come with it", "[engine][expectation]") {
+  auto text = example("rodrigues");
+  const auto at = text.find("[trip]\n");
+  REQUIRE(at != std::string::npos);
+  text.insert(at + 7, "library = \"mine.toml\"\n");
+  Session session;
+  const auto missing = ask(session, {{"do", "open"}, {"trip", text}});
+  CHECK(missing["ok"] == false);
+  CHECK(missing["error"].get<std::string>().find("mine.toml") != std::string::npos);
+  const auto whole =
+      ask(session, {{"do", "open"},
+                    {"trip", text},
+                    {"files", {{"mine.toml", "[[item]]\nid = \"spoon\"\nname = \"spoon\"\nmass_g = 20\n"}}}});
+  REQUIRE(whole["ok"] == true);
+  const auto left = whole["facts"]["left"].get<std::vector<std::string>>();
+  CHECK(std::find(left.begin(), left.end(), "spoon") != left.end());
+}
