@@ -45,6 +45,6 @@ endfunction()
 
 # Each room is compiled as one file, in a third of the time. These have private names that a neighbour has too.
 set_source_files_properties(src/geodesy/locator.cpp src/ionosphere/sporadic_e.cpp src/files/fields_of_things.cpp
-                            src/advice/bag_limits.cpp src/advice/nothing_works.cpp src/advice/remedies.cpp
+                            src/advice/bag_limits.cpp src/advice/nothing_works.cpp src/advice/remedies.cpp src/advice/remedy_changes.cpp src/advice/sessions.cpp
                             src/after/spots_read.cpp src/words/card.cpp src/words/kit_text.cpp
                             src/words/remedies_text.cpp src/words/pack_text.cpp src/forms/ics.cpp src/page/svg_plots.cpp src/page/map_svg.cpp PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
