@@ -44,7 +44,9 @@ function(skerry_module)
 endfunction()
 
 # Each room is compiled as one file, in a third of the time. These have private names that a neighbour has too.
-set_source_files_properties(src/geodesy/locator.cpp src/ionosphere/sporadic_e.cpp src/files/fields_of_things.cpp
-                            src/advice/bag_limits.cpp src/advice/nothing_works.cpp src/advice/remedies.cpp src/advice/remedy_changes.cpp src/advice/sessions.cpp
-                            src/after/spots_read.cpp src/words/card.cpp src/words/kit_text.cpp
-                            src/words/remedies_text.cpp src/words/pack_text.cpp src/forms/ics.cpp src/page/svg_plots.cpp src/page/map_svg.cpp PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
+set(by_themselves geodesy/locator ionosphere/sporadic_e files/fields_of_things advice/bag_limits advice/nothing_works advice/remedies
+    advice/remedy_changes advice/sessions after/spots_read words/card words/contrast_text words/kit_text words/library_text
+    words/remedies_text words/pack_text forms/ics page/club page/svg_plots page/map_svg)
+list(TRANSFORM by_themselves PREPEND src/)
+list(TRANSFORM by_themselves APPEND .cpp)
+set_source_files_properties(${by_themselves} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)

@@ -10,8 +10,6 @@ namespace skerry::engine {
 
 namespace {
 
-constexpr const char* trip_name = "trip";
-
 Checked<std::string> checked(Result<std::string> result) {
   if (!result) return tl::unexpected(std::vector<Error>{std::move(result.error())});
   return std::move(*result);

@@ -7,6 +7,9 @@
 
 namespace skerry::engine {
 
+/// What a trip is called where it has no file's name.
+inline constexpr const char* trip_name = "trip";
+
 /// "pack", "explain", "antenna" of {"trip": TOML}, "path" of {"question": the keys of `batch`}; each with "format"
 /// ("text" without it), the first two with "columns". None: another name.
 [[nodiscard]] std::optional<Checked<std::string>> answer_alone(const std::string& what, const Json& message,

@@ -21,8 +21,6 @@ namespace {
 
 // A trip of 1 MB, escaped, and the files that it names.
 constexpr std::size_t most_message_bytes = 16U << 20U;
-/// What a trip is called where it has no file's name.
-constexpr const char* trip_name = "trip";
 
 std::string dumped(const Json& json) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
