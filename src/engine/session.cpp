@@ -103,7 +103,7 @@ struct Session::State {
     fresh.prepared.emplace(fresh.trip);
     fresh.advice = fresh.prepared->decide();
     *this = std::move(fresh);
-    return answered({});
+    return answered();
   }
 
   /// Ids of a list as numbers of things; what is not there any more is passed over.
@@ -184,7 +184,7 @@ struct Session::State {
             {"left", std::move(left)}};
   }
 
-  [[nodiscard]] Json answered(Json more) const {
+  [[nodiscard]] Json answered(const Json& more = Json::object()) const {
     Json out = {{"ok", true}, {"parts", Json::object()}, {"facts", facts()}};
     put_parts(out["parts"], page::quick_parts(prepared->trip_with(changes), advice));
     out.update(more);
