@@ -4,19 +4,25 @@
 #include <cassert>
 #include <chrono>
 
+#include "skerry/advice/reach.hpp"
+#include "skerry/core/nth.hpp"
 #include "skerry/core/table.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::advice {
 
-double Listeners::at(UtcTime hour, double lon_deg) const {
-  const auto zone = sun::Zone::nominal(lon_deg);
+double Listeners::at(UtcTime hour, const sun::Zone& clock) const {
   const auto in_the_hour_of = [&](UtcTime when) {
-    const unsigned day = zone.local_weekday(when);
-    const auto local = static_cast<std::size_t>(zone.local_hour(when));
+    const unsigned day = clock.local_weekday(when);
+    const auto local = static_cast<std::size_t>(clock.local_hour(when));
     return (day == 0 || day == 6 ? weekend : weekday)[std::min<std::size_t>(local, 23)];
   };
   return 0.5 *
          (in_the_hour_of(hour - std::chrono::minutes{15}) + in_the_hour_of(hour + std::chrono::minutes{15}));
+}
+
+sun::Zone clock_of(const kit::Target& target) {
+  return sun::legal_zone(nth(target.people, largest_group(target)).where);
 }
 
 Listeners listeners_of(const kit::Trip& trip) {

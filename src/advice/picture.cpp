@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "reach_data.hpp"
+#include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -89,7 +90,7 @@ class Gather {
     out.person = largest_group(nth(trip_.targets, target));
     const auto index = path_index(site, target, out.person, geodesy::Way::short_way);
     out.path = data_.circuits->path(index);
-    out.far_zone = sun::Zone::nominal(out.path.to.lon_deg);
+    out.far_zone = clock_of(nth(trip_.targets, target));
     const UtcTime midnight = start_of(trip_.climate.day);
     for (int h = 0; h < 24; ++h) {
       const auto slot = static_cast<std::size_t>(h);

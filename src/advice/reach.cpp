@@ -12,6 +12,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::advice {
 
@@ -82,12 +83,29 @@ void ReachModel::Data::lay_out_cells() {
       spread_of.push_back(circuit::unknown_db({}, partners.back()));
     }
   }
+  // Few clocks serve many people: each is asked once an hour of the trip.
   const auto there = listeners_of(trip);
+  std::vector<sun::Zone> clocks;
+  std::vector<std::size_t> clock_at;  // of each person, those of all regions in a row
+  for (const auto& target : trip.targets) {
+    for (const auto& person : target.people) {
+      auto clock = sun::legal_zone(person.where);
+      const auto same = std::find_if(clocks.begin(), clocks.end(),
+                                     [&](const sun::Zone& c) { return c.name() == clock.name(); });
+      clock_at.push_back(static_cast<std::size_t>(same - clocks.begin()));
+      if (same == clocks.end()) clocks.push_back(std::move(clock));
+    }
+  }
+  std::vector<double> awake_minutes(clocks.size());
   std::vector<DayHour> slices = session_slices(trip);
   for (const auto& h : hours) {
     std::vector<DayHour> mine;
     std::copy_if(slices.begin(), slices.end(), std::back_inserter(mine),
                  [&](const DayHour& x) { return x.site == h.site && x.utc_hour == h.utc_hour; });
+    for (std::size_t c = 0; c < clocks.size(); ++c) {
+      awake_minutes[c] = 0;
+      for (const auto& slice : mine) awake_minutes[c] += slice.minutes * there.at(slice.begun, clocks[c]);
+    }
     for (std::size_t t = 0; t < trip.targets.size(); ++t) {
       const auto& target = trip.targets[t];
       for (std::size_t p = 0; p < target.people.size(); ++p) {
@@ -98,8 +116,7 @@ void ReachModel::Data::lay_out_cells() {
         cell.person = static_cast<int>(p);
         const double share = target.weight * target.people[p].weight;
         cell.weight = h.minutes * share;
-        for (const auto& slice : mine)
-          cell.people_weight += slice.minutes * share * there.at(slice.begun, target.people[p].where.lon_deg);
+        cell.people_weight = share * awake_minutes[clock_at[static_cast<std::size_t>(first_person[t]) + p]];
         cells.push_back(cell);
         total_weight += cell.weight;
       }

@@ -10,6 +10,7 @@
 #include "skerry/circuit/contact.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::after {
 
@@ -90,6 +91,8 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
   }
   const PlaceTable table(trip, plan, people);
   const auto listeners = advice::listeners_of(trip);
+  std::vector<sun::Zone> clocks;
+  for (const auto& person : people) clocks.push_back(sun::legal_zone(person.at));
 
   std::map<std::tuple<int, int, int, int, std::string>, std::size_t> known;  // site, person, hour, band, mode
   const auto cell_for = [&](int site, int person, int hour, int band,
@@ -100,8 +103,9 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
     const auto& slot = table.slot(site, person, hour, band);
     LearnCell c;
     c.region = nth(who, person).first;
-    const double lon = nth(people, person).at.lon_deg;
-    c.block = static_cast<int>(wrap_24(hour + std::round(lon / 15)) / 4) % hour_blocks;
+    const double local_h =
+        nth(clocks, person).local_hour(start_of(trip.climate.day) + std::chrono::hours{hour});
+    c.block = static_cast<int>(local_h / 4) % hour_blocks;
     constexpr double hopeless_db = -200;
     c.there_margin_db.fill(hopeless_db);
     c.back_chance = 0;
@@ -138,12 +142,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
         const auto [t, person] = nth(who, p);
         const auto& weighted = nth(nth(trip.targets, t).people, person);
         cell_for(site, p, hour, band, run.mode).exposure +=
-            on_air * weighted.weight * listeners.at(begun, weighted.where.lon_deg);
-        const auto zone = sun::Zone::nominal(weighted.where.lon_deg);
-        const unsigned day = zone.local_weekday(begun);
-        auto& open = day == 0 || day == 6 ? out.open_weekend : out.open_weekday;
-        nth(open, zone.local_hour(begun)) += on_air / 60 * nth(trip.targets, t).weight * weighted.weight /
-                                             all_weight * table.slot(site, p, hour, band).days_both / 10;
+            on_air * weighted.weight * listeners.at(begun, nth(clocks, p));
       }
     });
     for (const int i : run.counted) {

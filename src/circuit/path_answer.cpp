@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "skerry/core/nth.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::circuit {
 
@@ -159,6 +160,8 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
 PathAnswer answer(const PathQuestion& q) {
   PathAnswer out;
   out.question = q;
+  out.from_clock = sun::legal_zone(q.from.at);
+  out.to_clock = sun::legal_zone(q.to.at);
   std::vector<geodesy::Path> paths;
   for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
   const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});

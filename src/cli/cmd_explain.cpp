@@ -7,14 +7,16 @@
 #include <memory>
 
 #include "options.hpp"
+#include "places.hpp"
 #include "skerry/advice/explain_trip.hpp"
-#include "skerry/advice/prepared.hpp"
+#include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/pack.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/setup.hpp"
 #include "stations.hpp"
@@ -54,10 +56,10 @@ std::vector<noise::Band> bands_of(const Options& o, GeoPoint from) {
   return out;
 }
 
-circuit::ExplainQuestion two_places(const Options& o) {
+circuit::ExplainQuestion two_places(const Options& o, Places& places) {
   circuit::ExplainQuestion q;
-  q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
-  q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
+  q.from = places.read(o.what[0], "FROM");
+  q.to = places.read(o.what[1], "TO");
   check_apart(q.from, q.to, "TO");
   q.climate = climate_of(o.common);
   q.settings.sporadic_e = es_of(o.es);
@@ -98,8 +100,8 @@ std::string explain_trip(const Options& o, const World& world) {
 }
 
 /// The worksheet's bands: those asked for, the first of them the lesson's own; without any 20 m.
-circuit::ExplainQuestion lesson_question(const Options& o) {
-  auto q = two_places(o);
+circuit::ExplainQuestion lesson_question(const Options& o, Places& places) {
+  auto q = two_places(o, places);
   constexpr std::size_t most = 6;  // Judgement: a sheet of paper.
   if (!o.bands.empty()) {
     if (q.bands.size() > most)
@@ -122,21 +124,27 @@ void run_explain(const Options& o, World& world) {
   if (o.what.size() == 1) return write(explain_trip(o, world), o.common, world);
   if (!o.region.empty() || !o.site.empty())
     refuse({o.region.empty() ? "--site" : "--region"}, "two places", "a trip, which has regions and sites");
+  Places places;
   if (o.teach) {
     if (!o.common.fof2.empty())
       refuse({"--fof2"}, "--teach", "one of them: a reading belongs to one day, a worksheet compares months");
-    auto sheet = worksheet(lesson_question(o));
+    const auto question = lesson_question(o, places);
+    auto sheet = worksheet(question);
+    sheet.from_zone = sun::legal_zone(question.from);
+    sheet.to_zone = sun::legal_zone(question.to);
     sheet.from_name = trim(o.what[0]);
     sheet.to_name = trim(o.what[1]);
     sheet.activity_note = activity_note(o.common);
-    return write(words::teach_text(sheet, style_of(world, o.common)), o.common, world);
+    places.ask(world);
+    return write(places.lines() + words::teach_text(sheet, style_of(world, o.common)), o.common, world);
   }
-  const auto q = two_places(o);
+  const auto q = two_places(o, places);
+  places.ask(world);
   words::ExplainSheet sheet;
   sheet.from_name = trim(o.what[0]);
   sheet.to_name = trim(o.what[1]);
-  sheet.from_zone = sun::Zone::nominal(q.from.lon_deg);
-  sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
+  sheet.from_zone = sun::legal_zone(q.from);
+  sheet.to_zone = sun::legal_zone(q.to);
   sheet.climate = q.climate;
   sheet.want_days_in_ten = q.want_days_in_ten;
   sheet.distance_km = geodesy::distance_km(q.from, q.to);
@@ -144,10 +152,29 @@ void run_explain(const Options& o, World& world) {
   sheet.stations = q.bands.front();
   sheet.utc_hour = hour_of(o);
   sheet.bands = circuit::explain(q);
-  write(words::explain_text(sheet, style_of(world, o.common)), o.common, world);
+  write(places.lines() + words::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
 
 }  // namespace
+
+words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQuestion& q, int site,
+                                  int target, std::optional<int> utc_hour) {
+  const auto& here = nth(trip.sites, site);
+  const auto& there = nth(trip.targets, target);
+  words::ExplainSheet sheet;
+  sheet.from_name = here.name;
+  sheet.to_name = there.region.name;
+  if (there.people.front().name != there.region.name && !there.people.front().name.empty())
+    sheet.to_name += " (" + there.people.front().name + ")";
+  sheet.from_zone = here.zone;
+  sheet.to_zone = advice::clock_of(there);
+  sheet.climate = q.climate;
+  sheet.want_days_in_ten = q.want_days_in_ten;
+  sheet.distance_km = geodesy::distance_km(q.from, q.to);
+  sheet.utc_hour = utc_hour;
+  sheet.bands = circuit::explain(q);
+  return sheet;
+}
 
 Command add_explain(CLI::App& app) {
   auto options = std::make_shared<Options>();

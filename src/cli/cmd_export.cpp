@@ -76,17 +76,19 @@ void run_calendar(const Options& o, World& world) {
 }
 
 /// Without a trip file: one path, the question of `skerry path`.
-std::string quick_card(const Options& o) {
-  circuit::PathQuestion q = question_between(o.what[0], o.what[1], o.common, o.stations);
+std::string quick_card(const Options& o, World& world) {
+  Places places;
+  circuit::PathQuestion q = question_between(places, o.what[0], o.what[1], o.common, o.stations);
   // Not asked for: 160 m, where the method is outside its range and a card has no room to say so.
   if (o.stations.bands.empty() && o.stations.mhz.empty())
     std::erase_if(q.frequencies, [](const auto& f) { return f.mhz < 2; });
   q.want_days_in_ten = number_of(o.want, files::field("question", "want_days"));
-  return words::quick_card_text(circuit::answer(q));
+  places.ask(world);
+  return places.lines() + words::quick_card_text(answer_between(places, q));
 }
 
 void run_card(const Options& o, const CLI::App& app, World& world) {
-  if (o.what.size() == 2) return write(quick_card(o), o.common, world);
+  if (o.what.size() == 2) return write(quick_card(o, world), o.common, world);
   // A trip says all this itself.
   for (const auto* option : app.get_options()) {
     const auto name = option->get_name();
@@ -144,8 +146,11 @@ void run_geojson(const Options& o, World& world) {
     }
   } else {
     circuit::ExplainQuestion q;
-    q.from = must(geodesy::parse_place(o.what[0], {"FROM"}));
-    q.to = must(geodesy::parse_place(o.what[1], {"TO"}));
+    Places places;
+    q.from = places.read(o.what[0], "FROM");
+    q.to = places.read(o.what[1], "TO");
+    places.tell(world);
+    places.ask(world);
     q.climate = climate_of(o.common);
     sheet.when = start_of(q.climate.day) + std::chrono::hours(hour);
     for (const auto& band : noise::bands(geodesy::itu_region(q.from).region)) {

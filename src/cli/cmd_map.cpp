@@ -75,14 +75,14 @@ std::vector<int> hours_of(const std::string& text) {
   return out;
 }
 
-circuit::CoverageQuestion question_of(const Options& o) {
+circuit::CoverageQuestion question_of(const Options& o, Places& places) {
   circuit::CoverageQuestion q;
   const auto stations = stations_of(o.stations);
   q.from = stations.from;
   q.to = stations.to;
   q.mode = stations.mode;
   q.settings = stations.settings;
-  q.from.at = must(geodesy::parse_place(o.at, {"AT"}));
+  q.from.at = places.read(o.at, "AT");
   q.climate = climate_of(o.common);
   q.frequencies = distinct(frequencies_of(o.stations, q.from.at, {"20m"}));
   q.hours = hours_of(o.hours);
@@ -183,7 +183,10 @@ void picture(const circuit::CoverageQuestion& q, const Options& o, World& world)
 
 void run_map(const Options& o, World& world) {
   const Kind kind = kind_of(o.common);
-  const auto q = question_of(o);
+  Places places;
+  const auto q = question_of(o, places);
+  places.ask(world);
+  if (kind != Kind::text && kind != Kind::json) places.tell(world);
   const double want = number_of(o.want, files::field("question", "want_days"));
   switch (kind) {
     case Kind::csv:
@@ -204,8 +207,9 @@ void run_map(const Options& o, World& world) {
     return true;
   });
   if (!whole) return;
-  write(kind == Kind::json ? forms::map_json(q, share, want) : words::map_text(q, share, want), o.common,
-        world);
+  write(kind == Kind::json ? forms::map_json(q, share, want, places.named("AT"))
+                           : places.lines() + words::map_text(q, share, want),
+        o.common, world);
 }
 
 }  // namespace
@@ -215,7 +219,7 @@ Command add_map(CLI::App& app) {
   auto* sub = app.add_subcommand("map", "where in the world a station would be heard, hour by hour");
   auto& o = *options;
   o.common.format.clear();
-  sub->add_option("AT", o.at, "your place: lat,lon or a locator")->required()->type_name("PLACE");
+  sub->add_option("AT", o.at, "your place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   add_stations(*sub, o.stations, "20m");

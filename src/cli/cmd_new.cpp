@@ -1,4 +1,5 @@
 #include "options.hpp"
+#include "places.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/os/files.hpp"
 
@@ -7,15 +8,21 @@ namespace skerry::cli {
 namespace {
 
 struct Options {
-  std::string file, name = "My island", at = "-19.70,63.43", first_day;
+  std::string file, name, at = "-19.70,63.43", first_day;
   bool force = false;
 };
 
 void run_new(const Options& o, World& world) {
-  const auto at = must(geodesy::parse_place(o.at, {"--at"}));
+  Places places;
+  const auto at = places.read(o.at, "--at");
+  places.tell(world);
+  places.ask(world);
+  // A trip to a place with a name is called after it.
+  const auto named = places.named("--at");
+  const auto name = !o.name.empty() ? o.name : named ? std::string(named->name) : std::string("My island");
   Common when;
   when.date = o.first_day;
-  const auto text = files::starter(o.name, at, day_of(when));
+  const auto text = files::starter(name, at, day_of(when));
   if (o.file.empty()) {
     world.out << text;
     return;
@@ -34,12 +41,12 @@ Command add_new(CLI::App& app) {
   auto& o = *options;
   auto* sub = app.add_subcommand("new", "a commented trip file to start from");
   sub->add_option("FILE", o.file, "write it there; without it: to the screen")->type_name("FILE");
-  sub->add_option("--name", o.name, "what the trip is called")->type_name("TEXT");
-  sub->add_option("--at", o.at, "the site")->type_name("PLACE");
+  sub->add_option("--name", o.name, "what the trip is called; without it as the place")->type_name("TEXT");
+  sub->add_option("--at", o.at, "the site: lat,lon, a locator or a name")->type_name("PLACE");
   sub->add_option("--first-day", o.first_day, "first day, as 2027-02-14; without it: today")
       ->type_name("DATE");
   sub->add_flag("--force", o.force, "replace an existing file");
-  sub->footer("Example: skerry new my-trip.toml --name 'Fair Isle' --at 59.53,-1.63 --first-day 2027-01-04");
+  sub->footer("Example: skerry new my-trip.toml --at 'Fair Isle' --first-day 2027-01-04");
   return {sub, [options](World& world) { run_new(*options, world); }};
 }
 

@@ -15,6 +15,7 @@
 #include "skerry/os/progress.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/place.hpp"
 #include "zone_warning.hpp"
 
 namespace skerry::cli {
@@ -150,6 +151,8 @@ void warn_of_zones(const kit::Trip& trip, World& world) {
   for (const auto& site : trip.sites) {
     const auto doubt = words::zone_note(trip, site);
     if (!doubt.empty()) world.err << "skerry: warning: " << one_line(site.name) << ": " << doubt << "\n";
+    if (const auto water = geodesy::open_water(site.at))
+      world.err << "skerry: warning: " << words::water_question(one_line(site.name), site.at, *water) << "\n";
   }
 }
 

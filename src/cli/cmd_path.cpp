@@ -37,7 +37,8 @@ std::pair<std::size_t, std::size_t> explained(const std::string& text, const cir
 
 void run_path(const Options& o, World& world) {
   const Format format = format_of(o.common);
-  circuit::PathQuestion q = question_between(o.from, o.to, o.common, o.stations);
+  Places places;
+  circuit::PathQuestion q = question_between(places, o.from, o.to, o.common, o.stations);
   if (o.way == "both") {
     q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
   } else if (o.way == "long") {
@@ -51,19 +52,22 @@ void run_path(const Options& o, World& world) {
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
-  auto answer = circuit::answer(q);
+  auto answer = answer_between(places, q);
+  places.ask(world);
   answer.asker_note = activity_note(o.common);
   switch (format) {
     case Format::json:
       return write(forms::path_json(answer), o.common, world);
     case Format::csv:
+      places.tell(world);
       return write(forms::path_csv(answer), o.common, world);
     case Format::text:
       break;
   }
-  if (o.explain.empty()) return write(words::path_text(answer, style_of(world, o.common)), o.common, world);
+  if (o.explain.empty())
+    return write(places.lines() + words::path_text(answer, style_of(world, o.common)), o.common, world);
   const auto [hour, frequency] = explained(o.explain, q);
-  write(words::ledger_text(answer, hour, frequency), o.common, world);
+  write(places.lines() + words::ledger_text(answer, hour, frequency), o.common, world);
 }
 
 }  // namespace
@@ -72,7 +76,7 @@ Command add_path(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto* sub = app.add_subcommand("path", "which bands open between two places, hour by hour, and how well");
   auto& o = *options;
-  sub->add_option("FROM", o.from, "your place: lat,lon or a locator")->required()->type_name("PLACE");
+  sub->add_option("FROM", o.from, "your place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   sub->add_option("TO", o.to, "the far place")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);

@@ -1,10 +1,12 @@
 // `skerry sun` and `skerry ionosphere`.
 
 #include "options.hpp"
+#include "places.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/ionosphere/sky.hpp"
 #include "skerry/ionosphere/sporadic_e.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::cli {
 
@@ -18,29 +20,34 @@ struct SunOptions {
 void run_sun(const SunOptions& o, World& world) {
   const Format format = format_of(o.common);
   words::SunAnswer a;
-  a.at = must(geodesy::parse_place(o.at, {"AT"}));
+  Places places;
+  a.at = places.read(o.at, "AT");
+  a.named = places.named("AT");
   a.date = day_of(o.common);
-  a.zone = o.zone.empty() ? sun::Zone::nominal(a.at.lon_deg) : must(sun::Zone::find(o.zone, {"--zone"}));
+  a.zone = o.zone.empty() ? sun::legal_zone(a.at) : must(sun::Zone::find(o.zone, {"--zone"}));
   a.day = sun::day(a.at, a.date, number_of(o.height, "--height-m", 0, 9000, "a height in metres"));
   const UtcTime midnight = start_of(a.date);
   const UtcTime next = midnight + std::chrono::hours(24);
   a.twilight = sun::twilight_windows(a.at, midnight, next);
   if (!o.to.empty()) {
     words::SunAnswer::Far far;
-    far.to = must(geodesy::parse_place(o.to, {"TO"}));
-    far.zone = sun::Zone::nominal(far.to.lon_deg);
+    far.to = places.read(o.to, "TO");
+    far.named = places.named("TO");
+    far.zone = sun::legal_zone(far.to);
     far.day = sun::day(far.to, a.date);
     far.path = geodesy::make_path(a.at, far.to, geodesy::Way::short_way);
     far.grey = sun::grey_windows(far.path, midnight, next);
     a.far = std::move(far);
   }
+  places.ask(world);
   switch (format) {
     case Format::json:
       return write(forms::sun_json(a), o.common, world);
     case Format::csv:
+      places.tell(world);
       return write(forms::sun_csv(a), o.common, world);
     case Format::text:
-      return write(words::sun_text(a, style_of(world, o.common)), o.common, world);
+      return write(places.lines() + words::sun_text(a, style_of(world, o.common)), o.common, world);
   }
 }
 
@@ -51,17 +58,20 @@ struct SkyOptions {
 
 void run_sky(const SkyOptions& o, World& world) {
   const Format format = format_of(o.common);
-  const std::vector<GeoPoint> places{must(geodesy::parse_place(o.at, {"AT"}))};
+  Places places;
+  const std::vector<GeoPoint> at{places.read(o.at, "AT")};
   const auto climate = climate_of(o.common);
-  const auto sky = ionosphere::sky(places, climate);
-  const auto es = ionosphere::sporadic_e(places, climate);
+  const auto sky = ionosphere::sky(at, climate);
+  const auto es = ionosphere::sporadic_e(at, climate);
   switch (format) {
     case Format::json:
-      return write(forms::sky_json(sky, es, climate), o.common, world);
+      return write(forms::sky_json(sky, es, climate, places.named("AT")), o.common, world);
     case Format::csv:
+      places.tell(world);
       return write(forms::sky_csv(sky, es, climate), o.common, world);
     case Format::text:
-      return write(words::sky_text(sky, es, climate, style_of(world, o.common)), o.common, world);
+      return write(places.lines() + words::sky_text(sky, es, climate, style_of(world, o.common)), o.common,
+                   world);
   }
 }
 
@@ -71,10 +81,10 @@ Command add_sun(CLI::App& app) {
   auto options = std::make_shared<SunOptions>();
   auto& o = *options;
   auto* sub = app.add_subcommand("sun", "sunrise, sunset, twilights and grey-line times");
-  sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
+  sub->add_option("AT", o.at, "place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   sub->add_option("TO", o.to, "far place, for grey-line times of the path")->type_name("PLACE");
   add_when(*sub, o.common);
-  sub->add_option("--zone", o.zone, "time zone of the place, as Indian/Mauritius; without it: by longitude")
+  sub->add_option("--zone", o.zone, "time zone of the place, as Indian/Mauritius; without it: its legal time")
       ->type_name("ZONE");
   sub->add_option("--height-m", o.height, "height over the sea, lowers the horizon")
       ->type_name("M")
@@ -88,12 +98,12 @@ Command add_ionosphere(CLI::App& app) {
   auto options = std::make_shared<SkyOptions>();
   auto& o = *options;
   auto* sub = app.add_subcommand("ionosphere", "critical frequencies over one place, hour by hour");
-  sub->add_option("AT", o.at, "place: lat,lon or a locator")->required()->type_name("PLACE");
+  sub->add_option("AT", o.at, "place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   add_measured(*sub, o.common);
   add_format(*sub, o.common);
-  sub->footer("Example: skerry ionosphere 59.53,-1.63 --month 2026-12 --r12 80");
+  sub->footer("Example: skerry ionosphere 'Fair Isle' --month 2026-12 --r12 80");
   return {sub, [options](World& world) { run_sky(*options, world); }};
 }
 

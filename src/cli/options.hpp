@@ -27,6 +27,7 @@ namespace skerry::cli {
 /// A mistake of the user, on its way to run(), which prints its lines and returns 2 (or 1 for `failure`).
 struct Stop {
   std::vector<Error> errors;
+  std::vector<std::string> choices;  ///< lines below them
   bool failure = false;
 };
 

@@ -160,6 +160,7 @@ int run(const std::vector<std::string>& args, World& given) {
   } catch (const Stop& stop) {
     world.progress = nullptr;
     for (const auto& error : stop.errors) world.err << "skerry: " << error.to_line() << "\n";
+    for (const auto& choice : stop.choices) world.err << choice << "\n";
     return stop.failure ? failed : bad_input;
   } catch (const std::bad_alloc&) {
     world.progress = nullptr;

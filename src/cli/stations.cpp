@@ -100,10 +100,10 @@ std::vector<circuit::PathQuestion::Frequency> frequencies_of(const StationOption
   return out;
 }
 
-circuit::PathQuestion question_between(const std::string& from, const std::string& to, const Common& common,
-                                       const StationOptions& options) {
-  const GeoPoint here = must(geodesy::parse_place(from, {"FROM"}));
-  const GeoPoint there = must(geodesy::parse_place(to, {"TO"}));
+circuit::PathQuestion question_between(Places& places, const std::string& from, const std::string& to,
+                                       const Common& common, const StationOptions& options) {
+  const GeoPoint here = places.read(from, "FROM");
+  const GeoPoint there = places.read(to, "TO");
   check_apart(here, there, "TO");
   circuit::PathQuestion q;
   q.climate = climate_of(common);
@@ -116,6 +116,13 @@ circuit::PathQuestion question_between(const std::string& from, const std::strin
   q.settings = stations.settings;
   q.frequencies = frequencies_of(options, here, all_bands(here));
   return q;
+}
+
+circuit::PathAnswer answer_between(const Places& places, const circuit::PathQuestion& question) {
+  auto out = circuit::answer(question);
+  out.from_named = places.named("FROM");
+  out.to_named = places.named("TO");
+  return out;
 }
 
 }  // namespace skerry::cli

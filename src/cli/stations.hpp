@@ -3,6 +3,7 @@
 #pragma once
 
 #include "options.hpp"
+#include "places.hpp"
 
 namespace skerry::cli {
 
@@ -35,7 +36,10 @@ struct Stations {
 [[nodiscard]] std::vector<std::string> all_bands(GeoPoint from);
 
 /// The question of `path` between two places as typed: all but its ways and wishes.
-[[nodiscard]] circuit::PathQuestion question_between(const std::string& from, const std::string& to,
-                                                     const Common& common, const StationOptions& options);
+[[nodiscard]] circuit::PathQuestion question_between(Places& places, const std::string& from,
+                                                     const std::string& to, const Common& common,
+                                                     const StationOptions& options);
+/// Its answer, with what the names were taken for.
+[[nodiscard]] circuit::PathAnswer answer_between(const Places& places, const circuit::PathQuestion& question);
 
 }  // namespace skerry::cli

@@ -1,11 +1,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/geodesy/apart.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::files {
 
@@ -64,20 +66,39 @@ void read_horizon(Cursor& c, Site& site) {
   }
 }
 
+/// A zone that is not of the site's longitude: a sign was lost, or latitude and longitude were swapped.
+void check_zone(Cursor& c, const Site& site, Day first_day) {
+  const auto wrong = sun::misplaced(site.zone, site.at, start_of(first_day));
+  if (!wrong) return;
+  const auto east_or_west = [](GeoPoint at) {
+    return fmt::format("{:.2f} {}", std::abs(at.lon_deg), at.lon_deg < 0 ? 'W' : 'E');
+  };
+  std::string mend = "put the zone of the site, or mend its position";
+  if (wrong->meant) {
+    mend = fmt::format("did you mean {}?", wrong->only_longitude ? east_or_west(*wrong->meant)
+                                                                 : geodesy::to_text(*wrong->meant, 2));
+  }
+  c.report("at",
+           fmt::format("{}, which lies {}, while the zone is {}", east_or_west(site.at), wrong->lies,
+                       site.zone.name()),
+           "a site and a zone that belong together", mend);
+}
+
 void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
   site.id = c.id("id").value_or(index == 0 ? "site" : fmt::format("site-{}", index + 1));
   c.rename(fmt::format("[[site]] '{}'", site.id));
   reading.claim(reading.site_ids, site.id, c);
   site.name = c.text("name").value_or(site.id);
-  c.parse(site.at, "at", geodesy::parse_place);
+  const bool placed = c.parse(site.at, "at", geodesy::parse_place);
   c.fill(site);
   if (!site.descent_minutes && c.has("daylight_margin_minutes")) site.descent_minutes = 0;
   read_ground(c, site);
   read_sea(c, site);
   read_slope(c, site);
   c.parse(site.environment, "noise", noise::parse_environment);
-  site.zone = sun::Zone::nominal(site.at.lon_deg);
-  c.parse(site.zone, "zone", sun::Zone::find);
+  site.zone = sun::legal_zone(site.at);
+  if (c.parse(site.zone, "zone", sun::Zone::find) && placed && reading.trip.first_day.ok())
+    check_zone(c, site, reading.trip.first_day);
   read_horizon(c, site);
   c.finish();
 }

@@ -12,8 +12,10 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/time.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/point.hpp"
 #include "skerry/kit/rules.hpp"
+#include "skerry/sun/localtime.hpp"
 
 namespace skerry::forms {
 
@@ -64,10 +66,24 @@ template <class List>
   return list(which, [&](int i) { return id_at(all, i); });
 }
 
-[[nodiscard]] inline Json place_json(GeoPoint where) {
-  return {{"lat_deg", rounded(where.lat_deg, 6)},
-          {"lon_deg", rounded(where.lon_deg, 6)},
-          {"locator", geodesy::to_locator(where)}};
+[[nodiscard]] inline Json place_json(GeoPoint where, const std::optional<geodesy::Named>& named = {}) {
+  Json out = {{"lat_deg", rounded(where.lat_deg, 6)},
+              {"lon_deg", rounded(where.lon_deg, 6)},
+              {"locator", geodesy::to_locator(where)}};
+  if (named) {
+    out["name"] = named->name;
+    out["country"] = named->country;
+    out["zone"] = named->zone;
+  }
+  return out;
+}
+
+/// What a clock shows at a moment.
+[[nodiscard]] inline Json clock_json(const sun::Zone& zone, UtcTime when) {
+  return {{"zone", zone.name()},
+          {"label", zone.label(when)},
+          {"utc_offset_min", zone.offset_s(when) / 60},
+          {"nautical", zone.nautical()}};
 }
 
 [[nodiscard]] inline Json time_json(const std::optional<UtcTime>& when) {

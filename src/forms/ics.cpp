@@ -60,11 +60,12 @@ class Writer {
   std::string out_;
 };
 
-void observance(Writer& w, const char* kind, UtcTime when, int from_s, int to_s) {
+void observance(Writer& w, const char* kind, UtcTime when, int from_s, int to_s, const std::string& name) {
   w.line(fmt::format("BEGIN:{}", kind));
   w.line("DTSTART:" + stamp(when, from_s));
   w.line("TZOFFSETFROM:" + offset_text(from_s));
   w.line("TZOFFSETTO:" + offset_text(to_s));
+  w.text("TZNAME", name);
   w.line(fmt::format("END:{}", kind));
 }
 
@@ -73,7 +74,7 @@ void zone_block(Writer& w, const sun::Zone& zone, UtcTime from, UtcTime to) {
   w.line("BEGIN:VTIMEZONE");
   w.line("TZID:" + zone_id(zone));
   int offset = zone.offset_s(from);
-  observance(w, "STANDARD", from, offset, offset);
+  observance(w, "STANDARD", from, offset, offset, zone.label(from));
   for (UtcTime t = from; t < to; t += std::chrono::hours{1}) {
     const int later = zone.offset_s(t + std::chrono::hours{1});
     if (later == offset) continue;
@@ -83,7 +84,7 @@ void zone_block(Writer& w, const sun::Zone& zone, UtcTime from, UtcTime to) {
       const UtcTime middle = before + (after - before) / 2;
       (zone.offset_s(middle) == offset ? before : after) = middle;
     }
-    observance(w, later > offset ? "DAYLIGHT" : "STANDARD", after, offset, later);
+    observance(w, later > offset ? "DAYLIGHT" : "STANDARD", after, offset, later, zone.label(after));
     offset = later;
   }
   w.line("END:VTIMEZONE");

@@ -149,9 +149,10 @@ std::string map_geojson_tail() {
   return "\n]}\n";
 }
 
-std::string map_json(const circuit::CoverageQuestion& q, const circuit::CoverageShare& share, double level) {
+std::string map_json(const circuit::CoverageQuestion& q, const circuit::CoverageShare& share, double level,
+                     const std::optional<geodesy::Named>& named) {
   Json out = {{"schema", "skerry.map/1"},
-              {"from", place_json(q.from.at)},
+              {"from", place_json(q.from.at, named)},
               {"month", to_iso(month_of(start_of(q.climate.day)))},
               {"day", to_iso(q.climate.day)},
               {"r12", rounded(q.climate.r12, 2)},

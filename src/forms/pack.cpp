@@ -3,6 +3,7 @@
 #include "skerry/words/pack.hpp"
 
 #include "common.hpp"
+#include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
@@ -143,13 +144,15 @@ Json regions_json(const kit::Trip& trip, const Advice& a) {
   for (const auto& t : a.targets) {
     Json hours = list(t.by_hour, [](const auto& share) { return or_null(share, 4); });
     const auto& target = nth(trip.targets, t.target);
-    out.push_back({{"id", target.region.id},
-                   {"name", target.region.name},
-                   {"weight", target.weight},
-                   {"reach", rounded(t.reach, 5)},
-                   {"bearing_deg", rounded(t.bearing_deg, 1)},
-                   {"distance_km", rounded(t.distance_km, 0)},
-                   {"served_by_utc_hour", std::move(hours)}});
+    out.push_back(
+        {{"id", target.region.id},
+         {"name", target.region.name},
+         {"weight", target.weight},
+         {"reach", rounded(t.reach, 5)},
+         {"bearing_deg", rounded(t.bearing_deg, 1)},
+         {"distance_km", rounded(t.distance_km, 0)},
+         {"clock", clock_json(advice::clock_of(target), start_of(trip.climate.day) + std::chrono::hours{12})},
+         {"served_by_utc_hour", std::move(hours)}});
   }
   return out;
 }
@@ -412,7 +415,8 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
             {"rise_utc", time_json(d.sun.rise)},
             {"set_utc", time_json(d.sun.set)},
             {"leave_by_utc", time_json(d.turn_back)},
-            {"session_after_daylight", d.session_after}};
+            {"session_after_daylight", d.session_after},
+            {"clock", clock_json(nth(trip.sites, d.site).zone, d.sun.noon)}};
   });
   Json cautions = list(a.cautions, [&](const auto& c) -> Json {
     return {{"topic", topic_key(words::topic_of(c))}, {"text", words::caution_text(trip, a, c)}};

@@ -162,11 +162,24 @@ void write_way(Writer& w, const circuit::PathQuestion& q, const circuit::WayAnsw
   w.close('}');
 }
 
-void write_place(Writer& w, const char* name, GeoPoint where) {
+void write_place(Writer& w, const char* name, GeoPoint where, const std::optional<geodesy::Named>& named) {
   w.object(name, [&] {
     w.number("lat_deg", where.lat_deg, 6);
     w.number("lon_deg", where.lon_deg, 6);
     w.text("locator", geodesy::to_locator(where));
+    if (!named) return;
+    w.text("name", std::string(named->name));
+    w.text("country", std::string(named->country));
+    w.text("zone", std::string(named->zone));
+  });
+}
+
+void write_clock(Writer& w, const char* name, const sun::Zone& zone, UtcTime when) {
+  w.object(name, [&] {
+    w.text("zone", zone.name());
+    w.text("label", zone.label(when));
+    w.integer("utc_offset_min", zone.offset_s(when) / 60);
+    w.boolean("nautical", zone.nautical());
   });
 }
 
@@ -179,8 +192,8 @@ void write_given(Writer& w, const char* name, double value, bool whole) {
 void write_head(Writer& w, const char* schema, const circuit::PathAnswer& a, bool whole) {
   const auto& q = a.question;
   w.text("schema", schema);
-  write_place(w, "from", q.from.at);
-  write_place(w, "to", q.to.at);
+  write_place(w, "from", q.from.at, a.from_named);
+  write_place(w, "to", q.to.at, a.to_named);
   w.text("month", to_iso(month_of(start_of(q.climate.day))));
   w.text("day", to_iso(q.climate.day));
   w.number("r12", q.climate.r12, 2);
@@ -189,6 +202,10 @@ void write_head(Writer& w, const char* schema, const circuit::PathAnswer& a, boo
   if (!whole) w.number("required_snr_db", q.mode.required_snr_db, 2);
   write_given(w, "power_w", q.from.power_w, whole);
   write_given(w, "return_power_w", q.to.power_w, whole);
+  if (!whole) return;
+  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
+  write_clock(w, "from_clock", a.from_clock, noon);
+  write_clock(w, "to_clock", a.to_clock, noon);
 }
 
 void write_ways(Writer& w, const circuit::PathAnswer& a, const Told& told) {

@@ -12,7 +12,7 @@
 namespace skerry::forms {
 
 std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
-                     const ionosphere::Climate& climate) {
+                     const ionosphere::Climate& climate, const std::optional<geodesy::Named>& named) {
   Json hours = Json::array();
   for (int h = 0; h < 24; ++h) {
     hours.push_back({{"utc_hour", h},
@@ -29,7 +29,7 @@ std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es
   }
   return dump(
       Json{{"schema", "skerry.ionosphere/1"},
-           {"at", place_json(sky.places.front())},
+           {"at", place_json(sky.places.front(), named)},
            {"day", to_iso(climate.day)},
            {"r12", rounded(climate.r12, 2)},
            {"maps", climate.maps == ionosphere::MapSet::ccir ? "ccir" : "ursi"},

@@ -38,14 +38,16 @@ void add_day(Json& out, const sun::Day& d) {
 }  // namespace
 
 std::string sun_json(const SunAnswer& a) {
-  Json out = {{"schema", "skerry.sun/1"}, {"at", place_json(a.at)}, {"date", to_iso(a.date)}};
+  Json out = {{"schema", "skerry.sun/1"}, {"at", place_json(a.at, a.named)}, {"date", to_iso(a.date)}};
+  out["clock"] = clock_json(a.zone, a.day.noon);
   add_day(out, a.day);
   Json twilight = list(a.twilight, [&](const auto& w) -> Json {
     return {{"start_utc", to_iso(w.start)}, {"end_utc", to_iso(w.end)}, {"rising", w.rising}};
   });
   out["twilight_windows"] = std::move(twilight);
   if (a.far) {
-    Json far = {{"at", place_json(a.far->to)}};
+    Json far = {{"at", place_json(a.far->to, a.far->named)}};
+    far["clock"] = clock_json(a.far->zone, a.far->day.noon);
     add_day(far, a.far->day);
     out["to"] = std::move(far);
     Json grey = list(a.far->grey, [&](const auto& w) -> Json {

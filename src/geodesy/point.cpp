@@ -12,6 +12,7 @@
 
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 
 namespace skerry {
 
@@ -240,7 +241,13 @@ Result<GeoPoint> parse_place(std::string_view text, const Where& where) {
                       return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-' ||
                              c == '\'' || static_cast<unsigned char>(c) >= 0x80;
                     });
-  if (word) return fail(where, found, accepted_forms, "names of towns are not read: give their position");
+  if (word) {
+    const auto named = find_named(t).taken;
+    return fail(where, found, accepted_forms,
+                named ? fmt::format("{}, {}, stands at \"{:.4f},{:.4f}\"", named->name, named->country,
+                                    named->at.lat_deg, named->at.lon_deg)
+                      : "no one place of that name is known: give its position");
+  }
   if (looks_like_locator(t)) return parse_locator(t, where);
   const auto tokens = tokens_of(t);
   auto halves = tokens ? halves_of(*tokens) : std::nullopt;

@@ -13,7 +13,7 @@
 #include "skerry/core/hash.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/page/pictures.hpp"
-#include "skerry/words/page_text.hpp"
+#include "skerry/sun/clock_spans.hpp"
 #include "skerry/words/setup.hpp"
 #include "svg.hpp"
 
@@ -133,12 +133,26 @@ Json numbers(const List& values, int digits) {
   return out;
 }
 
+/// The clock on each day of the trip: one row a day, so that whoever shows a day finds its hours.
+Json clocks_json(const kit::Trip& trip, const sun::Zone& zone) {
+  Json out = Json::array();
+  const auto spans = sun::clock_spans(zone, trip.first_day, trip.last_day);
+  for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
+       d += std::chrono::days{1}) {
+    const auto& span = sun::span_of(spans, Day{d});
+    out.push_back(
+        {{"date", to_iso(Day{d})}, {"offset_min", span.offset_s / 60}, {"label", plain(span.label)}});
+  }
+  return out;
+}
+
 Json sites_json(const kit::Trip& trip, const advice::Picture& picture) {
   Json out = Json::array();
   for (const auto& s : picture.sites) {
     const auto& site = nth(trip.sites, s.site);
     out.push_back({{"name", plain(site.name)},
                    {"zone", plain(site.zone.name())},
+                   {"clocks", clocks_json(trip, site.zone)},
                    {"map", s.map},
                    {"sun_deg", numbers(s.sun_deg, 1)},
                    {"session_minutes", numbers(s.minutes, 0)},
@@ -179,6 +193,7 @@ Json ways_json(const kit::Trip& trip, const advice::Picture& picture) {
     out.push_back({{"site", way.site},
                    {"target", way.target},
                    {"far_offset_min", way.far_zone.offset_s(midnight) / 60},
+                   {"far_clocks", clocks_json(trip, way.far_zone)},
                    {"far_sun_deg", numbers(way.far_sun_deg, 1)},
                    {"muf_mhz", numbers(way.muf_mhz, 1)},
                    {"frames", std::move(frames)},
@@ -282,7 +297,6 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
               {"targets", targets_json(trip)},
               {"cell_keys", cell_keys()},
               {"ways", ways_json(trip, picture)},
-              {"ray_start", frame_start},
               {"nights", std::move(nights)},
               {"darks", std::move(darks)},
               {"ledger", ledger_json()},

@@ -11,6 +11,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/verdict.hpp"
 
@@ -23,7 +24,8 @@ using advice::PictureCell;
 // Judgement: what one A4 sheet holds in letters that can be read at arm's length.
 constexpr std::size_t card_sites = 2, card_regions = 4, card_bands_of_one_site = 7, card_bands_of_two = 4;
 
-std::string hour_row(const char* name, const char* kind, const advice::PictureSite& site, const auto& text) {
+std::string hour_row(const std::string& name, const char* kind, const advice::PictureSite& site,
+                     const auto& text) {
   std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
   for (std::size_t h = 0; h < 24; ++h) {
     out += fmt::format("<th scope=\"col\"{}>{}</th>", site.minutes[h] > 0 ? " class=\"on\"" : "", text(h));
@@ -40,6 +42,16 @@ std::string info_row(const char* name, const char* kind, const auto& cell) {
 std::string clock_short(int minute) {
   return minute % 60 == 0 ? fmt::format("{:02}", minute / 60)
                           : fmt::format("{:02}<sup>{:02}</sup>", minute / 60, minute % 60);
+}
+
+/// A row of local hours. Minutes that all of them share stand once, in its head.
+std::string clock_row(const char* name, const advice::PictureSite& site, const auto& minute_at) {
+  bool same = true;
+  for (std::size_t h = 1; h < 24; ++h) same = same && minute_at(h) % 60 == minute_at(0) % 60;
+  return hour_row(same ? words::hours_head(name, minute_at(0) % 60 * 60) : name, "local", site,
+                  [&](std::size_t h) {
+                    return same ? fmt::format("{:02}", minute_at(h) / 60) : clock_short(minute_at(h));
+                  });
 }
 
 std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {
@@ -101,8 +113,7 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
                                 fmt::format(caption::from, bdi(trip.sites[s].name)),
                                 markup(geodesy::to_text(trip.sites[s].at, 2)));
   out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += hour_row(caption::here, "local", site,
-                  [&](std::size_t h) { return clock_short(site.local_minute[h]); });
+  out += clock_row(caption::here, site, [&](std::size_t h) { return site.local_minute[h]; });
   out += hour_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
   out += "</thead>";
   for (const std::size_t t : regions) {
@@ -112,7 +123,7 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
                        fmt::format(caption::card_region, bdi(trip.targets[t].region.name),
                                    std::fmod(std::round(way.path.bearing_deg), 360),
                                    std::fmod(std::round(way.path.bearing_deg) + 180, 360), km,
-                                   way.far_zone.offset_s(start_of(picture.day)) / 3600.0));
+                                   markup(words::clock_words(way.far_zone, start_of(picture.day)))));
     const auto chosen = best_bands(way, site, bands, most_bands);
     if (chosen.empty())
       out += fmt::format("<tr><th scope=\"row\">-</th><td colspan=\"24\">{}</td></tr>", caption::card_closed);
@@ -225,10 +236,8 @@ std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, st
       "role=\"grid\" data-way=\"{}\" aria-label=\"{}\"><thead>",
       fmt::format(caption::strip_scrolls, region), w, fmt::format(caption::strip_table, region));
   out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += hour_row(caption::here, "local", site,
-                  [&](std::size_t h) { return clock_short(site.local_minute[h]); });
-  out += hour_row(caption::there, "local", site,
-                  [&](std::size_t h) { return clock_short(far_minute(way, picture.day, h)); });
+  out += clock_row(caption::here, site, [&](std::size_t h) { return site.local_minute[h]; });
+  out += clock_row(caption::there, site, [&](std::size_t h) { return far_minute(way, picture.day, h); });
   out += "</thead><tbody>";
   out += light_row(caption::sun_here, site.sun_deg);
   out += light_row(caption::sun_there, way.far_sun_deg);

@@ -16,7 +16,7 @@
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/numbers.hpp"
-#include "skerry/words/page_text.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/style.hpp"
 #include "svg.hpp"
@@ -149,7 +149,7 @@ std::string strip_sheet(const kit::Trip& trip, const advice::Picture& picture, s
                {fmt::format(caption::strip_title, from, to),
                 fmt::format(caption::strip_below, way.path.bearing_deg, way.path.distance_km, sky_line(trip)),
                 {fmt::format(caption::strip_key, trip.want_days_in_ten, nth(trip.sites, way.site).zone.name(),
-                             way.far_zone.name())}},
+                             words::clock_words(way.far_zone, start_of(picture.day)))}},
                scale());
 }
 

@@ -49,12 +49,25 @@ Zone Zone::fixed(int offset_s, std::string name) {
 
 Zone Zone::nominal(double lon_deg) {
   const int hours = static_cast<int>(std::lround(wrap_180(lon_deg) / 15.0));
-  return hours == 0 ? utc() : fixed(hours * 3600, offset_text(hours * 3600));
+  Zone out = hours == 0 ? utc() : fixed(hours * 3600, offset_text(hours * 3600));
+  out.nautical_ = true;
+  return out;
 }
 
 int Zone::offset_s(UtcTime when) const {
   if (steps_.empty()) return fixed_offset_s_;
   return offset_at(steps_, seconds_of(when));
+}
+
+std::string Zone::label(UtcTime when) const {
+  if (zone_ == nullptr) return nautical_ ? name_ + " nautical" : name_;
+  const auto info = as_zone(zone_).get_info(when);
+  const bool number = info.abbrev.empty() || info.abbrev[0] == '+' || info.abbrev[0] == '-';
+  return number ? offset_text(static_cast<int>(info.offset.count())) : info.abbrev;
+}
+
+std::string Zone::labelled_clock(UtcTime when) const {
+  return local_clock(when) + " " + label(when);
 }
 
 std::string Zone::local_text(UtcTime when) const {

@@ -3,8 +3,12 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <map>
+#include <mutex>
 
 #include "skerry/core/table.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
+#include "skerry/geodesy/land.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "zone_lookup.hpp"
 
@@ -61,9 +65,23 @@ std::vector<NearZone> nearest_zones(GeoPoint at, std::size_t most) {
   return out;
 }
 
+Zone legal_zone(GeoPoint at) {
+  const auto near = geodesy::nearest_named(at, zone_reach_km, true);
+  if (!near || (near->distance_km > sea_reach_km && !geodesy::is_land(at))) return Zone::nominal(at.lon_deg);
+  static std::mutex guard;
+  static std::map<std::string, std::optional<Zone>, std::less<>> known;
+  const std::lock_guard lock(guard);
+  auto found = known.find(near->place.zone);
+  if (found == known.end()) {
+    const auto zone = Zone::find(near->place.zone, {});
+    found = known.emplace(near->place.zone, zone ? std::optional(*zone) : std::nullopt).first;
+  }
+  return found->second ? *found->second : Zone::nominal(at.lon_deg);
+}
+
 std::string likely_zone(GeoPoint at) {
-  const auto near = nearest_zones(at, 1);
-  return !near.empty() && near[0].distance_km <= zone_reach_km ? near[0].name : std::string();
+  const auto zone = legal_zone(at);
+  return zone.nautical() ? std::string() : zone.name();
 }
 
 std::optional<ZoneDoubt> zone_doubt(const Zone& zone, GeoPoint at, UtcTime from, UtcTime to) {
@@ -77,6 +95,41 @@ std::optional<ZoneDoubt> zone_doubt(const Zone& zone, GeoPoint at, UtcTime from,
   if (out.nearest.distance_km > zone_reach_km || !legal) return out;
   if (same_clock(zone, *legal, from, to)) return std::nullopt;
   out.legal_s = legal->offset_s(from);
+  return out;
+}
+
+std::optional<Misplaced> misplaced(const Zone& zone, GeoPoint at, UtcTime when) {
+  constexpr double polar_deg = 80;  // Judgement
+  /// Judgement: an hour may be politics, or a trip kept on the clock of home; with another place that has the very
+  /// zone it is a lost sign.
+  constexpr double differs_h = 1;
+  const Zone legal = legal_zone(at);
+  if (zone.name() == "UTC" || zone.name() == legal.name() || std::abs(at.lat_deg) > polar_deg)
+    return std::nullopt;
+  std::vector<GeoPoint> guesses{{at.lat_deg, -at.lon_deg}};
+  if (std::abs(at.lon_deg) <= 90) {
+    guesses.push_back({at.lon_deg, at.lat_deg});
+    guesses.push_back({-at.lon_deg, at.lat_deg});
+  }
+  guesses.push_back({-at.lat_deg, -at.lon_deg});
+  auto guess = std::find_if(guesses.begin(), guesses.end(),
+                            [&](GeoPoint g) { return legal_zone(g).name() == zone.name(); });
+  const double off_h = std::remainder((zone.offset_s(when) - legal.offset_s(when)) / 3600.0, 24.0);
+  const bool far = std::abs(stray_h(zone, at, when)) > most_stray_h;
+  if (!far && (guess == guesses.end() || std::abs(off_h) < differs_h)) return std::nullopt;
+  Misplaced out;
+  const auto near = geodesy::nearest_named(at, 3 * zone_reach_km);
+  out.lies =
+      !near || near->place.country.empty() || (near->distance_km > sea_reach_km && !geodesy::is_land(at))
+          ? "at sea"
+          : "in " + std::string(near->place.country);
+  if (guess == guesses.end()) {
+    guess = std::find_if(guesses.begin(), guesses.end(),
+                         [&](GeoPoint g) { return std::abs(stray_h(zone, g, when)) <= most_stray_h; });
+  }
+  if (guess == guesses.end()) return out;
+  out.meant = *guess;
+  out.only_longitude = guess == guesses.begin();
   return out;
 }
 

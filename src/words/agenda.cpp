@@ -5,6 +5,7 @@
 #include <map>
 
 #include "skerry/core/nth.hpp"
+#include "skerry/sun/clock_spans.hpp"
 #include "skerry/words/setup.hpp"
 
 namespace skerry::words {
@@ -25,9 +26,22 @@ std::string openings_within(const kit::Trip& trip, const Event& session) {
                         zone.local_clock(std::min(e.end, session.end)), e.peak_days);
   }
   if (lines.empty()) return "\nNo band stands on as many days as wanted.";
-  std::string out = "\nOpen, local time, and on how many days in ten at the best:";
+  std::string out = fmt::format("\nOpen, local time ({}), and on how many days in ten at the best:",
+                                zone.label(session.start));
   for (const auto& [target, line] : lines) out += "\n" + nth(trip.targets, target).region.name + ": " + line;
   return out + "\nMonthly medians: single days differ.";
+}
+
+/// What is told on the day on which the clock is changed.
+std::string change_on(const kit::Trip& trip, const Event& event) {
+  const auto& zone = nth(trip.sites, event.site).zone;
+  for (const auto& span : sun::clock_spans(zone, trip.first_day, trip.last_day)) {
+    if (zone.local_text(event.start).substr(0, 10) != to_iso(span.first) || span.first == trip.first_day)
+      continue;
+    return fmt::format(" The clock is changed that day, to {}, at {} UTC.", span.label,
+                       to_iso(span.since).substr(11, 5));
+  }
+  return {};
 }
 
 }  // namespace
@@ -55,9 +69,11 @@ std::string event_text(const kit::Trip& trip, const advice::Advice& advice, cons
                   ? std::string(
                         "Runs past the time to leave: go down before dark, or be equipped and known to stay.")
                   : std::string("Session as planned in the trip file.")) +
-             (gathered ? openings_within(trip, event) : "");
+             change_on(trip, event) + (gathered ? openings_within(trip, event) : "");
     case EventKind::leave:
-      return "Sunset less the way down and its margin. Weather and legs decide; this is the latest.";
+      return std::string(
+                 "Sunset less the way down and its margin. Weather and legs decide; this is the latest.") +
+             change_on(trip, event);
     case EventKind::opening:
       break;
   }

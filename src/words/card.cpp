@@ -5,13 +5,13 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <map>
 #include <numeric>
 
 #include "skerry/core/nth.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/verdict.hpp"
 
 namespace skerry::words {
@@ -45,49 +45,6 @@ std::string list_in_lines(const std::string& head, const std::vector<std::string
 std::string first_sentence(const std::string& text) {
   const auto stop = text.find(". ");
   return stop == std::string::npos ? text : text.substr(0, stop + 1);
-}
-
-/// The clock of a site during the trip: the offset of most days, and the days before another one.
-struct Clock {
-  int offset_s = 0;
-  std::vector<std::pair<Day, int>> changes;  ///< first day of each further offset
-  int first_s = 0;
-};
-
-Clock clock_of(const kit::Trip& trip, const kit::Site& site) {
-  Clock out;
-  std::map<int, int> days;
-  int before = 0;
-  for (std::chrono::sys_days d{trip.first_day}; d <= std::chrono::sys_days{trip.last_day};
-       d += std::chrono::days{1}) {
-    const int offset = site.zone.offset_s(site.zone.to_utc(Day{d}, 12 * 60));
-    if (days.empty()) {
-      out.first_s = offset;
-    } else if (offset != before) {
-      out.changes.emplace_back(d, offset);
-    }
-    before = offset;
-    ++days[offset];
-  }
-  int most = 0;
-  for (const auto& [offset, count] : days) {
-    if (count <= most) continue;
-    most = count;
-    out.offset_s = offset;
-  }
-  return out;
-}
-
-/// "UTC+10:30"
-std::string offset_words(int offset_s) {
-  const int minutes = std::abs(offset_s) / 60;
-  return fmt::format("UTC{}{}{}", offset_s < 0 ? '-' : '+', minutes / 60,
-                     minutes % 60 == 0 ? "" : fmt::format(":{:02}", minutes % 60));
-}
-
-/// Minutes past the hour that every local hour in the row has.
-int odd_minutes(int offset_s) {
-  return (offset_s / 60 % 60 + 60) % 60;
 }
 
 std::string plain(std::string_view text) {
@@ -127,7 +84,7 @@ std::vector<std::size_t> heaviest(const kit::Trip& trip, std::size_t most) {
 }
 
 std::string hour_row(const std::string& label, const auto& cell) {
-  std::string out = fmt::format("{:<8}", cut(label, 7));
+  std::string out = fmt::format("{:<8}", cut(label, 8));
   for (int h = 0; h < 24; ++h) out += fmt::format("{:>3}", cell(h));
   return out + "\n";
 }
@@ -152,26 +109,23 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   const auto& site = trip.sites[s];
   std::string out =
       cut(fmt::format("\nAT {} {}", plain(site.name), geodesy::to_text(site.at, 2)), columns) + "\n";
-  const Clock local = clock_of(trip, site);
+  const auto clocks = sun::clock_spans(site.zone, trip.first_day, trip.last_day);
   for (const auto& day : a.days) {
     if (day.site != static_cast<int>(s)) continue;
-    out += fmt::format("sun {}-{}{} (local, first day)\n", local_clock(site.zone, day.sun.rise),
+    out += fmt::format("sun {}-{}{} (local, {}, first day)\n", local_clock(site.zone, day.sun.rise),
                        local_clock(site.zone, day.sun.set),
-                       !site.descent_minutes ? "" : " leave by " + local_clock(site.zone, day.turn_back));
+                       !site.descent_minutes ? "" : " leave by " + local_clock(site.zone, day.turn_back),
+                       clock_words(site.zone, day.sun.noon));
     break;
   }
-  if (!local.changes.empty()) {
-    std::string words = "clock " + offset_words(local.first_s);
-    for (const auto& [day, offset] : local.changes)
-      words += fmt::format(", from {} {}", to_iso(day), offset_words(offset));
-    out += cut(words + fmt::format("; local row: {}", offset_words(local.offset_s)), columns) + "\n";
-  }
+  if (const auto change = change_text(clocks); !change.empty())
+    out += wrapped(change + ": a local row each", columns, "", "  ");
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
-  const int odd = odd_minutes(local.offset_s);
-  out += hour_row(odd == 0 ? "local" : fmt::format("loc :{:02}", odd), [&](int h) {
-    const int minute = ((h * 60 + local.offset_s / 60) % 1440 + 1440) % 1440;
-    return fmt::format("{:02}", minute / 60);
-  });
+  for (const auto& clock : clocks) {
+    const auto head = clocks.size() == 1 ? std::string("local") : "to " + to_iso(clock.last).substr(8);
+    out += hour_row(hours_head(head.c_str(), clock.offset_s),
+                    [&](int h) { return hour_cell(h, clock.offset_s); });
+  }
   out += hour_row("on air", [&](int h) {
     const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) {
       return c.site == static_cast<int>(s) && c.utc_hour == h;

@@ -225,8 +225,9 @@ std::string es_sentence(const BandExplanation& e) {
 
 std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet) {
   const UtcTime when = start_of(sheet.climate.day) + std::chrono::hours(e.utc_hour);
-  const std::string hour = fmt::format("at {:02} UTC ({} here, {} there)", e.utc_hour,
-                                       sheet.from_zone.local_clock(when), sheet.to_zone.local_clock(when));
+  const std::string hour =
+      fmt::format("at {:02} UTC ({} here, {} there)", e.utc_hour, sheet.from_zone.labelled_clock(when),
+                  sheet.to_zone.labelled_clock(when));
   const std::string way = e.path.way == geodesy::Way::long_way ? ", the long way round" : "";
   if (e.by_ground) return fmt::format("works along the ground on {}, {}", days_text(e.ground_days), hour);
   switch (e.verdict) {

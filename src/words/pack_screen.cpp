@@ -75,6 +75,15 @@ std::string window_line(const kit::Trip& trip, const Advice& a, const advice::Wi
       w.way == geodesy::Way::long_way ? fmt::format(" long way {:.0f} deg", w.bearing_deg) : std::string());
 }
 
+/// What the site's clock is called in the middle of the trip; of several that differ, but that it is theirs.
+std::string clocks(const kit::Trip& trip) {
+  const UtcTime noon = start_of(trip.climate.day) + std::chrono::hours{12};
+  const auto label = trip.sites.front().zone.label(noon);
+  const bool same = std::all_of(trip.sites.begin(), trip.sites.end(),
+                                [&](const auto& site) { return site.zone.label(noon) == label; });
+  return same && label.size() <= 11 ? label : "local";
+}
+
 /// The best windows of each region, in so many lines where that is possible.
 std::string windows(const kit::Trip& trip, const Advice& a, std::size_t columns, std::size_t lines) {
   std::vector<std::size_t> order;
@@ -94,8 +103,8 @@ std::string windows(const kit::Trip& trip, const Advice& a, std::size_t columns,
   });
   const std::size_t regions = std::max<std::size_t>(1, std::min(order.size(), lines));
   Letters letters(trip);
-  std::string out =
-      fmt::format("  {} there       UTC         band days antenna\n", pack::cut("BEST HOURS", name_wide));
+  std::string out = fmt::format("  {} {:<11} UTC         band days antenna\n",
+                                pack::cut("BEST HOURS", name_wide), clocks(trip));
   std::vector<std::string> more;
   for (std::size_t k = 0; k < order.size(); ++k) {
     const auto& name = trip.targets[order[k]].region.name;
@@ -139,9 +148,10 @@ std::string air_and_daylight(const kit::Trip& trip, const Advice& a, std::size_t
   std::string out = wrapped(air + ".", columns, "", "  ");
   if (first != nullptr) {
     const auto& site = nth(trip.sites, first->site);
-    out += wrapped(fmt::format("Leave {} by {} ({}), while there is light.", site.name,
-                               local_clock(site.zone, first->turn_back), to_iso(first->date)),
-                   columns, "", "  ");
+    out += wrapped(
+        fmt::format("Leave {} by {} ({}), while there is light.", site.name,
+                    first->turn_back ? site.zone.labelled_clock(*first->turn_back) : "", to_iso(first->date)),
+        columns, "", "  ");
   }
   return out;
 }

@@ -6,10 +6,12 @@
 #include <cmath>
 
 #include "pack_parts.hpp"
+#include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/verdict.hpp"
 #include "strip_text.hpp"
@@ -168,8 +170,21 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
                      trip.targets[target].region.name, t.distance_km, t.bearing_deg, percent(t.reach));
   out += "     UTC";
   for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
+  out += "\n";
+  // A row for each clock of the trip here, and the one there in the middle of the trip.
+  const auto& here = nth(trip.sites, site).zone;
+  const auto add_clock = [&](const std::string& name, int offset_s) {
+    out += fmt::format("{:>8}", hours_head(name.c_str(), offset_s));
+    for (int h = 0; h < 24; ++h) out += " " + hour_cell(h, offset_s);
+    out += "\n";
+  };
+  const auto clocks = sun::clock_spans(here, trip.first_day, trip.last_day);
+  for (const auto& clock : clocks)
+    add_clock(clocks.size() == 1 ? "here" : "to " + to_iso(clock.last).substr(8), clock.offset_s);
+  const auto there = advice::clock_of(trip.targets[target]);
+  add_clock("there", there.offset_s(start_of(trip.climate.day) + std::chrono::hours{12}));
   const auto marks = session_marks(a, site);
-  out += "\n  on air" + marks.substr(0, marks.find_last_not_of(' ') + 1) + "\n";
+  out += "  on air" + marks.substr(0, marks.find_last_not_of(' ') + 1) + "\n";
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
     std::string row;
     bool any = false;
@@ -204,14 +219,18 @@ std::string days(const kit::Trip& trip, const Advice& a, std::size_t columns) {
   const bool narrow = columns < 100;
   std::string out =
       heading("DAYLIGHT (local time; '!' a session runs on after the time to leave, or sunset)");
+  for (const auto& site : trip.sites) {
+    const auto change = change_text(sun::clock_spans(site.zone, trip.first_day, trip.last_day));
+    if (!change.empty()) out += wrapped("Mind: at " + site.name + " " + change + ".", columns, "  ", "    ");
+  }
   for (const auto& day : a.days) {
     const auto& site = nth(trip.sites, day.site);
     const auto clock = [&](const auto& when) { return fmt::format("{:<5}", local_clock(site.zone, when)); };
-    out += fmt::format("  {}{}  {} {}  {} {}{}{}\n", to_iso(day.date),
+    out += fmt::format("  {}{}  {} {}  {} {}{}  {}{}\n", to_iso(day.date),
                        trip.sites.size() > 1 ? " " + cut(site.name, narrow ? 12 : 20) : "",
                        narrow ? "up" : "sunrise", clock(day.sun.rise), narrow ? "down" : "sunset",
                        clock(day.sun.set), !site.descent_minutes ? "" : "  leave by " + clock(day.turn_back),
-                       day.session_after ? "  ! on air later" : "");
+                       site.zone.label(day.sun.noon), day.session_after ? "  ! on air later" : "");
   }
   return out;
 }

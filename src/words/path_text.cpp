@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "skerry/core/decimal.hpp"
@@ -11,6 +12,7 @@
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
 #include "skerry/words/path.hpp"
+#include "skerry/words/place.hpp"
 #include "strip_text.hpp"
 
 namespace skerry::words {
@@ -157,12 +159,21 @@ std::string clear_text(const circuit::WayAnswer& way, const circuit::Disturbance
 }
 
 /// The hours by bands, and the signs that stand in them.
-std::string hours_table(const circuit::WayAnswer& way, const circuit::PathQuestion& q, Range range,
+std::string hours_table(const circuit::WayAnswer& way, const circuit::PathAnswer& answer, Range range,
                         const Style& style) {
+  const auto& q = answer.question;
   // Seven characters a band where they fit; on a narrow screen six, which hold "10..10" too.
   const bool fits = 12 + 7 * q.frequencies.size() <= style.width();
   const std::size_t width = fits ? 7 : 6;
-  std::string out = "  UTC   MUF ";
+  // Both clocks beside it where there is room. A clock that is changed that day stands as after the change.
+  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
+  const std::array clocks{answer.from_clock.offset_s(noon), answer.to_clock.offset_s(noon)};
+  const std::array heads{hours_head("here", clocks[0]), hours_head("there", clocks[1])};
+  const bool local =
+      12 + heads[0].size() + heads[1].size() + 2 + width * q.frequencies.size() <= style.width();
+  std::string out = "  UTC ";
+  for (const auto& head : heads) out += local ? head + " " : "";
+  out += "  MUF ";
   for (const auto& f : q.frequencies) out += fmt::format("{:>{}}", band_name(f), width);
   out += "\n";
   bool any_edge = false, any_warned = false;
@@ -171,7 +182,10 @@ std::string hours_table(const circuit::WayAnswer& way, const circuit::PathQuesti
         std::any_of(way.warnings.begin(), way.warnings.end(), [&](const auto& w) { return w.at_hour[h]; });
     any_warned = any_warned || warned;
     for (const auto& b : way.hours[h].bands) any_edge = any_edge || (b.on_edge && range == Range::none);
-    out += fmt::format("   {:02}{} {:4.1f} ", h, warned ? '!' : ' ', way.hours[h].muf.basic_mhz);
+    out += fmt::format("   {:02}{}", h, warned ? '!' : ' ');
+    for (std::size_t end = 0; local && end < 2; ++end)
+      out += fmt::format("{:>{}} ", hour_cell(static_cast<int>(h), clocks[end]), heads[end].size());
+    out += fmt::format(" {:4.1f} ", way.hours[h].muf.basic_mhz);
     for (const auto& b : way.hours[h].bands) out += cell_text(b, range, style, width);
     out += "\n";
   }
@@ -216,6 +230,9 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
   out += fmt::format("{}, R12 {:.0f}; {} with {:g} W and {} here, {:g} W and {} there\n",
                      to_iso(month_of(start_of(q.climate.day))), q.climate.r12, q.mode.name, q.from.power_w,
                      antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi));
+  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
+  out += fmt::format("Clocks on {}: here {}, there {}\n", to_iso(q.climate.day),
+                     clock_words(a.from_clock, noon), clock_words(a.to_clock, noon));
   out += unknown_note(q);
   if (const auto note = measured_note(q.climate); !note.empty())
     out += wrapped(note, style.width(100), "", "  ");
@@ -235,14 +252,14 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
           "Days in ten on which a contact works both ways ({});\n"
           "least..most of {} published forms of the method, R12 {:.0f}\n",
           signs, a.method_variants, q.climate.r12);
-      out += hours_table(way, q, Range::method, style);
+      out += hours_table(way, a, Range::method, style);
       out += fmt::format(
           "\nThe same with the Sun 30 sunspots off either way, R12 {:.0f} to {:.0f}: {} answers\n",
           q.climate.r12.plus(-30), q.climate.r12.plus(30), a.variants);
-      out += hours_table(way, q, Range::with_sun, style);
+      out += hours_table(way, a, Range::with_sun, style);
     } else {
       out += fmt::format("Days in ten on which a contact works both ways ({})\n", signs);
-      out += hours_table(way, q, Range::none, style);
+      out += hours_table(way, a, Range::none, style);
     }
     out += openings_text(way, q);
   }

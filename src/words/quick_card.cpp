@@ -9,6 +9,7 @@
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/place.hpp"
 
 namespace skerry::words {
 
@@ -52,6 +53,10 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
                      to_iso(q.climate.day), q.climate.r12);
   out += wrapped(fmt::format("{} {:g} W {}, there {:g} W {}", q.mode.name, q.from.power_w,
                              antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi)),
+                 columns, "", "  ");
+  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
+  out += wrapped(fmt::format("clocks: here {}, there {}", clock_words(answer.from_clock, noon),
+                             clock_words(answer.to_clock, noon)),
                  columns, "", "  ");
   out += fmt::format("UTC with {:g}+ days in ten both ways:\n", q.want_days_in_ten);
   std::string weak, closed;

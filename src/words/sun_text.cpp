@@ -42,7 +42,7 @@ std::string day_text(const sun::Day& d, const sun::Zone& zone) {
     if (const auto& when = moments[i]) {
       const std::string iso = to_iso(*when);
       out += fmt::format("  {:<18} {} {} UTC   {} {}\n", names[i], iso.substr(0, 10), iso.substr(11, 5),
-                         zone.local_text(*when).substr(11), zone.name());
+                         zone.local_clock(*when), zone.label(*when));
     } else {
       out += fmt::format("  {:<18} none\n", names[i]);
     }

@@ -98,10 +98,12 @@ LessonText text_of(const Lesson& lesson, double mhz) {
 
 std::string base_text(const Worksheet& sheet) {
   const auto& band = sheet.band;
+  const UtcTime when = start_of(middle_of(sheet.month)) + std::chrono::hours{sheet.utc_hour};
   return fmt::format(
-      "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC, {}, R12 {:.0f}, {:g} W "
-      "with {} there.",
-      band.band, band.own.power_w, band.mode.name, sheet.height_m, sheet.utc_hour, to_iso(sheet.month),
+      "{} with {:g} W in {}, a dipole {:g} m up turned to the far end, {:02} UTC ({} here, {} there), {}, R12 "
+      "{:.0f}, {:g} W with {} there.",
+      band.band, band.own.power_w, band.mode.name, sheet.height_m, sheet.utc_hour,
+      sheet.from_zone.labelled_clock(when), sheet.to_zone.labelled_clock(when), to_iso(sheet.month),
       sheet.r12, band.partner.power_w, antenna_text(band.partner));
 }
 

@@ -12,10 +12,12 @@ namespace skerry::advice {
 /// Source: data/people/availability.toml (Judgement, no statistic), or the trip file's [people].
 struct Listeners {
   std::array<double, 24> weekday{}, weekend{};  ///< by the local hour begun
-  /// Around a whole hour of UTC (half an hour either way), at a longitude: by its nautical zone (an hour or
-  /// so off where the civil clock differs) and its weekday; Saturday and Sunday are the weekend.
-  [[nodiscard]] double at(UtcTime hour, double lon_deg) const;
+  /// Around a whole hour of UTC (half an hour either way), by a clock there and its weekday; Saturday and
+  /// Sunday are the weekend.
+  [[nodiscard]] double at(UtcTime hour, const sun::Zone& clock) const;
 };
+/// The clock that a region is said to go by: of its largest group of people.
+[[nodiscard]] sun::Zone clock_of(const kit::Target& target);
 /// All ones where the trip switches the table off.
 [[nodiscard]] Listeners listeners_of(const kit::Trip& trip);
 

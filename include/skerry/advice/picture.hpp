@@ -46,7 +46,7 @@ struct PictureWay {
   int site = 0, target = 0;
   int person = 0;  ///< the largest group of people
   geodesy::Path path;
-  sun::Zone far_zone = sun::Zone::utc();            ///< nautical zone of the far end
+  sun::Zone far_zone = sun::Zone::utc();            ///< clock_of the region
   std::array<double, 24> far_sun_deg{};             ///< elevation of the Sun at the far end
   std::array<double, 24> muf_mhz{}, optimum_mhz{};  ///< of the short way
   std::vector<PictureCell> cells;                   ///< [hour][band], 24 x Trip::bands

@@ -10,8 +10,10 @@
 #include "skerry/circuit/conditions.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/openings.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/noise/bands.hpp"
+#include "skerry/sun/localtime.hpp"
 
 namespace skerry::circuit {
 
@@ -92,6 +94,8 @@ struct AntipodalBearing {
 
 struct PathAnswer {
   PathQuestion question;
+  sun::Zone from_clock = sun::Zone::utc(), to_clock = sun::Zone::utc();  ///< sun::legal_zone of both ends
+  std::optional<geodesy::Named> from_named, to_named;                    ///< set by an asker who gave names
   std::vector<WayAnswer> ways;
   std::vector<AntipodalBearing>
       antipodal;  ///< best bearing of each hour and frequency, where any works; near the antipode only

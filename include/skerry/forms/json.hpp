@@ -2,10 +2,12 @@
 // Layer: forms. Sees everything above it.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "skerry/circuit/coverage.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/words/antenna.hpp"
 #include "skerry/words/kit.hpp"
 #include "skerry/words/library.hpp"
@@ -19,10 +21,12 @@ namespace skerry::forms {
 [[nodiscard]] std::string path_json(const circuit::PathAnswer& answer);  ///< skerry.path/1
 [[nodiscard]] std::string sun_json(const words::SunAnswer& answer);      ///< skerry.sun/1
 [[nodiscard]] std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
-                                   const ionosphere::Climate& climate);  ///< skerry.ionosphere/1
+                                   const ionosphere::Climate& climate,
+                                   const std::optional<geodesy::Named>& named = {});  ///< skerry.ionosphere/1
 /// skerry.map/1: shares of the world's surface. `level` is the days in ten that they count.
 [[nodiscard]] std::string map_json(const circuit::CoverageQuestion& question,
-                                   const circuit::CoverageShare& share, double level);
+                                   const circuit::CoverageShare& share, double level,
+                                   const std::optional<geodesy::Named>& named = {});
 [[nodiscard]] std::string antenna_json(const std::vector<words::AntennaRow>& rows);     ///< skerry.antenna/1
 [[nodiscard]] std::string library_json(const std::vector<kit::LibraryEntry>& entries);  ///< skerry.library/1
 [[nodiscard]] std::string kit_json(const kit::Trip& trip, const advice::KitSheet& sheet);  ///< skerry.kit/1

@@ -21,14 +21,19 @@ class Zone {
   [[nodiscard]] static Zone utc();
   /// A fixed offset in whole seconds, east positive.
   [[nodiscard]] static Zone fixed(int offset_s, std::string name);
-  /// The nautical zone of a longitude, longitude/15 rounded to the hour, for places without a named zone.
+  /// The nautical zone of a longitude, longitude/15 rounded to the hour: for the open sea.
   [[nodiscard]] static Zone nominal(double lon_deg);
 
   [[nodiscard]] const std::string& name() const { return name_; }
+  [[nodiscard]] bool nautical() const { return nautical_; }  ///< made by nominal()
   [[nodiscard]] int offset_s(UtcTime when) const;
+  /// What this clock is called then: "CEST", or the offset where the tz database has but numbers, "+10:30";
+  /// "-02:00 nautical".
+  [[nodiscard]] std::string label(UtcTime when) const;
   /// "2027-02-14 09:31"
   [[nodiscard]] std::string local_text(UtcTime when) const;
-  [[nodiscard]] std::string local_clock(UtcTime when) const;  ///< "09:31"
+  [[nodiscard]] std::string local_clock(UtcTime when) const;     ///< "09:31"
+  [[nodiscard]] std::string labelled_clock(UtcTime when) const;  ///< "14:00 CEST"
   /// Local hour of day 0..24 and weekday (0 = Sunday).
   [[nodiscard]] double local_hour(UtcTime when) const;
   [[nodiscard]] unsigned local_weekday(UtcTime when) const;
@@ -39,7 +44,8 @@ class Zone {
  private:
   std::string name_;
   int fixed_offset_s_ = 0;
-  std::string_view steps_;  // of the tables compiled in; empty: a fixed offset
+  bool nautical_ = false;
+  const void* zone_ = nullptr;  // date::time_zone, owned by the tz library; null: fixed offset
 };
 
 /// "+04:00"

@@ -30,7 +30,7 @@ inline constexpr auto works_on = "works on ";
 inline constexpr auto sometimes_on = "now and then on ";
 inline constexpr auto from_site = " from {}";
 inline constexpr auto two_ends =
-    "{} to {}. Local time there is the nautical zone of its longitude, not the legal time.";
+    "{} to {}. Local time there is that of the region's largest group of people.";
 
 // Strips of hours.
 inline constexpr auto utc = "UTC";
@@ -47,7 +47,7 @@ inline constexpr auto no_setup = "Nothing in the kit works {} here.";
 
 // The field card.
 inline constexpr auto card_region =
-    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+g} h";
+    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there {}";
 inline constexpr auto card_closed = "no band opens with this kit";
 inline constexpr auto card_sun = "Sun (local)";
 inline constexpr auto card_day = "{} up {} down {}";
@@ -62,8 +62,8 @@ inline constexpr auto card_mind = "Mind";
 inline constexpr auto card_key =
     "Days in ten on which both directions work, monthly median sky; {:g} or more (before rounding) boxed and "
     "bold, '~' fewer, '-' under half a day, '.' closed. Hours of your sessions are boxed in the clock rows "
-    "and grey in the table. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" is the nautical "
-    "zone of the longitude, not the legal time.{}{} At most {} bands a region.";
+    "and grey in the table. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" goes by "
+    "the clock of most people of the region.{}{} At most {} bands a region.";
 inline constexpr auto card_regions = " The four weightiest regions.";
 inline constexpr auto card_sites = " The first two sites.";
 
@@ -102,7 +102,7 @@ inline constexpr auto strip_below = "Bearing {:.0f}\u00B0, {:.0f} km; {}";
 inline constexpr auto strip_key =
     "Numbers: on how many days of ten both directions work with the packed kit; bold from {:g} on. '-': "
     "under half a day, '.': closed. Framed: hours of your sessions. \u25CB daylight, \u25D0 grey line, "
-    "\u25CF night. Local time here: {}; there: the nautical zone of the longitude ({}), not the legal time.";
+    "\u25CF night. Local time here: {}; there, of most people: {}.";
 inline constexpr auto hops_title = "{} to {} on {} at {:02} UTC";
 inline constexpr auto hops_below = "{}, {:.1f} days in ten both ways; {:.0f} km{}";
 inline constexpr auto hops_below_closed = "closed at all hours with this kit; {:.0f} km";
@@ -117,8 +117,7 @@ inline constexpr auto pattern_key =
     "Thick line: best of all bearings; thin line: their mean{}. Bars: the angles at which the open hours "
     "arrive, the taller the more often.";
 inline constexpr auto frontier_title = "Reach against mass: {}";
-inline constexpr auto frontier_below =
-    "Share of what is wanted that works, against kilograms";
+inline constexpr auto frontier_below = "Share of what is wanted that works, against kilograms";
 inline constexpr auto frontier_key =
     "Each dot is the best kit of its mass; ring: the chosen one; dashed upright line: the limit; diamond: "
     "everything owned.";

@@ -83,6 +83,7 @@ struct Raised {
 };
 struct Worksheet {
   std::string from_name, to_name;
+  sun::Zone from_zone = sun::Zone::utc(), to_zone = sun::Zone::utc();
   circuit::ExplainBand band;  ///< what stays the same, with the four below
   double height_m = 0;        ///< of the dipole
   int utc_hour = 0;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/sun/events.hpp"
@@ -22,12 +23,14 @@ namespace skerry::words {
 
 struct SunAnswer {
   GeoPoint at;
+  std::optional<geodesy::Named> named;  ///< where a name was given
   skerry::Day date{};
   sun::Zone zone = sun::Zone::utc();
   sun::Day day;
   std::vector<sun::TwilightWindow> twilight;
   struct Far {
     GeoPoint to;
+    std::optional<geodesy::Named> named;
     sun::Zone zone = sun::Zone::utc();
     sun::Day day;
     geodesy::Path path;
