@@ -113,7 +113,8 @@ int run(const std::vector<std::string>& args, World& given) {
   const char* const outside_help = "a trip file may name files outside its own folder";
   app.add_flag("--allow-outside", outside, outside_help);
   app.footer(
-      "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', or a locator.\n"
+      "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', a locator, or a name\n"
+      "('Fair Isle', 'Springfield, IL').\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
   std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),

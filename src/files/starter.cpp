@@ -11,6 +11,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/sun/nearest_zone.hpp"
@@ -100,8 +101,9 @@ ZoneLine zone_for(GeoPoint site, Day first_day) {
         fmt::format("only a guess from longitude: put the legal one, as \"{}\" (the nearest, {:.0f} km away)",
                     near.front().name, near.front().distance_km)};
   }
-  ZoneLine out{named, fmt::format("the nearest legal zone, of a place {:.0f} km away: check it",
-                                  near.front().distance_km)};
+  const auto place = geodesy::nearest_named(site, sun::zone_reach_km, true);
+  ZoneLine out{named, fmt::format("the legal time of {}, {:.0f} km away: check it", place->place.name,
+                                  place->distance_km)};
   for (const auto& other : near) {
     const auto zone = sun::Zone::find(other.name, {});
     if (other.distance_km > sun::zone_reach_km || !zone || zone->offset_s(noon) == legal->offset_s(noon))

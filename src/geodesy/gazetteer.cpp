@@ -4,10 +4,8 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
 #include <cmath>
-#include <cstring>
-#include <numeric>
+#include <span>
 
 #include "gazetteer_data.hpp"
 #include "skerry/core/table.hpp"
@@ -39,10 +37,13 @@ std::vector<std::size_t> distinct(std::vector<std::size_t> found) {
   return found;
 }
 
-std::vector<std::size_t> look_up(const Gazetteer& g, const std::string& key, const std::string& narrowed) {
+using Ways = std::span<const Gazetteer::How>;
+
+std::vector<std::size_t> look_up(const Gazetteer& g, const std::string& key, const std::string& narrowed,
+                                 Ways ways) {
   if (key.empty()) return {};
   std::vector<std::size_t> found;
-  for (const auto how : {Gazetteer::How::whole, Gazetteer::How::beginning, Gazetteer::How::words}) {
+  for (const auto how : ways) {
     found = distinct(g.search(key, how));
     if (!narrowed.empty()) std::erase_if(found, [&](std::size_t i) { return !fits(g, i, narrowed); });
     if (!found.empty()) break;
@@ -96,12 +97,14 @@ bool may_be_name(std::string_view text) {
   return !key.empty() && key[0] >= 'a' && key[0] <= 'z';
 }
 
-NameSearch find_named(std::string_view text) {
+namespace {
+
+NameSearch find(std::string_view text, Ways ways) {
   const auto& g = Gazetteer::get();
-  auto found = look_up(g, g.folded(text), {});
+  auto found = look_up(g, g.folded(text), {}, ways);
   const auto comma = text.rfind(',');
   if (comma != std::string_view::npos && found.empty())
-    found = look_up(g, g.folded(text.substr(0, comma)), g.folded(text.substr(comma + 1)));
+    found = look_up(g, g.folded(text.substr(0, comma)), g.folded(text.substr(comma + 1)), ways);
   NameSearch out;
   for (const auto i : found) out.others.push_back(g.named(i));
   // Islands and peaks first, as nobody has counted their people; towns by theirs.
@@ -118,11 +121,22 @@ NameSearch find_named(std::string_view text) {
   return out;
 }
 
+}  // namespace
+
+NameSearch find_named(std::string_view text) {
+  using How = Gazetteer::How;
+  return find(text, std::array{How::whole, How::beginning, How::words});
+}
+
+NameSearch find_whole_name(std::string_view text) {
+  return find(text, std::array{Gazetteer::How::whole});
+}
+
 std::string telling_name(const Named& place) {
   for (const auto tail : {place.state, place.country_code}) {
     if (tail.empty()) continue;
     auto text = fmt::format("{}, {}", place.name, tail);
-    const auto found = find_named(text);
+    const auto found = find_whole_name(text);
     if (found.taken && found.others.empty() && found.taken->at == place.at) return text;
   }
   return fmt::format("{:.4f},{:.4f}", place.at.lat_deg, place.at.lon_deg);

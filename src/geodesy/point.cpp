@@ -242,7 +242,7 @@ Result<GeoPoint> parse_place(std::string_view text, const Where& where) {
                              c == '\'' || static_cast<unsigned char>(c) >= 0x80;
                     });
   if (word) {
-    const auto named = find_named(t).taken;
+    const auto named = find_whole_name(t).taken;
     return fail(where, found, accepted_forms,
                 named ? fmt::format("{}, {}, stands at \"{:.4f},{:.4f}\"", named->name, named->country,
                                     named->at.lat_deg, named->at.lon_deg)

@@ -54,6 +54,17 @@ std::string clock_row(const char* name, const advice::PictureSite& site, const a
                   });
 }
 
+/// The site's clock; before and after, where it is changed within the trip.
+std::string here_rows(const kit::Trip& trip, const kit::Site& place, const advice::PictureSite& site) {
+  std::string out;
+  for (const auto& clock :
+       words::clock_rows(sun::clock_spans(place.zone, trip.first_day, trip.last_day), caption::here)) {
+    out += hour_row(clock.head, "local", site,
+                    [&](std::size_t h) { return words::hour_cell(static_cast<int>(h), clock.offset_s); });
+  }
+  return out;
+}
+
 std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {
   return info_row(name, "light", [&](std::size_t h) {
     return fmt::format("<td class=\"{0}\" title=\"{1}\">{2}</td>", light_word(sun_deg[h]),
@@ -113,7 +124,7 @@ std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std
                                 fmt::format(caption::from, bdi(trip.sites[s].name)),
                                 markup(geodesy::to_text(trip.sites[s].at, 2)));
   out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += clock_row(caption::here, site, [&](std::size_t h) { return site.local_minute[h]; });
+  out += here_rows(trip, nth(trip.sites, site.site), site);
   out += hour_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
   out += "</thead>";
   for (const std::size_t t : regions) {
@@ -162,6 +173,9 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
       add(*last);
     }
     out += late ? caption::card_late : "";
+    if (const auto change = words::change_text(sun::clock_spans(site.zone, trip.first_day, trip.last_day));
+        !change.empty())
+      out += "; " + markup(change);
     out += "</li>";
   }
   return fmt::format("<h3>{}</h3><ul>{}</ul>", caption::card_sun, out);
@@ -236,7 +250,7 @@ std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, st
       "role=\"grid\" data-way=\"{}\" aria-label=\"{}\"><thead>",
       fmt::format(caption::strip_scrolls, region), w, fmt::format(caption::strip_table, region));
   out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += clock_row(caption::here, site, [&](std::size_t h) { return site.local_minute[h]; });
+  out += here_rows(trip, nth(trip.sites, way.site), site);
   out += clock_row(caption::there, site, [&](std::size_t h) { return far_minute(way, picture.day, h); });
   out += "</thead><tbody>";
   out += light_row(caption::sun_here, site.sun_deg);

@@ -9,6 +9,7 @@
 #include "html_text.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/place.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -48,9 +49,15 @@ std::string strip_svg(const kit::Trip& trip, const advice::Picture& picture, std
   double y = 18;
   cells += row(
       y, caption::utc, [](std::size_t h) { return fmt::format("{:02}", h); }, " font-weight=\"bold\"");
-  cells += row(
-      y += 22, caption::here, [&](std::size_t h) { return clock(site.local_minute[h]); },
-      " font-size=\"11\"");
+  y += 2;
+  // The site's clock; before and after, where it is changed within the trip.
+  for (const auto& here : words::clock_rows(
+           sun::clock_spans(nth(trip.sites, way.site).zone, trip.first_day, trip.last_day), caption::here)) {
+    cells += row(
+        y += 20, here.head,
+        [&](std::size_t h) { return words::hour_cell(static_cast<int>(h), here.offset_s); },
+        " font-size=\"11\"");
+  }
   cells += row(
       y += 20, caption::there, [&](std::size_t h) { return clock(far_minute(way, picture.day, h)); },
       " font-size=\"11\"");

@@ -90,7 +90,9 @@ std::optional<ZoneDoubt> zone_doubt(const Zone& zone, GeoPoint at, UtcTime from,
   if (std::abs(out.stray_h) > most_stray_h) return out;
   if (!is_offset(zone)) return std::nullopt;
   out.why = ZoneDoubt::Why::only_an_offset;
-  out.nearest = nearest_zones(at, 1).front();
+  const auto near = geodesy::nearest_named(at, zone_reach_km, true);
+  out.nearest =
+      near ? NearZone{std::string(near->place.zone), near->distance_km} : nearest_zones(at, 1).front();
   const auto legal = Zone::find(out.nearest.name, {});
   if (out.nearest.distance_km > zone_reach_km || !legal) return out;
   if (same_clock(zone, *legal, from, to)) return std::nullopt;

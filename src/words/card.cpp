@@ -118,14 +118,10 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
                        clock_words(site.zone, day.sun.noon));
     break;
   }
-  if (const auto change = change_text(clocks); !change.empty())
-    out += wrapped(change + ": a local row each", columns, "", "  ");
+  if (const auto change = change_text(clocks); !change.empty()) out += wrapped(change, columns, "", "  ");
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
-  for (const auto& clock : clocks) {
-    const auto head = clocks.size() == 1 ? std::string("local") : "to " + to_iso(clock.last).substr(8);
-    out += hour_row(hours_head(head.c_str(), clock.offset_s),
-                    [&](int h) { return hour_cell(h, clock.offset_s); });
-  }
+  for (const auto& clock : clock_rows(clocks, "local"))
+    out += hour_row(clock.head, [&](int h) { return hour_cell(h, clock.offset_s); });
   out += hour_row("on air", [&](int h) {
     const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) {
       return c.site == static_cast<int>(s) && c.utc_hour == h;

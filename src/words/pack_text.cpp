@@ -172,17 +172,16 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
   for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
   out += "\n";
   // A row for each clock of the trip here, and the one there in the middle of the trip.
-  const auto& here = nth(trip.sites, site).zone;
-  const auto add_clock = [&](const std::string& name, int offset_s) {
-    out += fmt::format("{:>8}", hours_head(name.c_str(), offset_s));
-    for (int h = 0; h < 24; ++h) out += " " + hour_cell(h, offset_s);
+  const auto spans = sun::clock_spans(nth(trip.sites, site).zone, trip.first_day, trip.last_day);
+  auto clocks = clock_rows(spans, "here");
+  const int there_s =
+      advice::clock_of(trip.targets[target]).offset_s(start_of(trip.climate.day) + std::chrono::hours{12});
+  clocks.push_back({hours_head("there", there_s), there_s});
+  for (const auto& clock : clocks) {
+    out += fmt::format("{:>8}", clock.head);
+    for (int h = 0; h < 24; ++h) out += " " + hour_cell(h, clock.offset_s);
     out += "\n";
-  };
-  const auto clocks = sun::clock_spans(here, trip.first_day, trip.last_day);
-  for (const auto& clock : clocks)
-    add_clock(clocks.size() == 1 ? "here" : "to " + to_iso(clock.last).substr(8), clock.offset_s);
-  const auto there = advice::clock_of(trip.targets[target]);
-  add_clock("there", there.offset_s(start_of(trip.climate.day) + std::chrono::hours{12}));
+  }
   const auto marks = session_marks(a, site);
   out += "  on air" + marks.substr(0, marks.find_last_not_of(' ') + 1) + "\n";
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {

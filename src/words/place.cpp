@@ -87,7 +87,16 @@ std::string change_text(const std::vector<sun::ClockSpan>& spans) {
 
 std::string hours_head(const char* name, int offset_s) {
   const int odd = sun::odd_minutes(offset_s);
-  return odd == 0 ? std::string(name) : fmt::format("{} :{:02}", name, odd);
+  return odd == 0 ? std::string(name) : fmt::format("{}:{:02}", name, odd);
+}
+
+std::vector<ClockRow> clock_rows(const std::vector<sun::ClockSpan>& spans, const char* only) {
+  std::vector<ClockRow> out;
+  for (std::size_t i = 0; i < spans.size(); ++i) {
+    const char* name = spans.size() == 1 ? only : i == 0 ? "before" : i == 1 ? "after" : "later";
+    out.push_back({hours_head(name, spans[i].offset_s), spans[i].offset_s});
+  }
+  return out;
 }
 
 std::string hour_cell(int utc_hour, int offset_s) {

@@ -16,20 +16,41 @@ UtcTime at(int day, int hour) {
   return sys_days{2027y / March / day} + hours{hour};
 }
 
+sun::Zone hours_east(int hours) {
+  return sun::Zone::fixed(hours * 3600, "");
+}
+
 }  // namespace
+
+TEST_CASE("partners are awake by their legal time, summer time and all", "[people][known]") {
+  // Source: the tz database: Western Europe's summer time begins 2027-03-28 (a Sunday) at 01:00 UTC.
+  auto t = small_trip();
+  kit::Target madrid;
+  madrid.people = {{GeoPoint::at_deg(38.7, -9.14), 0.2, "Lisbon"},
+                   {GeoPoint::at_deg(40.42, -3.70), 0.8, "Madrid"}};
+  const auto clock = clock_of(madrid);
+  CHECK(clock.name() == "Europe/Madrid");  // of the largest group, whichever stands first
+  const auto table = listeners_of(t);
+  const UtcTime winter = sys_days{2027y / March / 26} + 19h, summer = sys_days{2027y / April / 2} + 18h;
+  // By longitude it would be 19 h and 18 h there: 0.85 and 0.7 or so.
+  CHECK_THAT(table.at(winter, clock), WithinAbs(1.0, 1e-12));  // Friday, 20 h
+  CHECK_THAT(table.at(summer, clock), WithinAbs(1.0, 1e-12));
+  CHECK(clock.labelled_clock(summer) == "20:00 CEST");
+}
 
 // Source of the calendar: 2027-03-12 is a Friday, 2027-03-13 a Saturday (any almanac; ISO week 10 of 2027).
 // Source of the shares: the table of data/people, read by eye; the judgement itself has no authority.
 TEST_CASE("an hour counts by the clock and the weekday of the other end", "[people][known]") {
   const auto table = listeners_of(small_trip());
-  CHECK_THAT(table.at(at(12, 20), 0), WithinAbs(1.0, 1e-12));    // Friday evening in Greenwich
-  CHECK_THAT(table.at(at(13, 20), 0), WithinAbs(0.9, 1e-12));    // Saturday evening
-  CHECK_THAT(table.at(at(12, 3), 0), WithinAbs(0.05, 1e-12));    // Friday, asleep
-  CHECK_THAT(table.at(at(12, 19), 15), WithinAbs(1.0, 1e-12));   // an hour on in the east
-  CHECK_THAT(table.at(at(13, 1), -75), WithinAbs(1.0, 1e-12));   // still Friday, 20 h, in the west
-  CHECK_THAT(table.at(at(12, 22), 165), WithinAbs(0.8, 1e-12));  // Saturday 09 h already in the far east
+  CHECK_THAT(table.at(at(12, 20), hours_east(0)), WithinAbs(1.0, 1e-12));  // Friday evening in Greenwich
+  CHECK_THAT(table.at(at(13, 20), hours_east(0)), WithinAbs(0.9, 1e-12));  // Saturday evening
+  CHECK_THAT(table.at(at(12, 3), hours_east(0)), WithinAbs(0.05, 1e-12));  // Friday, asleep
+  CHECK_THAT(table.at(at(12, 19), hours_east(1)), WithinAbs(1.0, 1e-12));  // an hour on in the east
+  CHECK_THAT(table.at(at(13, 1), hours_east(-5)), WithinAbs(1.0, 1e-12));  // still Friday, 20 h, in the west
+  CHECK_THAT(table.at(at(12, 22), hours_east(11)),
+             WithinAbs(0.8, 1e-12));  // Saturday 09 h already in the far east
   // Half of the hour around 19 h belongs to 18 to 19 (0.7), half to 19 to 20 (1.0).
-  CHECK_THAT(table.at(at(12, 19), 0), WithinAbs(0.85, 1e-12));
+  CHECK_THAT(table.at(at(12, 19), hours_east(0)), WithinAbs(0.85, 1e-12));
 }
 
 TEST_CASE("the user's own table replaces ours, or none is used", "[people][edge]") {
@@ -38,12 +59,12 @@ TEST_CASE("the user's own table replaces ours, or none is used", "[people][edge]
   (*t.listeners.weekday)[8] = 0.5;
   (*t.listeners.weekday)[9] = 0.5;
   auto table = listeners_of(t);
-  CHECK_THAT(table.at(at(12, 9), 0), WithinAbs(0.5, 1e-12));
-  CHECK_THAT(table.at(at(12, 20), 0), WithinAbs(0, 1e-12));
-  CHECK_THAT(table.at(at(13, 20), 0), WithinAbs(0.9, 1e-12));  // the weekend stays
+  CHECK_THAT(table.at(at(12, 9), hours_east(0)), WithinAbs(0.5, 1e-12));
+  CHECK_THAT(table.at(at(12, 20), hours_east(0)), WithinAbs(0, 1e-12));
+  CHECK_THAT(table.at(at(13, 20), hours_east(0)), WithinAbs(0.9, 1e-12));  // the weekend stays
   t.listeners.used = false;
   table = listeners_of(t);
-  for (int h = 0; h < 24; ++h) CHECK(table.at(at(12, h), 0) == 1);
+  for (int h = 0; h < 24; ++h) CHECK(table.at(at(12, h), hours_east(0)) == 1);
 }
 
 TEST_CASE("reach with people is what each cell's own hours say", "[people][known]") {

@@ -13,6 +13,7 @@
 #include "skerry/circuit/contact.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 using namespace skerry;
 using namespace skerry::after;
@@ -240,10 +241,11 @@ Simulated simulate(const kit::Trip& trip, const PlaceTable& table, double erp_db
         for (int p = 0; p < table.size(); ++p) {
           const auto where = nth(trip.targets, p).people[0].where;
           const auto& slot = table.slot(0, p, hour, band);
-          const int block =
-              static_cast<int>(wrap_24(hour + std::round(where.lon_deg / 15)) / 4) % hour_blocks;
+          const auto clock = sun::legal_zone(where);
+          const auto on_day = start_of(trip.climate.day) + std::chrono::hours{hour};
+          const int block = static_cast<int>(clock.local_hour(on_day) / 4) % hour_blocks;
           const double rate =
-              nth(rate_per_minute, p) * std::exp(nth(log_hours, block)) * listeners.at(begun, where.lon_deg);
+              nth(rate_per_minute, p) * std::exp(nth(log_hours, block)) * listeners.at(begun, clock);
           double works = 0, median_db = 0;
           if (slot.open()) {
             const double mhz = nth(trip.bands, band).mhz;

@@ -48,6 +48,9 @@ struct NameSearch {
 ///   source  data/places/SOURCE.md (GeoNames, CC BY 4.0, and others)
 [[nodiscard]] NameSearch find_named(std::string_view text);
 
+/// The same of whole names alone: for messages about what was no position, 20 us.
+[[nodiscard]] NameSearch find_whole_name(std::string_view text);
+
 /// How to write a place so that only it is meant: "Boston, GB", "Portland, ME"; its position where the name
 /// cannot tell it from others.
 [[nodiscard]] std::string telling_name(const Named& place);

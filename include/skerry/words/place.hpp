@@ -29,8 +29,14 @@ namespace skerry::words {
 /// "the clock is changed at 15:00 UTC on 2027-04-03, from +11:00 to +10:30", empty where nothing
 /// changes. Spans as sun::clock_spans.
 [[nodiscard]] std::string change_text(const std::vector<sun::ClockSpan>& spans);
-/// The head of a row of local hours and its cells: minutes that all of them share stand in the head ("here :30").
+/// The head of a row of local hours and its cells: minutes that all of them share stand in the head ("here:30").
 [[nodiscard]] std::string hours_head(const char* name, int offset_s);
 [[nodiscard]] std::string hour_cell(int utc_hour, int offset_s);
+/// The rows of a clock over a trip: one called `only`, or "before", "after" its change. Heads of at most 8 characters.
+struct ClockRow {
+  std::string head;
+  int offset_s = 0;
+};
+[[nodiscard]] std::vector<ClockRow> clock_rows(const std::vector<sun::ClockSpan>& spans, const char* only);
 
 }  // namespace skerry::words
