@@ -147,7 +147,10 @@ def main():
                      "Palmyra Atoll": "Pacific/Midway", "Jarvis Island": "Pacific/Midway",
                      "Kingman Reef": "Pacific/Midway", "Navassa Island": "America/Port-au-Prince",
                      "Macquarie Island": "Antarctica/Macquarie", "Chatham Islands": "Pacific/Chatham",
-                     "Clipperton": "", "Kure Atoll": "Pacific/Honolulu", "Easter Island": "Pacific/Easter", "Galapagos Islands": "Pacific/Galapagos",
+                     "Clipperton": "", "Franz Josef Land": "Europe/Moscow", "Antipodes Islands": "Pacific/Auckland",
+                     "Tromelin": "Indian/Reunion", "Europa Island": "Indian/Mayotte",
+                     "Glorioso Islands": "Indian/Mayotte", "Juan de Nova": "Indian/Mayotte",
+                     "Kure Atoll": "Pacific/Honolulu", "Easter Island": "Pacific/Easter", "Galapagos Islands": "Pacific/Galapagos",
                      "Lord Howe Island": "Australia/Lord_Howe", "Mount Gower": "Australia/Lord_Howe",
                      "Attu Island": "America/Adak", "Adak Island": "America/Adak", "Kermadec Islands": "Pacific/Auckland",
                      "Fernando de Noronha": "America/Noronha", "Trindade": "America/Noronha",
@@ -180,8 +183,13 @@ def main():
     for p in sorted(fields, key=lambda p: p["id"]):
         close = [o for o in grid.near(p, 60)
                  if folded(p["name"]) in {folded(n) for n in [o["name"], *o["other"]]}]
-        if not close:
-            take(p)
+        if close:
+            continue
+        # Zones of airfields are told less well than those of towns.
+        beside = [o for o in grid.near(p, 100) if o["kind"] == "town" and o["country"] == p["country"]]
+        if beside:
+            p["zone"] = min(beside, key=lambda o: km(p, o))["zone"]
+        take(p)
 
     def largest_near(lat, lon, reach_km, country=None):
         found = [o for o in grid.near(dict(lat=lat, lon=lon), reach_km)

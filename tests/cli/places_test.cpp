@@ -6,6 +6,8 @@
 #include "check.hpp"
 #include "folder.hpp"
 
+using skerry::test::Folder;
+
 namespace {
 
 std::string read(const std::string& name) {

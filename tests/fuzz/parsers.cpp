@@ -6,6 +6,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/core/time.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/noise/bands.hpp"
@@ -112,6 +113,11 @@ void places(std::string_view bytes) {
     check_errors({p.error()}, "--at", false);
   }
   if (const auto p = geodesy::parse_locator(bytes, where)) check_place(*p);
+  const auto named = geodesy::find_whole_name(bytes);
+  if (named.taken) check_place(named.taken->at);
+  for (const char c : geodesy::folded_name(bytes))
+    promise((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == ' ' || c == '?',
+            "a folded name is plain");
   if (const auto day = parse_day(bytes, where)) {
     promise(day->ok() && to_iso(*day) == bytes, "a day is shown as it was written");
   } else {
