@@ -112,13 +112,17 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   const auto clocks = sun::clock_spans(site.zone, trip.first_day, trip.last_day);
   for (const auto& day : a.days) {
     if (day.site != static_cast<int>(s)) continue;
-    out += fmt::format("sun {}-{}{} (local, {}, first day)\n", local_clock(site.zone, day.sun.rise),
+    out += fmt::format("sun {}-{}{} ({}, first day)\n", local_clock(site.zone, day.sun.rise),
                        local_clock(site.zone, day.sun.set),
                        !site.descent_minutes ? "" : " leave by " + local_clock(site.zone, day.turn_back),
-                       clock_words(site.zone, day.sun.noon));
+                       site.zone.label(day.sun.noon));
     break;
   }
-  if (const auto change = change_text(clocks); !change.empty()) out += wrapped(change, columns, "", "  ");
+  for (std::size_t i = 1; i < clocks.size(); ++i) {
+    const auto since = to_iso(clocks[i].since);
+    out += fmt::format("clock {}; from {} UTC on {} {}\n", clocks[i - 1].label, since.substr(11, 5),
+                       since.substr(0, 10), clocks[i].label);
+  }
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
   for (const auto& clock : clock_rows(clocks, "local"))
     out += hour_row(clock.head, [&](int h) { return hour_cell(h, clock.offset_s); });

@@ -20,7 +20,8 @@ std::string name_and_country(const Named& place) {
   std::string out(place.name);
   if (!place.state.empty()) out += fmt::format(", {}", place.state);
   // An island that is a country of its own is named once.
-  if (!place.country.empty() && place.country != place.name) out += fmt::format(", {}", place.country);
+  if (!place.country.empty() && geodesy::folded_name(place.country) != geodesy::folded_name(place.name))
+    out += fmt::format(", {}", place.country);
   static constexpr std::array kinds{"", " (airfield)", " (island)", " (peak)", " (station)", ""};
   return out + nth(kinds, place.kind);
 }
