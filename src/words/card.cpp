@@ -120,7 +120,7 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   }
   for (std::size_t i = 1; i < clocks.size(); ++i) {
     const auto since = to_iso(clocks[i].since);
-    out += fmt::format("clock {}; from {} UTC on {} {}\n", clocks[i - 1].label, since.substr(11, 5),
+    out += fmt::format("local clock {}; from {} UTC on {} {}\n", clocks[i - 1].label, since.substr(11, 5),
                        since.substr(0, 10), clocks[i].label);
   }
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });

@@ -168,7 +168,7 @@ TEST_CASE("a change of clocks within a trip is told and shown on each day", "[cl
   CHECK(holds(pack.out, "after:30 10 11 12 13"));
   CHECK(holds(pack.out, "   there "));
   const auto card = ask({"card", trip});
-  CHECK(holds(card.out, "\nclock +11:00; from 15:00 UTC on 2027-04-03 +10:30\n"));
+  CHECK(holds(card.out, "\nlocal clock +11:00; from 15:00 UTC on 2027-04-03 +10:30\n"));
   CHECK(holds(card.out, "before   11 12 13"));
   CHECK(holds(card.out, "after:30 10 11 12"));
   const auto json = ask({"pack", trip, "-f", "json"}).json();
