@@ -117,7 +117,9 @@ std::optional<Misplaced> misplaced(const Zone& zone, GeoPoint at, UtcTime when) 
   auto guess = std::find_if(guesses.begin(), guesses.end(),
                             [&](GeoPoint g) { return legal_zone(g).name() == zone.name(); });
   const double off_h = std::remainder((zone.offset_s(when) - legal.offset_s(when)) / 3600.0, 24.0);
-  const bool far = std::abs(stray_h(zone, at, when)) > most_stray_h;
+  /// Judgement: so far from the legal time there, no politics and no summer time explain it.
+  constexpr double far_h = 2.5;
+  const bool far = std::abs(stray_h(zone, at, when)) > most_stray_h || std::abs(off_h) >= far_h;
   if (!far && (guess == guesses.end() || std::abs(off_h) < differs_h)) return std::nullopt;
   Misplaced out;
   const auto near = geodesy::nearest_named(at, 3 * zone_reach_km);
