@@ -63,9 +63,9 @@ struct Misplaced {
       meant;  ///< where that zone holds: the sign of the longitude or latitude and longitude changed
   bool only_longitude = false;  ///< it differs by the sign of its longitude alone
 };
-/// Whether a clock is more than 3.5 h from the Sun's (ZoneDoubt::Why::strays) or 2.5 h from the legal one there, or an hour and more from it
-/// while a place that differs by signs or order alone has that very zone. Never so of UTC, by which some
-/// keep their log anywhere, and above 80 degrees of latitude, where clocks follow ships and stations.
+/// Whether a clock is more than 3.5 h from the Sun's (ZoneDoubt::Why::strays) or 2.5 h from the legal one there, or
+/// an hour and more from it while a place that differs by signs or order alone has that very zone. Never so of UTC,
+/// by which some keep their log anywhere, and above 80 degrees of latitude, where clocks follow ships and stations.
 [[nodiscard]] std::optional<Misplaced> misplaced(const Zone& zone, GeoPoint at, UtcTime when);
 
 }  // namespace skerry::sun
