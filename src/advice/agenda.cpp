@@ -10,6 +10,7 @@
 
 #include "skerry/circuit/openings.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/units.hpp"
 
 namespace skerry::advice {
 
@@ -99,6 +100,27 @@ std::vector<Span> laid_out(const std::vector<circuit::Opening>& openings, const 
   return joined(std::move(out));
 }
 
+/// What of an opening goes the long way: each whole hour stands for half an hour to either side.
+std::optional<Event::LongWay> long_way_of(const Advice& advice, const Event& e) {
+  std::optional<Event::LongWay> out;
+  using std::chrono::hours;
+  for (auto hour = std::chrono::round<hours>(e.start); hour <= std::chrono::round<hours>(e.end);
+       hour += hours{1}) {
+    const UtcTime from = std::max<UtcTime>(e.start, hour - minutes{30});
+    const UtcTime to = std::min<UtcTime>(e.end, hour + minutes{30});
+    const auto& slot = advice.openings.at(e.site, e.target->value(),
+                                          static_cast<int>(std::lround(utc_hour(hour))), e.band->value());
+    if (to <= from || slot.way == geodesy::Way::short_way) continue;
+    if (!out) out = Event::LongWay{from, to, 0};
+    out->to = to;
+  }
+  if (!out) return out;
+  for (const auto& t : advice.targets) {
+    if (t.target == e.target->value()) out->bearing_deg = wrap_360(t.bearing_deg + 180);
+  }
+  return out;
+}
+
 void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, const std::vector<Span>& wanted,
                   std::vector<Event>& out) {
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
@@ -132,6 +154,7 @@ void add_openings(const kit::Trip& trip, const Advice& advice, std::size_t s, co
           e.peak = hour;
           if (slot.by) e.setup = slot.by->setup;
         }
+        e.long_way = long_way_of(advice, e);
         const auto date = to_iso(Day{std::chrono::floor<days>(e.start)});
         e.key = fmt::format("opening|{}|{}|{}|{}|{}", trip.sites[s].id, trip.targets[t].region.id,
                             trip.bands[b].id, date, count[date]++);

@@ -112,6 +112,21 @@ double exposure_distance_m(double power_w, double gain_dbi, double mhz) {
   return 2 * std::sqrt(30 * power_w * gain) / limit;
 }
 
+namespace {
+
+std::optional<UtcTime> light_ends(const kit::Site& site, const DayPlan& plan) {
+  auto out = plan.sun.set;
+  if (site.altitude_m > 0) {
+    const auto at_sea = sun::day(site.at, plan.date).set;
+    if (at_sea && (!out || *at_sea < *out)) out = at_sea;
+  }
+  if (!out || site.horizon.points.empty()) return out;
+  return sun::last_seen(site.at, plan.sun.noon, *out,
+                        [&](double azimuth_deg) { return site.horizon.elevation_deg(azimuth_deg); });
+}
+
+}  // namespace
+
 void plan_days(Advice& advice, const kit::Trip& trip) {
   using std::chrono::days;
   using std::chrono::minutes;
@@ -123,11 +138,12 @@ void plan_days(Advice& advice, const kit::Trip& trip) {
       plan.site = static_cast<int>(s);
       plan.date = Day{d};
       plan.sun = sun::day(site.at, plan.date, std::max(0.0, site.altitude_m));
-      if (plan.sun.set && site.descent_minutes) {
+      plan.light_ends = light_ends(site, plan);
+      if (plan.light_ends && site.descent_minutes) {
         plan.turn_back =
-            *plan.sun.set - minutes{std::lround(*site.descent_minutes + site.daylight_margin_minutes)};
+            *plan.light_ends - minutes{std::lround(*site.descent_minutes + site.daylight_margin_minutes)};
       }
-      const auto dark = plan.turn_back ? plan.turn_back : plan.sun.set;
+      const auto dark = plan.turn_back ? plan.turn_back : plan.light_ends;
       for (const auto& session : trip.sessions) {
         const bool today = session.site == site.id &&
                            (session.days.empty() || std::find(session.days.begin(), session.days.end(),

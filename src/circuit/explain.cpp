@@ -58,6 +58,7 @@ std::optional<WeakPoint> weakest(const std::vector<Circuits::ControlPoint>& poin
   }
   if (out) {
     out->land = geodesy::is_land(out->where);
+    out->near = geodesy::nearest_town(out->where, near_town_km);
     // Along this way round: the short geodesic from the nearer end.
     const double from_km = geodesy::distance_km(path.from, out->where);
     const double to_km = geodesy::distance_km(path.to, out->where);
@@ -129,6 +130,7 @@ void weigh_causes(BandExplanation& e) {
       lost(Factor::antenna, e.best_gain_dbi - e.gain_dbi);
       lost(Factor::noise, e.quiet_gain_db);
       lost(Factor::distance, e.terms.bounces_db);
+      lost(Factor::e_layer, e.terms.screening_db);
       break;
     }
   }
@@ -274,7 +276,9 @@ Shift shift_between(const BandExplanation& before, const BandExplanation& after)
   };
   Shift out;
   if (open(before) != open(after)) {
-    out.term = open(after) ? Shift::Term::opens : Shift::Term::closes;
+    out.term = open(after)                          ? Shift::Term::opens
+               : after.verdict == Verdict::screened ? Shift::Term::skyline
+                                                    : Shift::Term::closes;
     return out;
   }
   if (!open(before)) return out;
@@ -299,6 +303,8 @@ Shift shift_between(const BandExplanation& before, const BandExplanation& after)
   offer(turned ? Shift::Term::angle : Shift::Term::own_gain, b.from_dbi - a.from_dbi);
   offer(Shift::Term::bounces, a.bounces_db - b.bounces_db);
   offer(Shift::Term::distance, a.free_space_db - b.free_space_db);
+  offer(Shift::Term::screening, a.screening_db - b.screening_db);
+  offer(Shift::Term::auroral, a.auroral_db - b.auroral_db);
   offer(Shift::Term::together, b.together_db - a.together_db);
   return out;
 }

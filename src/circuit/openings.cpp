@@ -7,6 +7,14 @@
 
 namespace skerry::circuit {
 
+namespace {
+
+double to_quarter(double hours) {
+  return std::round(hours * 4) / 4;
+}
+
+}  // namespace
+
 std::vector<Opening> openings(const std::array<double, 24>& values, double level) {
   const auto at = [&](int hour) { return nth(values, hour % 24); };
   std::vector<Opening> out;
@@ -27,7 +35,7 @@ std::vector<Opening> openings(const std::array<double, 24>& values, double level
   for (int h = closed; h < closed + 24; ++h) {
     if (at(h) >= level || at(h + 1) < level) continue;
     Opening event;
-    event.start_h = h + (level - at(h)) / (at(h + 1) - at(h));
+    event.start_h = to_quarter(h + (level - at(h)) / (at(h + 1) - at(h)));
     int k = h + 1;
     event.peak_h = k;
     event.peak_value = at(k);
@@ -38,8 +46,8 @@ std::vector<Opening> openings(const std::array<double, 24>& values, double level
         event.peak_h = k;
       }
     }
-    event.end_h = k + (at(k) - level) / (at(k) - at(k + 1));
-    // At an exact touch of the level the event has no length; it still happened, at that hour.
+    event.end_h = to_quarter(k + (at(k) - level) / (at(k) - at(k + 1)));
+    // A touch of the level has no length; it still happened, at that hour.
     const double days = std::floor(event.start_h / 24) * 24;
     event.start_h -= days;
     event.end_h -= days;

@@ -125,9 +125,14 @@ void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
 
 void add_openings(WayAnswer& way, const PathQuestion& q) {
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-    std::array<double, 24> days{};
-    for (std::size_t h = 0; h < 24; ++h) days[h] = way.hours[h].bands[i].both_days_in_ten;
-    way.openings.push_back(openings(days, q.want_days_in_ten));
+    std::array<double, 24> sky{}, ground{};
+    for (std::size_t h = 0; h < 24; ++h) {
+      const auto& b = way.hours[h].bands[i];
+      sky[h] = b.days_in_ten;
+      ground[h] = both_ways(b.ground_there.days_in_ten, b.ground_back.days_in_ten);
+    }
+    way.openings.push_back(openings(sky, q.want_days_in_ten));
+    way.ground_openings.push_back(openings(ground, q.want_days_in_ten));
   }
 }
 

@@ -6,6 +6,8 @@
 #include <chrono>
 #include <memory>
 
+#include "contrast.hpp"
+#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "places.hpp"
 #include "skerry/advice/explain_trip.hpp"
@@ -16,7 +18,7 @@
 #include "skerry/files/fields.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
-#include "skerry/sun/nearest_zone.hpp"
+#include "skerry/page/club.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/setup.hpp"
 #include "stations.hpp"
@@ -31,6 +33,7 @@ struct Options {
   std::vector<std::string> what;
   std::string bands, hour, mode = "cw", power = "10", to_power = "100", gain_from, gain_to, es = "on";
   std::string noise_from = "quiet", noise_to = "residential", region, site;
+  std::string contrast, pictures;
   bool teach = false;
 };
 
@@ -114,11 +117,42 @@ circuit::ExplainQuestion lesson_question(const Options& o, Places& places) {
   return q;
 }
 
+/// The same stations, as `path` asks for them.
+StationOptions stations_of(const Options& o) {
+  StationOptions out;
+  out.bands = o.bands;
+  out.mode = o.mode;
+  out.power = o.power;
+  out.to_power = o.to_power;
+  out.gain_from = o.gain_from;
+  out.gain_to = o.gain_to;
+  out.noise_from = o.noise_from;
+  out.noise_to = o.noise_to;
+  out.es = o.es;
+  return out;
+}
+
+void run_contrast(const Options& o, World& world) {
+  if (o.what.size() != 2)
+    refuse({"--contrast"}, "a trip", "two places: skerry explain FROM TO --contrast month=2027-08");
+  if (o.teach) refuse({"--contrast"}, "--teach", "one of them");
+  if (!o.hour.empty()) refuse({"--hour"}, "--contrast", "--contrast hour=6,18, or all hours");
+  auto question = question_between(o.what[0], o.what[1], o.common, stations_of(o));
+  auto contrast = contrast_of(question, o.contrast);
+  contrast.from_name = trim(o.what[0]);
+  contrast.to_name = trim(o.what[1]);
+  if (!o.pictures.empty()) write_pictures(o.pictures, {{"contrast.svg", page::contrast_svg(contrast)}});
+  write(words::contrast_text(contrast, style_of(world, o.common)), o.common, world);
+}
+
 void run_explain(const Options& o, World& world) {
   if (format_of(o.common) != Format::text) {
     refuse({"--format"}, "'" + o.common.format + "'",
            "text; numbers come from 'skerry path -f json' and 'skerry pack -f json'");
   }
+  if (!o.pictures.empty() && !o.teach && o.contrast.empty())
+    refuse({"--pictures"}, "'" + o.pictures + "'", "it goes with --teach or --contrast");
+  if (!o.contrast.empty()) return run_contrast(o, world);
   if (o.teach && o.what.size() != 2)
     refuse({"--teach"}, "a trip", "two places: skerry explain FROM TO --teach");
   if (o.what.size() == 1) return write(explain_trip(o, world), o.common, world);
@@ -135,8 +169,8 @@ void run_explain(const Options& o, World& world) {
     sheet.from_name = trim(o.what[0]);
     sheet.to_name = trim(o.what[1]);
     sheet.activity_note = activity_note(o.common);
-    places.ask(world);
-    return write(places.lines() + words::teach_text(sheet, style_of(world, o.common)), o.common, world);
+    if (!o.pictures.empty()) write_pictures(o.pictures, {{"hop-table.svg", page::hop_table_svg(sheet.hops)}});
+    return write(words::teach_text(sheet, style_of(world, o.common)), o.common, world);
   }
   const auto q = two_places(o, places);
   places.ask(world);
@@ -193,6 +227,13 @@ Command add_explain(CLI::App& app) {
   sub->add_flag("--teach", o.teach,
                 "two places: a worksheet with blanks and its key, one thing changed at a time; with several "
                 "--bands, the band too");
+  sub->add_option("--contrast", o.contrast,
+                  "two places: the same path twice with one thing changed, hour by hour: month=2027-08, "
+                  "r12=140, power=100, antenna=6 (dBi) or hour=6,18")
+      ->type_name("THING=VALUE");
+  sub->add_option("--pictures", o.pictures,
+                  "with --teach or --contrast: the hop table or the two cases as an SVG file in this folder")
+      ->type_name("FOLDER");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   add_measured(*sub, o.common);
@@ -212,7 +253,9 @@ Command add_explain(CLI::App& app) {
       ->type_name("CLASS")
       ->default_str("residential");
   add_format(*sub, o.common);
-  sub->footer("Example: skerry explain -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,10m");
+  sub->footer(
+      "Example: skerry explain -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,10m\n"
+      "Example: skerry explain -19.70,63.43 JN45 --month 2027-02 --contrast month=2027-08 --pictures lesson");
   return {sub, [options](World& world) { run_explain(*options, world); }};
 }
 

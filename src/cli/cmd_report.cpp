@@ -2,15 +2,14 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
 #include <memory>
 
+#include "contrast.hpp"
+#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/engine/report.hpp"
-#include "skerry/files/trip_file.hpp"
-#include "skerry/os/files.hpp"
+#include "skerry/page/html.hpp"
 #include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
 
@@ -25,14 +24,6 @@ struct Options {
 
 constexpr const char* needs_engine =
     "a program that carries the engine for pages; ./dev page makes it from the source";
-
-/// The folder, made if it is not there; Stop where that cannot be.
-void write_pictures(const std::string& folder, const std::vector<page::NamedPicture>& pictures) {
-  const auto made = os::make_folder(folder, {"--pictures"});
-  if (!made) give_up(made.error());
-  for (const auto& picture : pictures)
-    write_whole((std::filesystem::path(folder) / picture.name).string(), picture.svg);
-}
 
 void run_report(const Options& o, World& world) {
   engine::TripText written;

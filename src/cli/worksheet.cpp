@@ -36,6 +36,9 @@ class Teacher {
     out.utc_hour = hour_;
     out.month = Month{base_.climate.day.year() / base_.climate.day.month()};
     out.r12 = base_.climate.r12;
+    out.from_town = geodesy::nearest_town(base_.from, circuit::near_town_km);
+    out.to_town = geodesy::nearest_town(base_.to, circuit::near_town_km);
+    out.hops = circuit::hop_table();
     if (bands_.size() > 1) out.lessons.push_back(bands());
     for (auto& lesson : {hours(first), months(out.month), activity(), heights()})
       out.lessons.push_back(lesson);

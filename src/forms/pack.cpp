@@ -414,6 +414,7 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
             {"site", id_at(trip.sites, d.site)},
             {"rise_utc", time_json(d.sun.rise)},
             {"set_utc", time_json(d.sun.set)},
+            {"light_ends_utc", time_json(d.light_ends)},
             {"leave_by_utc", time_json(d.turn_back)},
             {"session_after_daylight", d.session_after},
             {"clock", clock_json(nth(trip.sites, d.site).zone, d.sun.noon)}};

@@ -134,16 +134,20 @@ void write_way(Writer& w, const circuit::PathQuestion& q, const circuit::WayAnsw
   }
   w.close(']');
   w.key("openings").open('[');
-  for (std::size_t i = 0; i < way.openings.size(); ++i) {
-    for (const auto& o : way.openings[i]) {
-      w.open('{');
-      write_frequency(w, q.frequencies[i]);
-      w.number("start_utc_h", o.start_h, 3);
-      w.number("end_utc_h", o.end_h, 3);
-      w.number("peak_utc_h", o.peak_h, 3);
-      w.number("peak_days_in_ten", o.peak_value, 2);
-      w.boolean("all_day", o.all_day);
-      w.close('}');
+  for (const bool by_ground : {false, true}) {
+    const auto& all = by_ground ? way.ground_openings : way.openings;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      for (const auto& o : all[i]) {
+        w.open('{');
+        write_frequency(w, q.frequencies[i]);
+        w.number("start_utc_h", o.start_h, 3);
+        w.number("end_utc_h", o.end_h, 3);
+        w.number("peak_utc_h", o.peak_h, 3);
+        w.number("peak_days_in_ten", o.peak_value, 2);
+        w.boolean("all_day", o.all_day);
+        w.boolean("by_ground", by_ground);
+        w.close('}');
+      }
     }
   }
   w.close(']');

@@ -1,4 +1,4 @@
-// Days in ten, band by hour: on the page and on the field card.
+// Days in ten, band by hour, on the page.
 
 #include <fmt/format.h>
 
@@ -21,11 +21,7 @@ namespace {
 
 using advice::PictureCell;
 
-// Judgement: what one A4 sheet holds in letters that can be read at arm's length.
-constexpr std::size_t card_sites = 2, card_regions = 4, card_bands_of_one_site = 7, card_bands_of_two = 4;
-
-std::string hour_row(const std::string& name, const char* kind, const advice::PictureSite& site,
-                     const auto& text) {
+std::string hour_row(const char* name, const char* kind, const advice::PictureSite& site, const auto& text) {
   std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
   for (std::size_t h = 0; h < 24; ++h) {
     out += fmt::format("<th scope=\"col\"{}>{}</th>", site.minutes[h] > 0 ? " class=\"on\"" : "", text(h));
@@ -73,9 +69,8 @@ std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {
   });
 }
 
-/// `weak` stands before a number of days that is fewer than wanted.
 std::string band_row(const std::string& band, std::size_t index, const advice::PictureWay& way,
-                     const advice::PictureSite& site, std::size_t bands, double want, const char* weak = "") {
+                     const advice::PictureSite& site, std::size_t bands, double want) {
   std::string out = fmt::format("<tr data-band=\"{}\"><th scope=\"row\">{}</th>", index, markup(band));
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
@@ -83,145 +78,9 @@ std::string band_row(const std::string& band, std::size_t index, const advice::P
         cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
     if (cell.open() && cell.days_both >= want) kind += " good";
     if (site.minutes[h] > 0) kind += " on";
-    const auto sign = words::days_sign(cell.open(), cell.days_both);
-    const bool is_weak = sign[0] >= '0' && sign[0] <= '9' && cell.days_both < want;
-    out += fmt::format("<td class=\"{}\">{}{}</td>", kind, is_weak ? weak : "", sign);
+    out += fmt::format("<td class=\"{}\">{}</td>", kind, words::days_sign(cell.open(), cell.days_both));
   }
   return out + "</tr>";
-}
-
-/// Bands that the kit can work from the site, in the order of the trip.
-std::vector<std::size_t> worked_bands(const advice::PictureWay& way, std::size_t bands) {
-  std::vector<std::size_t> out;
-  for (std::size_t b = 0; b < bands; ++b) {
-    if (!way.cells[b].no_setup) out.push_back(b);
-  }
-  return out;
-}
-
-/// The best few bands of a way: by days in ten within sessions, then at all hours; back in the trip's order.
-std::vector<std::size_t> best_bands(const advice::PictureWay& way, const advice::PictureSite& site,
-                                    std::size_t bands, std::size_t most) {
-  auto out = worked_bands(way, bands);
-  const auto worth = [&](std::size_t b) {
-    double sum = 0;
-    for (std::size_t h = 0; h < 24; ++h)
-      sum += way.cells[h * bands + b].days_both * (site.minutes[h] > 0 ? 100 : 1);
-    return sum;
-  };
-  std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) { return worth(a) > worth(b); });
-  if (out.size() > most) out.resize(most);
-  std::erase_if(out, [&](std::size_t b) { return worth(b) < 0.5; });
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
-std::string card_grid(const kit::Trip& trip, const advice::Picture& picture, std::size_t s,
-                      const std::vector<std::size_t>& regions, std::size_t most_bands) {
-  const auto& site = picture.sites[s];
-  const std::size_t bands = trip.bands.size();
-  std::string out = fmt::format("<table class=\"cardgrid\"><caption>{}, {}</caption><thead>",
-                                fmt::format(caption::from, bdi(trip.sites[s].name)),
-                                markup(geodesy::to_text(trip.sites[s].at, 2)));
-  out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += here_rows(trip, nth(trip.sites, site.site), site);
-  out += hour_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
-  out += "</thead>";
-  for (const std::size_t t : regions) {
-    const auto& way = picture.ways[s * trip.targets.size() + t];
-    const double km = way.path.distance_km;
-    out += fmt::format("<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\">{}</th></tr>",
-                       fmt::format(caption::card_region, bdi(trip.targets[t].region.name),
-                                   std::fmod(std::round(way.path.bearing_deg), 360),
-                                   std::fmod(std::round(way.path.bearing_deg) + 180, 360), km,
-                                   markup(words::clock_words(way.far_zone, start_of(picture.day)))));
-    const auto chosen = best_bands(way, site, bands, most_bands);
-    if (chosen.empty())
-      out += fmt::format("<tr><th scope=\"row\">-</th><td colspan=\"24\">{}</td></tr>", caption::card_closed);
-    for (const std::size_t b : chosen)
-      out += band_row(trip.bands[b].id, b, way, site, bands, trip.want_days_in_ten, "~");
-    out += "</tbody>";
-  }
-  return out + "</table>";
-}
-
-/// A line for each site: the Sun of its first and last day, between which it moves by minutes.
-std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out;
-  for (std::size_t s = 0; s < trip.sites.size(); ++s) {
-    const auto& site = trip.sites[s];
-    const auto clock = [&](const auto& when) { return words::local_clock(site.zone, when); };
-    const advice::DayPlan* first = nullptr;
-    const advice::DayPlan* last = nullptr;
-    bool late = false;
-    for (const auto& day : a.days) {
-      if (day.site != static_cast<int>(s)) continue;
-      if (first == nullptr) first = &day;
-      last = &day;
-      late = late || day.session_after;
-    }
-    if (first == nullptr) continue;
-    out += "<li>" + bdi(site.name) + ": ";
-    const auto add = [&](const advice::DayPlan& day) {
-      out +=
-          fmt::format(caption::card_day, to_iso(day.date).substr(5), clock(day.sun.rise), clock(day.sun.set));
-      if (site.descent_minutes) out += " <b>" + (caption::card_leave + clock(day.turn_back)) + "</b>";
-    };
-    add(*first);
-    if (last != first) {
-      out += "; ";
-      add(*last);
-    }
-    out += late ? caption::card_late : "";
-    if (const auto change = words::change_text(sun::clock_spans(site.zone, trip.first_day, trip.last_day));
-        !change.empty())
-      out += "; " + markup(change);
-    out += "</li>";
-  }
-  return fmt::format("<h3>{}</h3><ul>{}</ul>", caption::card_sun, out);
-}
-
-std::string card_kit(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out =
-      "<h3>" + fmt::format(caption::card_kit, words::mass(a.kit.mass_g)) + "</h3><p class=\"kitline\">";
-  bool first = true;
-  for (const auto& item : a.items) {
-    if (!item.carry) continue;
-    const auto& thing = nth(a.inventory.things, item.thing);
-    out += fmt::format("{}&#9744;&#160;{}", first ? "" : " &#160; ", bdi(thing.name));
-    first = false;
-  }
-  out += fmt::format("</p><h3>{}</h3><ul class=\"two\">", caption::put_up);
-  for (const auto& use : a.uses) {
-    if (!use.in_plan) continue;
-    out += "<li>" + bdi(words::setup_label(trip, a, use.setup));
-    if (use.turns) out += fmt::format(caption::card_wire, use.wire_azimuth_deg);
-    out += "</li>";
-  }
-  out += fmt::format("</ul><h3>{}</h3><ul class=\"two\">", caption::card_battery);
-  for (const auto& p : a.power) {
-    out +=
-        "<li>" +
-        fmt::format(caption::card_lasts, bdi(nth(trip.rigs, p.rig).item.name), p.lasts_hours, p.need_hours) +
-        "</li>";
-  }
-  if (a.power.empty()) out += fmt::format("<li>{}</li>", caption::card_no_battery);
-  return out + "</ul>";
-}
-
-/// All that concerns the place and the work there; of air travel and licence the first word of each, as the
-/// page holds the rest.
-std::string card_cautions(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out = fmt::format("<h3>{}</h3><ul class=\"cautions\">", caption::card_mind);
-  bool air = false;
-  for (const auto& c : a.cautions) {
-    const auto topic = words::topic_of(c);
-    if (topic == words::Topic::air && air) continue;
-    air = air || topic == words::Topic::air;
-    out += fmt::format("<li><b>{}:</b> {}</li>", words::topic_text(topic),
-                       markup(words::caution_text(trip, a, c)));
-  }
-  return out + "</ul>";
 }
 
 }  // namespace
@@ -266,29 +125,6 @@ std::string strip_html(const kit::Trip& trip, const advice::Picture& picture, st
   out += "</tbody></table></div>";
   if (!missing.empty()) out += "<p class=\"fine\">" + fmt::format(caption::no_setup, missing) + "</p>";
   return out;
-}
-
-std::string card_html(const kit::Trip& trip, const advice::Advice& a, const advice::Picture& picture) {
-  std::string out;
-  std::vector<std::size_t> regions;
-  for (std::size_t t = 0; t < trip.targets.size(); ++t) regions.push_back(t);
-  std::stable_sort(regions.begin(), regions.end(), [&](std::size_t x, std::size_t y) {
-    return trip.targets[x].weight > trip.targets[y].weight;
-  });
-  if (regions.size() > card_regions) regions.resize(card_regions);
-  std::sort(regions.begin(), regions.end());
-  const std::size_t sites = std::min(card_sites, trip.sites.size());
-  const std::size_t most_bands = sites == 1 ? card_bands_of_one_site : card_bands_of_two;
-  if (!picture.ways.empty()) {
-    for (std::size_t s = 0; s < sites; ++s) out += card_grid(trip, picture, s, regions, most_bands);
-  }
-  out += "<p class=\"fine\">" +
-         fmt::format(caption::card_key, trip.want_days_in_ten,
-                     trip.targets.size() > card_regions ? caption::card_regions : "",
-                     trip.sites.size() > sites ? caption::card_sites : "", most_bands) +
-         "</p>";
-  return out + "<div class=\"cardfoot\">" + card_sun(trip, a) + card_kit(trip, a) + card_cautions(trip, a) +
-         "</div>";
 }
 
 }  // namespace skerry::page

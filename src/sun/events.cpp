@@ -91,4 +91,28 @@ Day day(GeoPoint where, skerry::Day date, double height_m) {
   return out;
 }
 
+UtcTime last_seen(GeoPoint where, UtcTime noon, UtcTime sets,
+                  const std::function<double(double azimuth_deg)>& skyline_deg) {
+  constexpr double least_skyline_deg = 0.1, half_disk_deg = 16 / 60.0;
+  const auto seen = [&](UtcTime when) {
+    const double edge_deg = skyline_deg(azimuth_deg(where, when));
+    if (edge_deg < least_skyline_deg) return true;
+    const double refraction_deg = 1 / std::tan((edge_deg + 7.31 / (edge_deg + 4.4)) * rad_per_deg) / 60;
+    return elevation_deg(where, when) > edge_deg - refraction_deg - half_disk_deg;
+  };
+  constexpr seconds step{60};
+  for (UtcTime when = sets; when > noon; when -= step) {
+    if (!seen(when)) continue;
+    // Seen here and hidden a step later: to the second.
+    UtcTime hidden = std::min(sets, when + step);
+    if (when == sets) return sets;
+    while (hidden - when > seconds{1}) {
+      const UtcTime middle = when + (hidden - when) / 2;
+      (seen(middle) ? when : hidden) = middle;
+    }
+    return when;
+  }
+  return noon;
+}
+
 }  // namespace skerry::sun

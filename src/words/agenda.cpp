@@ -5,7 +5,7 @@
 #include <map>
 
 #include "skerry/core/nth.hpp"
-#include "skerry/sun/clock_spans.hpp"
+#include "skerry/words/numbers.hpp"
 #include "skerry/words/setup.hpp"
 
 namespace skerry::words {
@@ -15,15 +15,32 @@ using advice::EventKind;
 
 namespace {
 
+struct Span {
+  UtcTime start, end;
+};
+
+/// ", long way 142 deg" of an opening or a piece of it, with its times where it is not all of it; empty where
+/// none of the piece goes round.
+std::string long_way_text(const sun::Zone& zone, const Event& e, const Span& shown) {
+  if (!e.long_way) return {};
+  const Span round{std::max(e.long_way->from, shown.start), std::min(e.long_way->to, shown.end)};
+  if (round.end <= round.start) return {};
+  auto out = fmt::format(", long way {:.0f} deg", e.long_way->bearing_deg);
+  if (round.start > shown.start) out += " from " + zone.local_clock(round.start);
+  if (round.end < shown.end) out += " to " + zone.local_clock(round.end);
+  return out;
+}
+
 /// A line for each region: its bands with the times on the site's clock, and days in ten at the best.
 std::string openings_within(const kit::Trip& trip, const Event& session) {
   const auto& zone = nth(trip.sites, session.site).zone;
   std::map<Id<kit::Target>, std::string> lines;
   for (const auto& e : session.within) {
     auto& line = lines[*e.target];
-    line += fmt::format("{}{} {}-{} ({:.0f})", line.empty() ? "" : ", ", nth(trip.bands, *e.band).id,
-                        zone.local_clock(std::max(e.start, session.start)),
-                        zone.local_clock(std::min(e.end, session.end)), e.peak_days);
+    const Span shown{std::max(e.start, session.start), std::min(e.end, session.end)};
+    line += fmt::format("{}{} {}-{} ({}{})", line.empty() ? "" : ", ", nth(trip.bands, *e.band).id,
+                        zone.local_clock(shown.start), zone.local_clock(shown.end),
+                        days_sign(true, e.peak_days), long_way_text(zone, e, shown));
   }
   if (lines.empty()) return "\nNo band stands on as many days as wanted.";
   std::string out = fmt::format("\nOpen, local time ({}), and on how many days in ten at the best:",
@@ -57,8 +74,10 @@ std::string event_title(const kit::Trip& trip, const Event& event) {
     case EventKind::opening:
       break;
   }
-  return fmt::format("{} to {} ({:.0f} days in ten)", nth(trip.bands, *event.band).id,
-                     nth(trip.targets, *event.target).region.name, event.peak_days);
+  return fmt::format(
+      "{} to {} ({} days in ten{})", nth(trip.bands, *event.band).id,
+      nth(trip.targets, *event.target).region.name, days_sign(true, event.peak_days),
+      event.long_way ? fmt::format(", long way {:.0f} deg", event.long_way->bearing_deg) : std::string());
 }
 
 std::string event_text(const kit::Trip& trip, const advice::Advice& advice, const Event& event,
@@ -71,9 +90,8 @@ std::string event_text(const kit::Trip& trip, const advice::Advice& advice, cons
                   : std::string("Session as planned in the trip file.")) +
              change_on(trip, event) + (gathered ? openings_within(trip, event) : "");
     case EventKind::leave:
-      return std::string(
-                 "Sunset less the way down and its margin. Weather and legs decide; this is the latest.") +
-             change_on(trip, event);
+      return "The end of the Sun's light less the way down and its margin: sunset at sea level, or behind the "
+             "skyline where that is earlier. Weather and legs decide; this is the latest.";
     case EventKind::opening:
       break;
   }
@@ -83,6 +101,9 @@ std::string event_text(const kit::Trip& trip, const advice::Advice& advice, cons
     if (Id<kit::Target>(t.target) == event.target)
       out += fmt::format(" Short way {:.0f} degrees, {:.0f} km.", t.bearing_deg, t.distance_km);
   }
+  if (const auto round = long_way_text(nth(trip.sites, event.site).zone, event, Span{event.start, event.end});
+      !round.empty())
+    out += " By the" + round.substr(1) + ", local time.";
   return out + " A monthly median: single days differ.";
 }
 

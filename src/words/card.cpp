@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <numeric>
+#include <map>
 
+#include "skerry/advice/field_card.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/units.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
@@ -73,14 +75,11 @@ std::string short_band(const std::string& id) {
   return id.substr(0, id.find_first_not_of("0123456789"));
 }
 
-std::vector<std::size_t> heaviest(const kit::Trip& trip, std::size_t most) {
-  std::vector<std::size_t> order(trip.targets.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return trip.targets[a].weight > trip.targets[b].weight;
-  });
-  order.resize(std::min(order.size(), most));
-  return order;
+std::string upper(std::string text) {
+  for (char& c : text) {
+    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+  }
+  return text;
 }
 
 std::string hour_row(const std::string& label, const auto& cell) {
@@ -89,23 +88,89 @@ std::string hour_row(const std::string& label, const auto& cell) {
   return out + "\n";
 }
 
-std::string best_band(const kit::Trip& trip, const advice::Advice& a, std::size_t site, std::size_t target,
-                      int hour) {
+struct Cell {
+  std::optional<std::size_t> band;  ///< none: closed
+  bool wanted = false, round = false;
+};
+
+Cell best_band(const kit::Trip& trip, const advice::Advice& a, std::size_t site, int target, int hour) {
   double most = least_shown;
-  std::string out = ".";
+  Cell out;
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
-    const auto& slot =
-        a.openings.at(static_cast<int>(site), static_cast<int>(target), hour, static_cast<int>(b));
+    const auto& slot = a.openings.at(static_cast<int>(site), target, hour, static_cast<int>(b));
     if (!slot.open() || slot.days_both <= most) continue;
     most = slot.days_both;
-    const bool wanted = slot.days_both >= trip.want_days_in_ten - 1e-9;
-    out = (wanted ? "" : "~") + short_band(trip.bands[b].id);
+    out = {b, slot.days_both >= trip.want_days_in_ten - 1e-9, slot.way == geodesy::Way::long_way};
   }
   return out;
 }
 
+/// "40", "~40" on fewer days than wanted, "L40" and "l40" the same by the long way, ".".
+std::string cell_text(const kit::Trip& trip, const Cell& cell) {
+  if (!cell.band) return ".";
+  const char* sign = cell.round ? (cell.wanted ? "L" : "l") : (cell.wanted ? "" : "~");
+  return sign + short_band(trip.bands[*cell.band].id);
+}
+
+/// The regions of a card, best first, and what is said of the others.
+struct Chosen {
+  std::vector<int> shown;
+  std::vector<std::string> left;  ///< "Hawaii (open 41 of 41 h)"
+};
+
+Chosen choose(const kit::Trip& trip, const advice::Advice& a, std::size_t most) {
+  Chosen out;
+  for (const auto& r : advice::regions_by_opening(trip, a)) {
+    // Where nothing opens at all, the weightiest stand for it.
+    const bool fits = out.shown.size() < most;
+    if (fits && (r.open() || out.shown.empty())) {
+      out.shown.push_back(r.target);
+    } else {
+      out.left.push_back(left_off_text(r, plain(nth(trip.targets, r.target).region.name)));
+    }
+  }
+  return out;
+}
+
+/// "WITH 40 30m 20.6 m end-fed wire; 20m 13 m wire; CW": the bands of some regions by antenna, and the mode.
+std::string with_lines(const kit::Trip& trip, const advice::Advice& a, std::size_t site,
+                       const std::vector<int>& targets) {
+  struct Group {
+    std::string bands, thing;
+  };
+  std::vector<Group> groups;
+  std::vector<std::string> modes;
+  std::vector<advice::BandService> services;
+  for (std::size_t b = 0; b < trip.bands.size(); ++b) {
+    const bool shown = std::any_of(targets.begin(), targets.end(), [&](int t) {
+      for (int h = 0; h < 24; ++h) {
+        if (best_band(trip, a, site, t, h).band == b) return true;
+      }
+      return false;
+    });
+    if (!shown) continue;
+    const auto service = advice::band_service(trip, a, static_cast<int>(site), targets, static_cast<int>(b));
+    if (service) services.push_back(*service);
+  }
+  const bool one_mode = std::all_of(services.begin(), services.end(),
+                                    [&](const auto& s) { return s.mode == services.front().mode; });
+  for (const auto& s : services) {
+    auto thing = plain(trip.at(nth(a.setups.possible, s.setup.value()).antenna).item.name);
+    if (!one_mode) thing += " " + upper(nth(trip.modes, s.mode.value()).id);
+    auto at = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.thing == thing; });
+    if (at == groups.end()) at = groups.insert(groups.end(), Group{{}, thing});
+    at->bands += (at->bands.empty() ? "" : " ") + short_band(nth(trip.bands, s.band.value()).id);
+  }
+  if (groups.empty()) return {};
+  std::string out = "WITH ";
+  for (std::size_t i = 0; i < groups.size(); ++i)
+    out += fmt::format("{}{}m {}", i == 0 ? "" : "; ", groups[i].bands, groups[i].thing);
+  if (one_mode) out += "; " + upper(nth(trip.modes, services.front().mode.value()).id);
+  return wrapped(out, columns, "", "  ");
+}
+
 std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size_t s,
-                       const std::vector<std::size_t>& regions) {
+                       const std::vector<int>& regions) {
   const auto& site = trip.sites[s];
   std::string out =
       cut(fmt::format("\nAT {} {}", plain(site.name), geodesy::to_text(site.at, 2)), columns) + "\n";
@@ -134,9 +199,11 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
   });
   for (std::size_t i = 0; i < regions.size(); ++i) {
     out += hour_row(fmt::format("{}", static_cast<char>('A' + static_cast<int>(i))), [&](int h) {
-      return a.openings.slots.empty() ? std::string(".") : best_band(trip, a, s, regions[i], h);
+      return a.openings.slots.empty() ? std::string(".")
+                                      : cell_text(trip, best_band(trip, a, s, regions[i], h));
     });
   }
+  if (!a.openings.slots.empty()) out += with_lines(trip, a, s, regions);
   // Blanks at line ends are bytes too.
   std::string trimmed;
   for (std::size_t at = 0; at < out.size();) {
@@ -150,7 +217,17 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
 }
 
 std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& room) {
-  const auto regions = heaviest(trip, room.regions);
+  const auto chosen = choose(trip, a, room.regions);
+  const auto& regions = chosen.shown;
+  const auto round = [&](int target) {
+    for (std::size_t s = 0; s < std::min(trip.sites.size(), room.sites); ++s) {
+      for (int h = 0; h < 24 && !a.openings.slots.empty(); ++h) {
+        if (best_band(trip, a, s, target, h).round) return true;
+      }
+    }
+    return false;
+  };
+  const bool any_round = std::any_of(regions.begin(), regions.end(), round);
   std::string out = cut(fmt::format("{} {}..{} R12 {:.0f}", cut(plain(trip.name), 40), to_iso(trip.first_day),
                                     to_iso(trip.last_day), trip.climate.r12),
                         columns) +
@@ -159,15 +236,18 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
   if (!trip.climate.measured.empty()) out += "maps scaled around foF2 measured on the day\n";
   for (std::size_t i = 0; i < regions.size(); ++i) {
     for (const auto& t : a.targets) {
-      if (t.target != static_cast<int>(regions[i])) continue;
-      out += fmt::format("{} {} {:03.0f} deg {:.0f} km\n", static_cast<char>('A' + static_cast<int>(i)),
-                         cut(plain(trip.targets[regions[i]].region.name), 30), t.bearing_deg, t.distance_km);
+      if (t.target != regions[i]) continue;
+      out +=
+          fmt::format("{} {} {:03.0f} deg {:.0f} km{}\n", static_cast<char>('A' + static_cast<int>(i)),
+                      cut(plain(nth(trip.targets, regions[i]).region.name), 30), t.bearing_deg, t.distance_km,
+                      round(t.target) ? fmt::format(", long way {:03.0f} deg", wrap_360(t.bearing_deg + 180))
+                                      : std::string());
     }
   }
-  if (regions.size() < trip.targets.size())
-    out += fmt::format("{} more regions: see the report\n", trip.targets.size() - regions.size());
-  out += fmt::format("best band (m) by hour, {0:g}+ days in ten both ways; ~40 fewer than {0:g}; . none\n",
+  if (!chosen.left.empty()) out += list_in_lines("not here: ", chosen.left, 2);
+  out += fmt::format("best band (m) by hour (14: 13:30-14:30), {0:g}+ days in ten both ways; ~40 fewer\n",
                      trip.want_days_in_ten);
+  if (any_round) out += "L40 the long way round, l40 that on fewer days; . none\n";
   for (std::size_t s = 0; s < std::min(trip.sites.size(), room.sites); ++s)
     out += site_block(trip, a, s, regions);
   if (room.sites < trip.sites.size())
@@ -196,12 +276,18 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
 
 }  // namespace
 
+std::string left_off_text(const advice::RegionHours& region, const std::string& name) {
+  return region.open() ? fmt::format("{} (open {:.0f} of {:.0f} h)", name, region.open_h, region.session_h)
+                       : name + " (closed)";
+}
+
 std::string card_text(const kit::Trip& trip, const advice::Advice& a) {
   // From the roomiest down: names of things go first, then sites and regions; the cautions stay.
   std::string out;
-  for (const Room room : {Room{4, 3, 4}, Room{4, 3, 3}, Room{4, 3, 2}, Room{4, 2, 4}, Room{4, 2, 3},
-                          Room{4, 2, 2}, Room{4, 2, 1}, Room{3, 2, 2}, Room{3, 2, 1}, Room{4, 1, 4},
-                          Room{4, 1, 2}, Room{3, 1, 2}, Room{2, 1, 1}, Room{1, 1, 1}}) {
+  for (const Room room :
+       {Room{7, 3, 4}, Room{6, 3, 4}, Room{5, 3, 3}, Room{4, 3, 4}, Room{4, 3, 3}, Room{4, 3, 2},
+        Room{4, 2, 4}, Room{4, 2, 3}, Room{4, 2, 2}, Room{4, 2, 1}, Room{3, 2, 2}, Room{3, 2, 1},
+        Room{4, 1, 4}, Room{4, 1, 2}, Room{3, 1, 2}, Room{2, 1, 1}, Room{1, 1, 1}}) {
     out = build(trip, a, room);
     if (out.size() < card_limit_bytes) return out;
   }

@@ -47,9 +47,10 @@ std::string layer_name(const BandExplanation& e) {
 /// "Over the sea at 12.3 N 40.1 E, 1900 km out, it is 14:20 by the Sun, which stands 40 high"
 std::string place_text(const BandExplanation& e) {
   const auto& w = *e.weakest;
-  return fmt::format("over {} at {}, {:.0f} km out, where it is {} by the Sun and {}",
-                     w.land ? "land" : "the sea", geodesy::to_text(w.where, 1), w.along_km,
-                     clock_of(w.solar_hour), sun_text(w.sun_up_deg));
+  return fmt::format("over {} at {}{}, {:.0f} km out, where it is {} by the Sun and {}",
+                     w.land ? "land" : "the sea", geodesy::to_text(w.where, 1),
+                     w.near ? ", " + town_text(*w.near) : std::string(), w.along_km, clock_of(w.solar_hour),
+                     sun_text(w.sun_up_deg));
 }
 
 std::string point_words(const BandExplanation& e) {
@@ -187,6 +188,16 @@ std::string noise_sentence(const BandExplanation& e, const circuit::Cause* cause
   return out;
 }
 
+std::string e_layer_sentence(const BandExplanation& e, const circuit::Cause* cause) {
+  std::string out = fmt::format(
+      "The ray to the F2 layer must pass through the E layer, twice on each hop; at this angle that takes "
+      "{:.0f} dB",
+      e.terms.screening_db);
+  if (cause != nullptr && cause->days_without - e.days >= 0.5)
+    out += fmt::format("; without it, {}", days_text(cause->days_without));
+  return out + ".";
+}
+
 std::string distance_sentence(const BandExplanation& e) {
   std::string out =
       fmt::format("The way is {:.0f} km{}, which alone thins the wave by {:.0f} dB", e.path.distance_km,
@@ -279,10 +290,19 @@ std::string hours_note(const ExplainSheet& sheet) {
 
 }  // namespace
 
+std::string town_text(const geodesy::Town& town) {
+  static constexpr std::array names{"north", "north-east", "east", "south-east",
+                                    "south", "south-west", "west", "north-west"};
+  constexpr double at_km = 10;  // Judgement: within a town and its outskirts
+  if (town.distance_km < at_km) return "at " + town.name;
+  const auto eighth = static_cast<std::size_t>(std::lround(town.bearing_deg / 45)) % names.size();
+  return fmt::format("{:.0f} km {} of {}", town.distance_km, names[eighth], town.name);
+}
+
 std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const BandExplanation& e) {
   std::vector<std::string> out{capital(band_name(e) + " " + verdict_sentence(e, sheet) + ".")};
   if (e.by_ground) out.push_back(ground_sentence(e));
-  std::array<bool, 5> told{};
+  std::array<bool, 6> told{};
   const auto tell = [&](Factor factor, const circuit::Cause* cause) {
     auto& done = nth(told, factor);
     if (done) return;
@@ -302,6 +322,9 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
         break;
       case Factor::distance:
         out.push_back(distance_sentence(e));
+        break;
+      case Factor::e_layer:
+        out.push_back(e_layer_sentence(e, cause));
         break;
     }
   };

@@ -67,6 +67,12 @@ std::string clock_of(double hours) {
   return clock_text(std::lround(hours * 60));
 }
 
+std::string opening_text(const circuit::Opening& opening, std::string_view to) {
+  if (opening.all_day) return "all day";
+  if (opening.start_h == opening.end_h) return "about " + clock_of(opening.start_h);
+  return fmt::format("{}{}{}", clock_of(opening.start_h), to, clock_of(opening.end_h));
+}
+
 std::string local_clock(const sun::Zone& zone, const std::optional<UtcTime>& when) {
   return when ? zone.local_clock(*when) : "none";
 }

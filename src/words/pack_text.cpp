@@ -8,6 +8,7 @@
 #include "pack_parts.hpp"
 #include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/units.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
@@ -162,12 +163,24 @@ bool by_es(const advice::Slot& slot) {
   return slot.days_both >= 0.5 && slot.es_days > slot.days_both / 2;
 }
 
+bool goes_round(const advice::Slot& slot) {
+  return slot.days_both >= 0.5 && slot.way == geodesy::Way::long_way;
+}
+
 std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::size_t target,
                          const Style& style) {
   std::string out;
   const auto& t = a.targets[target];
-  out += fmt::format("\n  {} ({:.0f} km, {:.0f} deg): {} of what is wanted\n",
-                     trip.targets[target].region.name, t.distance_km, t.bearing_deg, percent(t.reach));
+  bool round = false;
+  for (int h = 0; h < 24; ++h) {
+    for (std::size_t b = 0; b < trip.bands.size(); ++b)
+      round = round || goes_round(a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b)));
+  }
+  out += fmt::format(
+      "\n  {} ({:.0f} km, {:.0f} deg{}): {} of what is wanted\n", trip.targets[target].region.name,
+      t.distance_km, t.bearing_deg,
+      round ? fmt::format("; L the long way, {:.0f} deg", wrap_360(t.bearing_deg + 180)) : std::string(),
+      percent(t.reach));
   out += "     UTC";
   for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
   out += "\n";
@@ -190,7 +203,8 @@ std::string region_block(const kit::Trip& trip, const Advice& a, int site, std::
     for (int h = 0; h < 24; ++h) {
       const auto& slot = a.openings.at(site, static_cast<int>(target), h, static_cast<int>(b));
       any = any || slot.days_both >= 0.5;
-      const auto sign = by_es(slot) ? days_sign(true, slot.days_both) + "e" : std::string{};
+      const char* mark = goes_round(slot) ? "L" : by_es(slot) ? "e" : "";
+      const auto sign = *mark == '\0' ? std::string{} : days_sign(true, slot.days_both) + mark;
       row += strip_cell(slot.open(), slot.days_both, style, 3, sign);
     }
     if (any) out += fmt::format("  {:>6}{}\n", trip.bands[b].id, row);
@@ -206,8 +220,11 @@ std::string openings(const kit::Trip& trip, const Advice& a, const Style& style)
                        : std::string("DAYS IN TEN WITH THIS KIT"));
     const auto& slots = a.openings.slots;
     const bool any_es = std::any_of(slots.begin(), slots.end(), by_es);
-    out += fmt::format("  both ways; '{}' closed, '-' under half a day{}, == you are on the air\n",
-                       style.unicode ? "·" : ".", any_es ? ", 'e' by sporadic E" : "");
+    const bool any_round = std::any_of(slots.begin(), slots.end(), goes_round);
+    out += fmt::format("  both ways; '{}' closed, '-' under half a day{}{}, == you are on the air\n",
+                       style.unicode ? "·" : ".", any_es ? ", 'e' by sporadic E" : "",
+                       any_round ? ", 'L' long way" : "");
+    out += fmt::format("  {}\n", span_note);
     for (std::size_t t = 0; t < trip.targets.size(); ++t)
       out += region_block(trip, a, static_cast<int>(site), t, style);
   }

@@ -53,25 +53,52 @@ std::string cell_text(const circuit::BandAnswer& b, Range range, const Style& st
   return cell((low == high ? low : low + ".." + high) + ground);
 }
 
-std::string openings_text(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
-  std::string out;
-  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-    if (way.openings[i].empty()) continue;
-    out += fmt::format("  {:>7}: ", band_name(q.frequencies[i]));
-    bool first = true;
-    for (const auto& o : way.openings[i]) {
-      if (!first) out += "; ";
-      first = false;
-      const auto peak = static_cast<std::size_t>(std::lround(o.peak_h)) % 24;
-      const char* ground = way.hours[peak].bands[i].by_ground ? "g" : "";
-      out += o.all_day ? fmt::format("all day, best {} ({:.0f}{})", clock_of(o.peak_h), o.peak_value, ground)
-                       : fmt::format("{} to {}, best {} ({:.0f}{})", clock_of(o.start_h), clock_of(o.end_h),
-                                     clock_of(o.peak_h), o.peak_value, ground);
-    }
-    out += "\n";
+bool is_warned(const circuit::WayAnswer& way, std::size_t hour) {
+  return std::any_of(way.warnings.begin(), way.warnings.end(),
+                     [&](const auto& w) { return w.at_hour[hour]; });
+}
+
+/// Whether any hour of the table that the opening touches is under a warning.
+bool is_warned(const circuit::WayAnswer& way, const circuit::Opening& o) {
+  const auto last = std::lround(o.end_h);
+  for (auto h = std::lround(o.start_h); h <= last; ++h) {
+    if (is_warned(way, static_cast<std::size_t>(h % 24))) return true;
   }
-  if (out.empty()) return fmt::format("\nNo opening reaches {:g} days in ten.\n", q.want_days_in_ten);
-  return fmt::format("\nOpenings at {:g} days in ten or better, UTC\n", q.want_days_in_ten) + out;
+  return false;
+}
+
+/// by_ground: no storm of the ionosphere touches those.
+std::string openings_line(const circuit::WayAnswer& way, const std::vector<circuit::Opening>& openings,
+                          bool by_ground) {
+  std::string out;
+  for (const auto& o : openings) {
+    out += fmt::format("{}{}{}, best {} ({})", out.empty() ? "" : "; ", opening_text(o),
+                       !by_ground && is_warned(way, o) ? "!" : "", clock_of(o.peak_h),
+                       days_sign(true, o.peak_value));
+  }
+  return out;
+}
+
+std::string openings_text(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
+  std::string out, ground;
+  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+    const auto line = [&](const std::vector<circuit::Opening>& openings, bool by_ground) {
+      return openings.empty() ? std::string()
+                              : fmt::format("  {:>7}: {}\n", band_name(q.frequencies[i]),
+                                            openings_line(way, openings, by_ground));
+    };
+    out += line(way.openings[i], false);
+    ground += line(way.ground_openings[i], true);
+  }
+  const bool marked = out.find('!') != std::string::npos;
+  out = out.empty() ? fmt::format("\nNo opening by the sky reaches {:g} days in ten.\n", q.want_days_in_ten)
+                    : fmt::format("\nOpenings at {:g} days in ten or better, UTC to the quarter of an hour\n",
+                                  q.want_days_in_ten) +
+                          out;
+  if (marked) out += "  (! undisturbed figures, as in the table)\n";
+  if (!ground.empty())
+    out += "Along the ground, only with vertical antennas low down at both ends\n" + ground;
+  return out;
 }
 
 /// The hour and band of the sky wave with the most days, as a sentence; where none makes half a day, the one
@@ -178,8 +205,7 @@ std::string hours_table(const circuit::WayAnswer& way, const circuit::PathAnswer
   out += "\n";
   bool any_edge = false, any_warned = false;
   for (std::size_t h = 0; h < way.hours.size(); ++h) {
-    const bool warned =
-        std::any_of(way.warnings.begin(), way.warnings.end(), [&](const auto& w) { return w.at_hour[h]; });
+    const bool warned = is_warned(way, h);
     any_warned = any_warned || warned;
     for (const auto& b : way.hours[h].bands) any_edge = any_edge || (b.on_edge && range == Range::none);
     out += fmt::format("   {:02}{}", h, warned ? '!' : ' ');
@@ -252,14 +278,16 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
           "Days in ten on which a contact works both ways ({});\n"
           "least..most of {} published forms of the method, R12 {:.0f}\n",
           signs, a.method_variants, q.climate.r12);
-      out += hours_table(way, a, Range::method, style);
+      out += std::string(span_note) + "\n";
+      out += hours_table(way, q, Range::method, style);
       out += fmt::format(
           "\nThe same with the Sun 30 sunspots off either way, R12 {:.0f} to {:.0f}: {} answers\n",
           q.climate.r12.plus(-30), q.climate.r12.plus(30), a.variants);
       out += hours_table(way, a, Range::with_sun, style);
     } else {
       out += fmt::format("Days in ten on which a contact works both ways ({})\n", signs);
-      out += hours_table(way, a, Range::none, style);
+      out += std::string(span_note) + "\n";
+      out += hours_table(way, q, Range::none, style);
     }
     out += openings_text(way, q);
   }

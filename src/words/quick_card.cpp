@@ -1,9 +1,10 @@
-// One path on ten short lines.
+// One path on some fifteen short lines.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "skerry/circuit/day_parts.hpp"
 #include "skerry/words/card.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/explain.hpp"
@@ -17,13 +18,6 @@ namespace {
 
 /// Judgement: a phone held upright shows some 40 characters without making them too small.
 constexpr std::size_t columns = 44;
-/// Judgement: below half a day in ten a band counts as closed.
-constexpr double least_shown = 0.5;
-
-/// To the nearest quarter of an hour: real crossings are good to about 20 minutes (circuit::openings).
-std::string clock(double hours) {
-  return clock_text(15 * std::lround(hours * 4));
-}
 
 struct Best {
   double days = 0;
@@ -33,7 +27,7 @@ struct Best {
 Best best_of(const circuit::WayAnswer& way, std::size_t frequency) {
   Best out;
   for (std::size_t h = 0; h < way.hours.size(); ++h) {
-    const double days = way.hours[h].bands[frequency].both_days_in_ten;
+    const double days = way.hours[h].bands[frequency].days_in_ten;
     if (days > out.days) out = {days, static_cast<int>(h)};
   }
   return out;
@@ -41,6 +35,44 @@ Best best_of(const circuit::WayAnswer& way, std::size_t frequency) {
 
 std::string name_of(const circuit::PathQuestion::Frequency& f) {
   return f.band.empty() ? fmt::format("{:g} MHz", f.mhz) : f.band;
+}
+
+/// "3-5", "4"
+std::string days_span(double least, double most) {
+  const auto low = days_sign(true, least), high = days_sign(true, most);
+  return low == high ? low : low + "-" + high;
+}
+
+/// What to use in each part of the day, and what else.
+std::string parts_text(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
+  const auto parts = circuit::day_parts(way);
+  std::string out = fmt::format("{:<12}{:<10}{}\n", "UTC", "use", "else  (days in ten)");
+  for (const auto& p : parts) {
+    const auto when =
+        p.end_h - p.start_h >= 24 ? std::string("all day") : clock_of(p.start_h) + "-" + clock_of(p.end_h);
+    if (!p.primary) {
+      out += fmt::format("{:<12}nothing\n", when);
+      continue;
+    }
+    const auto use = fmt::format("{} ({})", name_of(q.frequencies[*p.primary]),
+                                 days_span(p.primary_least, p.primary_most));
+    const auto other = p.fallback ? fmt::format("{} ({})", name_of(q.frequencies[*p.fallback]),
+                                                days_span(p.fallback_least, p.fallback_most))
+                                  : std::string("nothing else");
+    out += wrapped(fmt::format("{:<11} {:<9} {}", when, use, other), columns, "", "  ");
+  }
+  return out;
+}
+
+/// Bands that the ground wave alone carries on the wanted days.
+std::string ground_text(const circuit::WayAnswer& way, const circuit::PathQuestion& q) {
+  std::string list;
+  for (std::size_t f = 0; f < q.frequencies.size(); ++f) {
+    if (!way.ground_openings[f].empty()) list += (list.empty() ? "" : " ") + name_of(q.frequencies[f]);
+  }
+  return list.empty() ? list
+                      : wrapped("along the ground " + list + ": only with low verticals at both ends",
+                                columns, "", "  ");
 }
 
 }  // namespace
@@ -54,10 +86,7 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
   out += wrapped(fmt::format("{} {:g} W {}, there {:g} W {}", q.mode.name, q.from.power_w,
                              antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi)),
                  columns, "", "  ");
-  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
-  out += wrapped(fmt::format("clocks: here {}, there {}", clock_words(answer.from_clock, noon),
-                             clock_words(answer.to_clock, noon)),
-                 columns, "", "  ");
+  out += parts_text(way, q);
   out += fmt::format("UTC with {:g}+ days in ten both ways:\n", q.want_days_in_ten);
   std::string weak, closed;
   for (std::size_t f = 0; f < q.frequencies.size(); ++f) {
@@ -65,12 +94,9 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
     const auto best = best_of(way, f);
     if (!way.openings[f].empty()) {
       std::string line;
-      for (const auto& o : way.openings[f]) {
-        line += line.empty() ? name + " " : ", ";
-        line += o.all_day ? "all day" : clock(o.start_h) + "-" + clock(o.end_h);
-      }
+      for (const auto& o : way.openings[f]) line += (line.empty() ? name + " " : ", ") + opening_text(o, "-");
       out += wrapped(fmt::format("{}; best {:02} ({:.0f})", line, best.hour, best.days), columns, "", "  ");
-    } else if (best.days >= least_shown) {
+    } else if (best.days >= circuit::least_open_days_told) {
       weak += fmt::format("{}{} {:02} ({:.0f})", weak.empty() ? "" : ", ", name, best.hour, best.days);
     } else {
       closed += (closed.empty() ? "" : " ") + name;
@@ -78,6 +104,7 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
   }
   if (!weak.empty()) out += wrapped("fewer days, best at: " + weak, columns, "", "  ");
   if (!closed.empty()) out += wrapped("closed: " + closed, columns, "", "  ");
+  out += ground_text(way, q);
   if (const auto cautions = caution_texts(answer); !cautions.empty())
     out += wrapped(cautions.front(), columns, "", "  ");
   return to_ascii(out + "Medians: single days differ.\n");

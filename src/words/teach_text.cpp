@@ -117,6 +117,69 @@ std::string raised_text(const Raised& raised) {
       raised.power_w, raised.r12, was);
 }
 
+/// "Hops": the table of one layer height, and what it says of this path.
+std::string hops_text(const Worksheet& sheet, double distance_km, std::size_t columns) {
+  const auto& hops = sheet.hops;
+  std::string out = fmt::format("\nThe hop table: a mirror at {:.0f} km (E) or {:.0f} km (F2)\n",
+                                hops.e.height_km, hops.f2.height_km);
+  out += wrapped(
+      "How far one hop reaches hangs on the angle at which the wave leaves, and on the height of the mirror; "
+      "on nothing else.",
+      columns, "  ", "  ");
+  out += fmt::format("  {:>10}{:>10}{:>10}\n", "one hop", "off E", "off F2");
+  const auto angle = [](const std::optional<double>& deg) {
+    return deg ? fmt::format("{:.1f} deg", *deg) : std::string("-");
+  };
+  for (const auto& row : hops.rows)
+    out += fmt::format("  {:>7.0f} km{:>10}{:>10}\n", row.distance_km, angle(row.e_deg), angle(row.f2_deg));
+  return out + wrapped(fmt::format("Your path has {:.0f} km. How many hops off the F2 layer does it need at "
+                                   "least, and at which angle do they leave? ____ hops, ____ deg.  And "
+                                   "off the E layer? ____ hops, ____ deg.",
+                                   distance_km),
+                       columns, "  ", "  ");
+}
+
+std::string hops_key(const Worksheet& sheet, double distance_km, std::size_t columns) {
+  const auto least = [&](const circuit::HopMirror& mirror) {
+    const int hops = std::max(1, static_cast<int>(std::ceil(distance_km / mirror.longest_km - 1e-9)));
+    const auto angle = circuit::hop_angle_deg(distance_km, hops, mirror.height_km);
+    return fmt::format("{} of {:.0f} km, leaving at {:.1f} deg", counted(hops, "hop"), distance_km / hops,
+                       angle.value_or(0));
+  };
+  return "\nThe hop table\n" +
+         wrapped(fmt::format("{:.0f} km: off F2 {}; off E {}. Real layers are higher or "
+                             "lower by the hour: see the angles of the lessons.",
+                             distance_km, least(sheet.hops.f2), least(sheet.hops.e)),
+                 columns, "     ", "       ");
+}
+
+/// Where the two ends and the point that decides lie, by towns that a class can find on its map.
+std::string places_text(const Worksheet& sheet) {
+  std::string out;
+  const auto add = [&](const char* what, const std::optional<geodesy::Town>& town) {
+    if (town) out += fmt::format("{}{} {}", out.empty() ? "" : "; ", what, town_text(*town));
+  };
+  add("from", sheet.from_town);
+  add("to", sheet.to_town);
+  const auto& base = sheet.lessons.front().rows[sheet.lessons.front().base].answer;
+  if (base.weakest)
+    add(base.points > 1 ? "the weakest reflection point" : "the reflection point", base.weakest->near);
+  return out;
+}
+
+/// Where the deciding point of a lesson's rows lies, where it moves.
+std::string moved_points(const Lesson& lesson) {
+  std::vector<std::string> told;
+  std::string out;
+  for (const auto& row : lesson.rows) {
+    if (!row.answer.weakest || !row.answer.weakest->near) continue;
+    const auto where = town_text(*row.answer.weakest->near);
+    if (std::find(told.begin(), told.end(), where) == told.end()) told.push_back(where);
+    out += fmt::format("{}{} {}", out.empty() ? "" : "; ", label(row), where);
+  }
+  return told.size() < 2 ? std::string() : "weakest point: " + out + ".";
+}
+
 std::string blank_row(const LessonRow& row) {
   return table_row(label(row), sun(row.answer), "____ MHz", "____ dB", "____ deg", "____ dBi", "____");
 }
@@ -168,7 +231,7 @@ std::string season_note(const Lesson& lesson) {
       label(*low), label(*high), low->answer.weakest->fof2_mhz, high->answer.weakest->fof2_mhz);
 }
 
-std::string term_text(const Shift& shift, double distance_km) {
+std::string term_text(const Shift& shift, const BandExplanation& after) {
   const char* way = shift.db > 0 ? "less" : "more";
   switch (shift.term) {
     case Shift::Term::none:
@@ -176,7 +239,11 @@ std::string term_text(const Shift& shift, double distance_km) {
     case Shift::Term::opens:
       return "the layer carries the band now: it opens";
     case Shift::Term::closes:
-      return "the layer no longer carries the band: it closes";
+      return fmt::format(
+          "the layer no longer carries the band: it takes at most {:.1f} MHz then, and the band closes",
+          after.muf.limit_mhz);
+    case Shift::Term::skyline:
+      return "the skyline now hides all angles at which the wave could leave: the band closes";
     case Shift::Term::d_layer:
       return fmt::format("the D layer takes {:.0f} dB {}", std::abs(shift.db), way);
     case Shift::Term::above_muf:
@@ -195,11 +262,16 @@ std::string term_text(const Shift& shift, double distance_km) {
       return fmt::format("bounces off the ground cost {:.0f} dB {}", std::abs(shift.db), way);
     case Shift::Term::distance:
       return fmt::format("the ray's length costs {:.0f} dB {}", std::abs(shift.db), way);
+    case Shift::Term::screening:
+      return fmt::format("the E layer, through which the ray must go up to the F2 layer, takes {:.0f} dB {}",
+                         std::abs(shift.db), way);
+    case Shift::Term::auroral:
+      return fmt::format("the auroral zone takes {:.0f} dB {}", std::abs(shift.db), way);
     case Shift::Term::together:
       break;
   }
   // From 7000 to 9000 km the answer is a blend of the modes with the long-path method.
-  if (distance_km > 7000)
+  if (after.path.distance_km > 7000)
     return fmt::format(
         "beside the strongest wave, the method for long paths that is blended in at this distance gives "
         "{:.0f} dB {}",
@@ -218,6 +290,8 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
   const std::string base = base_text(sheet);
   out += wrapped(style.unicode ? base : to_ascii(base), columns,
                  "Always the same, unless the lesson changes it: ", "  ");
+  if (const auto places = places_text(sheet); !places.empty())
+    out += wrapped(style.unicode ? places : to_ascii(places), columns, "Where: ", "  ");
   if (sheet.raised) out += wrapped(raised_text(*sheet.raised), columns, "", "  ");
   if (!sheet.activity_note.empty()) out += wrapped(sheet.activity_note + ".", columns, "", "  ");
   out += wrapped(
@@ -242,6 +316,8 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
     }
     out += "     Which row is best? ________________  What made it so? ________________\n";
   }
+  const double distance_km = sheet.lessons.front().rows.front().answer.path.distance_km;
+  out += hops_text(sheet, distance_km, columns);
   out += "\n--- fold here ---\n\nKey\n";
   for (std::size_t i = 0; i < sheet.lessons.size(); ++i) {
     const auto& lesson = sheet.lessons[i];
@@ -256,16 +332,18 @@ std::string teach_text(const Worksheet& sheet, const Style& style) {
     for (std::size_t r = 0; r < lesson.rows.size(); ++r) {
       if (r == lesson.base) continue;
       const auto shift = circuit::shift_between(lesson.rows[lesson.base].answer, lesson.rows[r].answer);
-      out +=
-          wrapped(fmt::format("{} instead of {}: {}.", label(lesson.rows[r]), label(lesson.rows[lesson.base]),
-                              term_text(shift, lesson.rows[r].answer.path.distance_km)),
-                  columns, "     ", "       ");
+      out += wrapped(fmt::format("{} instead of {}: {}.", label(lesson.rows[r]),
+                                 label(lesson.rows[lesson.base]), term_text(shift, lesson.rows[r].answer)),
+                     columns, "     ", "       ");
     }
+    if (auto points = moved_points(lesson); !points.empty())
+      out += wrapped(style.unicode ? points : to_ascii(points), columns, "     ", "       ");
     if (std::holds_alternative<Month>(lesson.rows.front().to)) {
       if (const auto note = season_note(lesson); !note.empty())
         out += wrapped(note, columns, "     ", "       ");
     }
   }
+  out += hops_key(sheet, distance_km, columns);
   out += "\n";
   out += wrapped(
       "Sun there: its height over the weakest reflection point. Carries to: the path's MUF, which half of "

@@ -115,8 +115,12 @@ struct DayPlan {
   int site = 0;
   Day date{};
   sun::Day sun;
-  std::optional<UtcTime> turn_back;  ///< sunset less descent and margin; none without sunset
-  bool session_after = false;        ///< a session of that day runs past it
+  /// When the light begins to go: the earliest of sunset as seen from the site's height, sunset at sea level,
+  /// and the Sun's going behind the site's skyline. A summit sees the Sun longer than the way down does.
+  std::optional<UtcTime> light_ends;
+  std::optional<UtcTime> turn_back;  ///< light_ends less descent and margin; none without sunset
+  bool session_after =
+      false;  ///< a session of that day runs past it, or past light_ends where it is not told
 };
 
 struct Caution {

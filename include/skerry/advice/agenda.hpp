@@ -22,8 +22,15 @@ struct Event {
   double peak_days = 0;  ///< openings: most days in ten within it
   UtcTime peak{};
   std::optional<Id<kit::Setup>> setup;  ///< openings: of Advice::setups.possible, at the peak
-  bool after_daylight = false;          ///< sessions: runs past the time to leave
-  std::vector<Event> within;  ///< sessions, after gathered(): the openings that begin in it or go on in it
+  /// Openings: the first and the last moment that goes by the long way round, and its bearing; none: the short
+  /// way does.
+  struct LongWay {
+    UtcTime from{}, to{};
+    double bearing_deg = 0;
+  };
+  std::optional<LongWay> long_way;
+  bool after_daylight = false;  ///< sessions: runs past the time to leave
+  std::vector<Event> within;    ///< sessions, after gathered(): the openings that begin in it or go on in it
   /// What it is, whatever its exact times: the same trip asked again gives the same keys, so that a calendar
   /// updates instead of doubling.
   std::string key;
@@ -32,8 +39,8 @@ struct Event {
 /// In order of start, then kind, site, region and band.
 ///   all_hours   also openings while nobody is on the air
 ///   openings    where days both ways of the best carried setup (Advice::openings, so ask for them) reach
-///               Trip::want_days_in_ten, by straight lines between whole hours; under 10 minutes they are
-///               left out
+///               Trip::want_days_in_ten, to the quarter of an hour (circuit::openings); under 10 minutes they
+///               are left out
 ///   leave       15 minutes that end at the turn-back time of each day that has one
 [[nodiscard]] std::vector<Event> agenda(const kit::Trip& trip, const Advice& advice, bool all_hours);
 

@@ -11,6 +11,7 @@
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/path_answer.hpp"
+#include "skerry/geodesy/towns.hpp"
 
 namespace skerry::circuit {
 
@@ -50,6 +51,9 @@ struct ExplainQuestion {
                              true, true, true, true, true, true, true, true, true, true, true, true};
 };
 
+/// Judgement: from farther off a town tells nobody where a point is.
+inline constexpr double near_town_km = 1500;
+
 /// Of the points that the method looks at, the one whose layer carries least on this hop.
 struct WeakPoint {
   GeoPoint where;
@@ -57,7 +61,8 @@ struct WeakPoint {
   double along_km = 0;  ///< from `from`
   double solar_hour = 0, sun_up_deg = 0;
   double fof2_mhz = 0, foe_mhz = 0;
-  double carries_mhz = 0;  ///< basic MUF there for a hop of this length, of the mode's layer
+  double carries_mhz = 0;             ///< basic MUF there for a hop of this length, of the mode's layer
+  std::optional<geodesy::Town> near;  ///< within near_town_km
 };
 
 enum class Verdict : std::uint8_t {
@@ -69,11 +74,12 @@ enum class Verdict : std::uint8_t {
   no_antenna   ///< nothing packed works the band
 };
 
-enum class Factor : std::uint8_t { layer, d_layer, antenna, noise, distance };
+enum class Factor : std::uint8_t { layer, d_layer, antenna, noise, distance, e_layer };
 
 /// One cause and its weight. A band that works: how much worse it is at its worst hour of the day (layer,
 /// d_layer), or how much is to spare (antenna). One that does not: what is lost against the day's best hour
-/// (layer, d_layer), the antenna's best angle, a quiet place (noise), a path without bounces (distance).
+/// (layer, d_layer), the antenna's best angle, a quiet place (noise), a path without bounces (distance), an E
+/// layer that lets the ray to the F2 layer pass (e_layer).
 struct Cause {
   Factor factor = Factor::layer;
   double db = 0;            ///< >= 0; 99 where it closes the band altogether
@@ -133,7 +139,8 @@ struct Shift {
   enum class Term : std::uint8_t {
     none,
     opens,
-    closes,
+    closes,   ///< too far above what the layer bends
+    skyline,  ///< closes: it hides all angles
     d_layer,
     above_muf,
     noise,
@@ -141,6 +148,8 @@ struct Shift {
     bounces,
     distance,
     together,
+    screening,  ///< by the E layer, of a ray to the F2 layer
+    auroral,
     angle  ///< the antenna's gain, because the wave leaves at another angle
   };
   Term term = Term::none;

@@ -17,9 +17,11 @@ struct Opening {
 };
 
 /// Where the 24 hourly values (hour h at h:00, the day repeating) lie at or above a level. Between hours the
-/// value is taken as a straight line, so crossings are exact roots of that line; real crossings are good to
-/// about 20 minutes, since the maps themselves vary with harmonics no shorter than 4 hours.
-///   returns   in order of start; an opening that holds at all hours is one event with all_day set
+/// value is taken as a straight line; where that crosses the level is told to the nearest quarter of an hour,
+/// since real crossings are good to about 20 minutes: the maps themselves vary with harmonics no shorter than
+/// 4 hours.
+///   returns   in order of start; an opening that holds at all hours is one event with all_day set; start and
+///             end are equal where it lasts some minutes only
 [[nodiscard]] std::vector<Opening> openings(const std::array<double, 24>& values, double level);
 
 }  // namespace skerry::circuit

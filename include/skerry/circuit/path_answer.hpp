@@ -79,8 +79,10 @@ struct HourAnswer {
 
 struct WayAnswer {
   geodesy::Path path;
-  std::vector<HourAnswer> hours;               ///< 24
-  std::vector<std::vector<Opening>> openings;  ///< per question frequency
+  std::vector<HourAnswer> hours;  ///< 24
+  /// Per question frequency: by the sky, and by the ground wave alone, which only vertical antennas low down
+  /// at both ends can use.
+  std::vector<std::vector<Opening>> openings, ground_openings;
   std::vector<Warning> warnings;
 };
 

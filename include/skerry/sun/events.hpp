@@ -4,6 +4,7 @@
 
 #include <array>
 #include <chrono>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -44,5 +45,14 @@ struct Day {
 ///   source    US Naval Observatory, "Rise, Set, and Twilight Definitions": centre 50' below the horizon; 6,
 ///             12, 18 deg
 [[nodiscard]] Day day(GeoPoint where, skerry::Day date, double height_m = 0);
+
+/// The last moment from noon to `sets` at which the Sun's upper edge stands above the skyline.
+///   skyline_deg  its elevation by azimuth, degrees; under 0.1 it counts as the sea, which `sets` tells
+///   returns      `sets` where nothing stands in the way; noon where the Sun is never seen after it
+///   accuracy     as day(): 15 s in the Sun's place at 1 degree of skyline; refraction by Bennett's rule
+///   source       G. G. Bennett, Journal of Navigation 35 (1982), 255: refraction by apparent elevation (from
+///                memory: 34' at the horizon, 10' at 5 degrees)
+[[nodiscard]] UtcTime last_seen(GeoPoint where, UtcTime noon, UtcTime sets,
+                                const std::function<double(double azimuth_deg)>& skyline_deg);
 
 }  // namespace skerry::sun

@@ -47,8 +47,11 @@ inline constexpr auto no_setup = "Nothing in the kit works {} here.";
 
 // The field card.
 inline constexpr auto card_region =
-    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there {}";
+    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+g} h "
+    "&#183; open {:.0f} of {:.0f} h on the air";
 inline constexpr auto card_closed = "no band opens with this kit";
+inline constexpr auto card_left = "Not on this card: {}.";
+inline constexpr auto card_with = "{}: {} ({})";
 inline constexpr auto card_sun = "Sun (local)";
 inline constexpr auto card_day = "{} up {} down {}";
 inline constexpr auto card_leave = "leave by ";
@@ -61,10 +64,11 @@ inline constexpr auto card_no_battery = "none carried: power from the site";
 inline constexpr auto card_mind = "Mind";
 inline constexpr auto card_key =
     "Days in ten on which both directions work, monthly median sky; {:g} or more (before rounding) boxed and "
-    "bold, '~' fewer, '-' under half a day, '.' closed. Hours of your sessions are boxed in the clock rows "
-    "and grey in the table. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" goes by "
-    "the clock of most people of the region.{}{} At most {} bands a region.";
-inline constexpr auto card_regions = " The four weightiest regions.";
+    "bold, '~' fewer, '-' under half a day, '.' closed; 'L' by the long way round. Hour 14 stands for 13:30 to "
+    "14:30. Hours of your sessions are boxed in the clock rows and grey in the table. The letter after a band "
+    "is what to put up. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone "
+    "of the longitude, not the legal time. Regions by their open hours on the air times weight, at most {} "
+    "bands each.{}";
 inline constexpr auto card_sites = " The first two sites.";
 
 // The chart round the site.
@@ -104,7 +108,7 @@ inline constexpr auto strip_key =
     "under half a day, '.': closed. Framed: hours of your sessions. \u25CB daylight, \u25D0 grey line, "
     "\u25CF night. Local time here: {}; there, of most people: {}.";
 inline constexpr auto hops_title = "{} to {} on {} at {:02} UTC";
-inline constexpr auto hops_below = "{}, {:.1f} days in ten both ways; {:.0f} km{}";
+inline constexpr auto hops_below = "{}, {} days in ten both ways; {:.0f} km{}";
 inline constexpr auto hops_below_closed = "closed at all hours with this kit; {:.0f} km";
 inline constexpr auto long_way_round = ", the long way round";
 inline constexpr auto hops_key =
@@ -121,6 +125,17 @@ inline constexpr auto frontier_below = "Share of what is wanted that works, agai
 inline constexpr auto frontier_key =
     "Each dot is the best kit of its mass; ring: the chosen one; dashed upright line: the limit; diamond: "
     "everything owned.";
+
+// Pictures for a lesson.
+inline constexpr auto hop_table_title = "How far one hop reaches";
+inline constexpr auto hop_table_below =
+    "Angle at which the wave leaves, degrees above the horizon, against the ground length of the hop";
+inline constexpr auto hop_table_axis = "length of one hop, km";
+inline constexpr auto hop_table_key =
+    "Full line: F2 layer, a mirror at {:.0f} km, at most {:.0f} km. Dashes: E layer at {:.0f} km, at most {:.0f} km.";
+inline constexpr auto contrast_key =
+    "Days in ten on which a contact works both ways by the sky; '-': under half a day, '.': closed. Hour 14 "
+    "stands for 13:30 to 14:30.";
 
 // The world map.
 inline constexpr auto world = "World coverage";

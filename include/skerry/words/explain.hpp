@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "skerry/circuit/explain.hpp"
+#include "skerry/circuit/hop_table.hpp"
 #include "skerry/sun/localtime.hpp"
 #include "skerry/words/path.hpp"
 
@@ -92,7 +93,11 @@ struct Worksheet {
   std::string activity_note;     ///< as in ExplainSheet
   std::optional<Raised> raised;  ///< none: it worked as asked
   std::vector<Lesson> lessons;
+  std::optional<geodesy::Town> from_town, to_town;  ///< nearest to the ends
+  circuit::HopTable hops;
 };
+/// "120 km south-east of Milan", "at Milan" within 10 km.
+[[nodiscard]] std::string town_text(const geodesy::Town& town);
 /// A worksheet with blanks, then the answer key with the term that moved most.
 [[nodiscard]] std::string teach_text(const Worksheet& sheet, const Style& style);
 

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "skerry/circuit/contact.hpp"
+#include "skerry/circuit/openings.hpp"
 #include "skerry/geodesy/path.hpp"
 #include "skerry/sun/localtime.hpp"
 
@@ -24,6 +25,8 @@ namespace skerry::words {
 [[nodiscard]] std::string clock_text(long minutes);
 /// The same of hours.
 [[nodiscard]] std::string clock_of(double hours);
+/// "all day", "06:15 to 09:30", or "about 03:00" of one that lasts some minutes only.
+[[nodiscard]] std::string opening_text(const circuit::Opening& opening, std::string_view to = " to ");
 /// The zone's clock then, or "none".
 [[nodiscard]] std::string local_clock(const sun::Zone& zone, const std::optional<UtcTime>& when);
 [[nodiscard]] const char* layer_text(circuit::Layer layer);  ///< "E", "F2", "Es"
@@ -33,6 +36,9 @@ namespace skerry::words {
   return antenna_text(s.home ? std::nullopt : std::optional(s.gain_dbi));
 }
 [[nodiscard]] const char* way_text(geodesy::Way way);  ///< "short", "long"
+
+/// What an hour in a heading spans, by the nearest whole hour (advice::SiteHour).
+inline constexpr std::string_view span_note = "Hour 14 stands for 13:30 to 14:30.";
 
 /// "7" for a number of days in ten, rounded; "." where nothing propagates, "-" under half a day.
 [[nodiscard]] std::string days_sign(bool open, double days_in_ten);
