@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <sstream>
+#include <vector>
 
 #include "html_text.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/captions.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/style.hpp"
 
 namespace skerry::page {
 
@@ -20,19 +22,45 @@ std::string text(double x, double y, const char* anchor, const std::string& said
                      markup(said));
 }
 
-/// White paper of that size with a title on it.
-std::string sheet(double width, double height, const std::string& title, const std::string& below,
-                  const std::string& inner) {
+constexpr double edge = 24, line_height = 19;
+
+/// Lines of letters 14 units high that fit between the edges.
+std::vector<std::string> lines_of(const std::vector<std::string>& paragraphs, double width) {
+  constexpr double letter = 8.2;  // Judgement: common fonts, on average
+  std::vector<std::string> out;
+  for (const auto& paragraph : paragraphs) {
+    std::istringstream in(
+        words::wrapped(plain(paragraph), static_cast<std::size_t>((width - 2 * edge) / letter), "", ""));
+    for (std::string line; std::getline(in, line);) out.push_back(line);
+  }
+  return out;
+}
+
+std::string lines_at(double y, const std::vector<std::string>& lines) {
+  std::string out;
+  for (std::size_t i = 0; i < lines.size(); ++i)
+    out += text(edge, y + line_height * static_cast<double>(i), "start", lines[i]);
+  return out;
+}
+
+/// White paper with a title, lines below it, a drawing and a key. `inner` begins at 0 and is `tall`.
+std::string sheet(double width, double tall, const std::string& title, const std::vector<std::string>& below,
+                  const std::string& inner, const std::string& key) {
+  const auto heads = lines_of(below, width), keys = lines_of({key}, width);
+  const double top = 62 + line_height * static_cast<double>(heads.size());
+  const double height = top + tall + line_height * static_cast<double>(keys.size()) + edge;
   return fmt::format(
              "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
              "viewBox=\"0 0 {0:g} {1:g}\" width=\"{0:g}\" height=\"{1:g}\" font-family=\"sans-serif\" "
              "font-size=\"14\">\n<title>{2}</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
              width, height, markup(title)) +
-         text(24, 36, "start", title, " font-size=\"20\" font-weight=\"bold\"") + below + inner + "</svg>\n";
+         text(edge, 36, "start", title, " font-size=\"20\" font-weight=\"bold\"") + lines_at(58, heads) +
+         fmt::format("<g transform=\"translate(0 {:g})\">\n{}</g>\n", top, inner) +
+         lines_at(top + tall + 8, keys) + "</svg>\n";
 }
 
 // The hop table's plot, in units of the picture.
-constexpr double left = 70, right = 740, top = 90, bottom = 430, most_km = 4000;
+constexpr double left = 70, right = 740, top = 0, bottom = 340, most_km = 4000;
 double x_of(double km) {
   return left + km / most_km * (right - left);
 }
@@ -75,14 +103,13 @@ std::string hop_table_svg(const circuit::HopTable& table) {
   }
   out += curve(table, table.f2, false) + curve(table, table.e, true);
   out += text((left + right) / 2, bottom + 44, "middle", caption::hop_table_axis);
-  out += text(left, bottom + 72, "start",
-              fmt::format(caption::hop_table_key, table.f2.height_km, table.f2.longest_km, table.e.height_km,
-                          table.e.longest_km));
-  return sheet(780, 524, caption::hop_table_title, text(24, 62, "start", caption::hop_table_below), out);
+  return sheet(780, bottom + 72, caption::hop_table_title, {caption::hop_table_below}, out,
+               fmt::format(caption::hop_table_key, table.f2.height_km, table.f2.longest_km, table.e.height_km,
+                           table.e.longest_km));
 }
 
 std::string contrast_svg(const words::Contrast& c) {
-  constexpr double name_width = 190, cell_width = 30, cell_height = 24, head = 112;
+  constexpr double name_width = 190, cell_width = 30, cell_height = 24, head = 24;
   const auto& q = c.before.question;
   const int columns = c.hours ? 1 : 24;
   std::string out;
@@ -112,12 +139,9 @@ std::string contrast_svg(const words::Contrast& c) {
     }
     y += 8;
   }
-  out += text(24, y + 20, "start", caption::contrast_key);
-  const double width = std::max(900.0, name_width + columns * cell_width + 24);
-  return sheet(
-      width, y + 44, fmt::format(caption::strip_title, c.from_name, c.to_name),
-      text(24, 58, "start", words::contrast_heading(c)) + text(24, 78, "start", words::contrast_base(c)),
-      out);
+  const double width = std::max(900.0, name_width + columns * cell_width + edge);
+  return sheet(width, y + 12, fmt::format(caption::strip_title, c.from_name, c.to_name),
+               {words::contrast_heading(c), words::contrast_base(c)}, out, caption::contrast_key);
 }
 
 }  // namespace skerry::page

@@ -423,3 +423,28 @@ TEST_CASE("two rigs and two people: that a second station is not valued is said"
   t.people = 2;
   CHECK(said(advise(t, quick())));
 }
+
+TEST_CASE("who stands on a summit leaves by the sea's sunset, not by his own", "[advice][regression]") {
+  // From 2456 m the sea horizon lies 1.7 degrees lower and the Sun sets minutes later than on the way down.
+  auto t = small_trip();
+  t.sites[0].descent_minutes = 60;
+  t.sites[0].daylight_margin_minutes = 30;
+  AdviceOptions options;
+  options.uncertainty = options.variants = options.frontier = options.openings = false;
+  const auto leave = [&](const kit::Trip& trip) {
+    const auto a = advise(trip, options);
+    REQUIRE(a.days[0].turn_back);
+    return *a.days[0].turn_back;
+  };
+  const auto at_sea = leave(t);
+  CHECK(at_sea == *sun::day(t.sites[0].at, t.first_day).set - std::chrono::minutes{90});
+  t.sites[0].altitude_m = 2456;
+  const auto high = advise(t, options).days[0];
+  CHECK(*high.sun.set > *sun::day(t.sites[0].at, t.first_day).set + std::chrono::minutes{8});
+  CHECK(leave(t) == at_sea);
+  // A ridge in the west is earlier still; one in the east changes nothing.
+  t.sites[0].horizon.points = {{0, 0}, {60, 8}, {120, 8}, {180, 0}};
+  CHECK(leave(t) == at_sea);
+  t.sites[0].horizon.points = {{0, 0}, {200, 0}, {220, 8}, {300, 8}, {320, 0}};
+  CHECK(leave(t) < at_sea - std::chrono::minutes{40});
+}

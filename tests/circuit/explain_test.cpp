@@ -180,3 +180,72 @@ TEST_CASE("a higher dipole gives more at low angles, up to a wavelength", "[circ
   CHECK(gain(6) - gain(3) < 2.2 + 2.5);
   CHECK(gain(12) - gain(6) == Approx(7.6).margin(1.2));
 }
+
+TEST_CASE("the E layer's lid and the auroral zone are told where they move most", "[circuit][known]") {
+  // Hand-made ledgers that differ in one loss alone: the reason must be that one.
+  circuit::BandExplanation before;
+  before.verdict = Verdict::works;
+  auto after = before;
+  after.terms.screening_db = 6;
+  auto shift = circuit::shift_between(before, after);
+  CHECK(shift.term == circuit::Shift::Term::screening);
+  CHECK(shift.db == -6);
+  after = before;
+  after.terms.auroral_db = 4;
+  after.terms.bounces_db = 2;
+  shift = circuit::shift_between(before, after);
+  CHECK(shift.term == circuit::Shift::Term::auroral);
+  CHECK(shift.db == -4);
+}
+
+TEST_CASE("a band closed by the skyline is not said to be more than the layer carries", "[circuit][known]") {
+  circuit::BandExplanation before, after;
+  before.verdict = Verdict::works;
+  after.verdict = Verdict::screened;
+  CHECK(circuit::shift_between(before, after).term == circuit::Shift::Term::skyline);
+  after.verdict = Verdict::layer_thin;
+  CHECK(circuit::shift_between(before, after).term == circuit::Shift::Term::closes);
+}
+
+TEST_CASE("no closed band stands beside a limit far above it", "[circuit][property]") {
+  // What the words say of a closed band ("the layer takes at most so much") must hold.
+  int closed = 0;
+  for (const GeoPoint to : {paris, rodrigues, GeoPoint::at_deg(33, -15), GeoPoint::at_deg(64, -22)}) {
+    for (const double mhz : {3.6, 7.03, 14.06, 21.06, 28.06}) {
+      for (int hour = 0; hour < 24; hour += 3) {
+        const auto e = circuit::explain(question(madeira, to, mhz, "", hour)).front();
+        if (e.verdict != Verdict::layer_thin) continue;
+        ++closed;
+        CAPTURE(to.lat_deg, mhz, hour, e.muf.limit_mhz);
+        CHECK(e.muf.limit_mhz < mhz);
+      }
+    }
+  }
+  CHECK(closed > 10);
+}
+
+TEST_CASE("what the E layer takes is among the causes of a weak band", "[circuit][property]") {
+  // Near Madeira at noon, 7 MHz goes up to the F2 layer through a strong E layer (P.533 section 4).
+  bool found = false;
+  for (int hour = 9; hour < 18; ++hour) {
+    const auto e =
+        circuit::explain(question(madeira, GeoPoint::at_deg(38.7, -9.1), 7.03, "40m", hour)).front();
+    if (!open(e) || e.verdict == Verdict::works || e.terms.screening_db < 1) continue;
+    for (const auto& cause : e.causes) {
+      if (cause.factor != circuit::Factor::e_layer) continue;
+      found = true;
+      CHECK(cause.db == e.terms.screening_db);
+      CHECK(cause.days_without > e.days);
+    }
+  }
+  CHECK(found);
+}
+
+TEST_CASE("the point that decides is named by a town that lies there", "[circuit][known]") {
+  const auto e = circuit::explain(question(paris, madeira, 14.06, "20m", 12)).front();
+  REQUIRE(e.weakest);
+  REQUIRE(e.weakest->near);
+  CHECK(e.weakest->near->distance_km ==
+        Approx(geodesy::distance_km(e.weakest->near->where, e.weakest->where)).margin(0.1));
+  CHECK_FALSE(e.weakest->near->name.empty());
+}

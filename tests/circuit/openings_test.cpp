@@ -1,5 +1,8 @@
 #include "skerry/circuit/openings.hpp"
 
+#include <cmath>
+#include <random>
+
 #include "check.hpp"
 
 using skerry::circuit::openings;
@@ -32,4 +35,37 @@ TEST_CASE("two openings, none, and all day", "[circuit][edge]") {
   REQUIRE(all.size() == 1);
   CHECK(all[0].all_day);
   CHECK(all[0].end_h - all[0].start_h == 24);
+}
+
+TEST_CASE("openings begin and end on a quarter of an hour, for hourly medians say no more",
+          "[circuit][property]") {
+  // Source: the promise of the header; random days from a fixed seed.
+  std::mt19937 random(5);
+  std::uniform_real_distribution<double> days(0, 10);
+  int events = 0;
+  for (int round = 0; round < 200; ++round) {
+    std::array<double, 24> v{};
+    for (double& value : v) value = days(random);
+    for (const auto& o : openings(v, 5)) {
+      ++events;
+      CHECK(4 * o.start_h == std::round(4 * o.start_h));
+      CHECK(4 * o.end_h == std::round(4 * o.end_h));
+      CHECK(o.end_h >= o.start_h);
+      CHECK(o.start_h >= 0);
+      CHECK(o.start_h < 24.01);
+    }
+  }
+  CHECK(events > 500);
+}
+
+TEST_CASE("five minutes round an hour are told as that hour", "[circuit][edge]") {
+  // 02:57 to 03:02 by straight lines: what hourly values cannot know.
+  std::array<double, 24> v{};
+  v[2] = 0;
+  v[3] = 5.25;
+  v[4] = -1;
+  const auto events = openings(v, 5);
+  REQUIRE(events.size() == 1);
+  CHECK(events[0].start_h == 3);
+  CHECK(events[0].end_h == 3);
 }

@@ -172,3 +172,57 @@ TEST_CASE("same trip, same bytes", "[html][property]") {
   const auto& c = hostile();
   CHECK(report_html(c.trip, c.advice, advice::make_picture(c.trip, c.advice)) == c.html);
 }
+
+TEST_CASE("the page's card chooses what opens, says what serves it, and marks the long way",
+          "[page][regression]") {
+  Case c;
+  c.trip = advice::small_trip();
+  for (const char* name : {"Alpha", "Bravo", "Charlie", "Delta"})
+    c.trip.targets.push_back(advice::place_target(name, 30, 60, 3));
+  c.trip.targets.push_back(advice::place_target("Echo", 23.7, 121, 1));
+  advice::AdviceOptions options;
+  options.uncertainty = options.variants = options.frontier = false;
+  c.advice = advice::advise(c.trip, options);
+  c.picture = advice::make_picture(c.trip, c.advice);
+  // Only the last, lightest region opens, by the long way, while somebody is on the air.
+  constexpr int echo = 6;
+  const std::size_t bands = c.trip.bands.size();
+  for (auto& slot : c.advice.openings.slots) slot = {};
+  for (auto& way : c.picture.ways)
+    for (auto& cell : way.cells) cell = {};
+  for (int hour = 8; hour < 12; ++hour) {
+    auto& slot = const_cast<advice::Slot&>(c.advice.openings.at(0, echo, hour, 1));
+    slot.by = advice::ServedBy{Id<kit::Setup>(0), Id<noise::Mode>(0), Id<geodesy::WeightedPoint>(0)};
+    slot.days_both = hour == 8 ? 3 : 7;
+    slot.way = geodesy::Way::long_way;
+    auto& cell = c.picture.ways[echo].cells[static_cast<std::size_t>(hour) * bands + 1];
+    cell.by = slot.by;
+    cell.days_both = slot.days_both;
+    cell.way = slot.way;
+  }
+  const auto card = card_html(c.trip, c.advice, c.picture);
+  CHECK(count(card, "class=\"regionrow\"") == 1);
+  CHECK(card.find("<bdi>Echo</bdi>") < card.find("</table>"));
+  CHECK(card.find("Alpha (closed)") != std::string::npos);
+  CHECK(card.find(">~L3</td>") != std::string::npos);
+  CHECK(count(card, ">L7</td>") == 3);
+  // The band's letter, and what it stands for, with the mode.
+  CHECK(card.find("20m A</th>") != std::string::npos);
+  CHECK(card.find("<li>A: ") != std::string::npos);
+  CHECK(card.find("(" + c.trip.modes[0].name + ")") != std::string::npos);
+}
+
+TEST_CASE("the printed card has letters that can be read at arm's length", "[page][regression]") {
+  const std::string css(embedded("assets/report.css"));
+  const auto print = css.substr(css.find("@media print"));
+  const auto size_of = [&](const std::string& rule) {
+    const auto at = print.find(rule);
+    REQUIRE(at != std::string::npos);
+    const auto size = print.find("font-size:", at);
+    REQUIRE(size < print.find('}', at));
+    return std::stod(print.substr(size + 10));
+  };
+  CHECK(size_of(".cardgrid,body.cardonly .cardgrid{") >= 8);
+  CHECK(size_of(".cardfoot .cautions li{") >= 7.5);
+  CHECK(size_of(".card li,.kitline{") >= 7.5);
+}

@@ -208,3 +208,22 @@ TEST_CASE("from a height the Sun rises earlier by the dip of the horizon", "[sun
   CHECK(dip_deg < 1.015 * 7.0 / 6.0);
   CHECK_THAT(dip_deg, WithinAbs(0.0347 * std::sqrt(1000.0), 0.006));  // one second of rounding each
 }
+
+TEST_CASE("a ridge in the west takes the Sun away before the sea does", "[sun][known]") {
+  // Source: geometry. On the equator at an equinox the Sun sinks straight down, 15 degrees an hour, in the west.
+  const GeoPoint where = GeoPoint::at_deg(0, 0);
+  const auto day = sun::day(where, ymd(2027, 3, 20));
+  REQUIRE(day.set);
+  const auto seen = [&](double ridge_deg, double from_deg, double to_deg) {
+    return sun::last_seen(where, day.noon, *day.set, [&](double azimuth_deg) {
+      return azimuth_deg >= from_deg && azimuth_deg <= to_deg ? ridge_deg : 0;
+    });
+  };
+  CHECK(seen(0, 0, 360) == *day.set);
+  CHECK(seen(10, 0, 180) == *day.set);
+  // 5 degrees: 20 minutes, and 24' less refraction than on the horizon (34' and 10', Bennett): 1.6 more.
+  const double early_min = static_cast<double>((*day.set - seen(5, 200, 340)).count()) / 60;
+  CHECK_THAT(early_min, WithinAbs(21.6, 0.3));
+  // A gorge: never seen after noon.
+  CHECK(seen(89.9, 0, 360) == day.noon);
+}

@@ -40,6 +40,15 @@ TEST_CASE("masses, shares, counts and clocks are said as readers write them", "[
   CHECK(clock_text(375) == "06:15");
   CHECK(clock_text(-15) == "23:45");
   CHECK(clock_of(23.999) == "00:00");
+  circuit::Opening o;
+  o.start_h = 22.5;
+  o.end_h = 25.25;
+  CHECK(opening_text(o) == "22:30 to 01:15");
+  CHECK(opening_text(o, "-") == "22:30-01:15");
+  o.end_h = o.start_h;
+  CHECK(opening_text(o) == "about 22:30");
+  o.all_day = true;
+  CHECK(opening_text(o) == "all day");
 }
 
 TEST_CASE("more days are darker in even steps, so that no eye loses the order", "[words][property]") {

@@ -27,7 +27,7 @@ inline constexpr double least_open_days_told = 0.5;
 /// the part.
 ///   returns  in order of start, the day covered once; one part of 24 hours where nothing changes
 [[nodiscard]] std::vector<DayPart> day_parts(const WayAnswer& way);
-/// Judgement: another band must bring two days in ten for an hour, or one for two, before anybody retunes.
+/// Judgement: each change must bring two days in ten for an hour, or one for two hours, before anybody retunes.
 inline constexpr double change_cost = 2;
 
 }  // namespace skerry::circuit
