@@ -166,7 +166,7 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
       {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
        !cell.open() ? fmt::format(caption::hops_below_closed, way.path.distance_km)
                     : fmt::format(caption::hops_below, words::counted(cell.ray().hops, "hop"),
-                                  words::days_sign(true, cell.days_both), cell.distance_km,
+                                  words::whole_days(cell.days_both), cell.distance_km,
                                   cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
        {fmt::format(caption::hops_key,
                     cell.skip_km > 0.0 ? fmt::format(caption::hops_skip, *cell.skip_km) : std::string(),

@@ -65,12 +65,12 @@ std::string link_ledger(const char* way, const circuit::Noise& n, const circuit:
   const double bandwidth_db = 10 * std::log10(mode.bandwidth_hz);
   return fmt::format(
       "    {}: {:.1f} dBW - ({:.1f} dBW/Hz + {:.1f} dB for {:g} Hz) = S/N {:.1f} dB; {} needs {:.1f}; margin "
-      "{:.1f} dB\n      S/N varies by +{:.1f} -{:.1f} dB (deciles): {:.1f} days in ten for stations just as stated, {:.1f} "
+      "{:.1f} dB\n      S/N varies by +{:.1f} -{:.1f} dB (deciles): {} for stations just as stated, {} "
       "over all that they may be{}\n",
       way, l.received_dbw, n.dbw_per_hz, bandwidth_db, mode.bandwidth_hz, plus_zero(l.snr_db, 1), mode.name,
       plus_zero(mode.required_snr_db, 1), plus_zero(l.margin_db, 1), l.snr_upper_db, l.snr_lower_db,
-      l.days_as_assumed, l.days_in_ten,
-      l.es_days >= 0.05 ? fmt::format(" (by sporadic E alone {:.1f})", l.es_days) : "");
+      whole_days(l.days_as_assumed), whole_days(l.days_in_ten),
+      l.es_days >= 0.5 ? fmt::format(" (by sporadic E alone {})", days_sign(true, l.es_days)) : "");
 }
 
 std::string es_line(const circuit::Passage::ByEs& es, double mhz) {
@@ -141,12 +141,12 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
     if (b.ground_there.open) {
       out += fmt::format(
           "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
-          "{:.1f} days in ten{}\n",
+          "{}{}\n",
           plus_zero(b.ground_there.snr_db, 1), plus_zero(b.ground_back.snr_db, 1),
-          std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten),
+          whole_days(std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten)),
           b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
     }
-    out += fmt::format("    both ways: {:.1f} days in ten\n", b.both_days_in_ten);
+    out += fmt::format("    both ways: {}\n", whole_days(b.both_days_in_ten));
   }
   return out;
 }

@@ -85,7 +85,7 @@ std::string unlikely_text(const kit::Trip& trip, const LogReport& r, const LogSh
     const std::string where = view.target ? nth(trip.targets, *view.target).region.name : "elsewhere";
     out += fmt::format("  {}  {:>4}  {:<4}  {:<24}  {}{}{}\n", to_iso(c.time).substr(0, 16), c.band,
                        one_line(c.mode_as_told, 4), one_line(where, 24),
-                       view.open ? fmt::format("{:.1f} days", *view.days_in_ten) : "closed",
+                       view.open ? whole_days(*view.days_in_ten) : "closed",
                        c.within_km > 0 ? fmt::format(", place within {:g} km", c.within_km) : "",
                        shown.calls ? "  " + one_line(c.call, 16) : "");
   }

@@ -98,6 +98,11 @@ std::string days_sign(bool open, double days_in_ten) {
   return fmt::format("{:.0f}", std::floor(days + 0.5));
 }
 
+std::string whole_days(double days_in_ten) {
+  const auto sign = days_sign(true, days_in_ten);
+  return sign == "-" ? "under half a day in ten" : sign + (sign == "1" ? " day in ten" : " days in ten");
+}
+
 int days_class(double days_in_ten) {
   return static_cast<int>(std::lround(std::clamp(days_in_ten, 0.0, 10.0)));
 }

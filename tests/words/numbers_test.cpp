@@ -49,6 +49,9 @@ TEST_CASE("masses, shares, counts and clocks are said as readers write them", "[
   CHECK(opening_text(o) == "about 22:30");
   o.all_day = true;
   CHECK(opening_text(o) == "all day");
+  CHECK(whole_days(9.6) == "10 days in ten");
+  CHECK(whole_days(1.49) == "1 day in ten");
+  CHECK(whole_days(0.4) == "under half a day in ten");
 }
 
 TEST_CASE("more days are darker in even steps, so that no eye loses the order", "[words][property]") {

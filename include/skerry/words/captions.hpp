@@ -108,7 +108,7 @@ inline constexpr auto strip_key =
     "under half a day, '.': closed. Framed: hours of your sessions. \u25CB daylight, \u25D0 grey line, "
     "\u25CF night. Local time here: {}; there, of most people: {}.";
 inline constexpr auto hops_title = "{} to {} on {} at {:02} UTC";
-inline constexpr auto hops_below = "{}, {} days in ten both ways; {:.0f} km{}";
+inline constexpr auto hops_below = "{}, {} both ways; {:.0f} km{}";
 inline constexpr auto hops_below_closed = "closed at all hours with this kit; {:.0f} km";
 inline constexpr auto long_way_round = ", the long way round";
 inline constexpr auto hops_key =

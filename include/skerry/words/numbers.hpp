@@ -42,6 +42,8 @@ inline constexpr std::string_view span_note = "Hour 14 stands for 13:30 to 14:30
 
 /// "7" for a number of days in ten, rounded; "." where nothing propagates, "-" under half a day.
 [[nodiscard]] std::string days_sign(bool open, double days_in_ten);
+/// "7 days in ten", "1 day in ten", "under half a day in ten": whole, as days_sign().
+[[nodiscard]] std::string whole_days(double days_in_ten);
 /// 0..10, rounded: the class of a colour.
 [[nodiscard]] int days_class(double days_in_ten);
 /// "▆": the height of a bar of so many days in ten.
