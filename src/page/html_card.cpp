@@ -20,10 +20,10 @@ namespace skerry::page {
 
 namespace {
 
-// Judgement: what one A4 sheet holds: rows of the grids in letters of 8 points, with the cautions below them in
-// 7.5. A region takes a row for its name and one for each band.
-constexpr std::size_t card_sites = 2, sheet_rows = 45, rows_of_a_site = 4;
-constexpr std::size_t most_regions = 9, most_bands = 7, least_bands = 3;
+// Measured: an A4 sheet held 41 to 46 rows of 8 points above the examples' cautions in 7.5 points. A region takes
+// a row for its name and one for each band.
+constexpr std::size_t card_sites = 2, sheet_rows = 40, rows_of_a_site = 4;
+constexpr std::size_t most_regions = 9, most_bands = 7, least_bands = 2;
 
 /// Letters of what is put up: a setup and a mode each.
 class Letters {
@@ -54,7 +54,7 @@ Plan plan_of(const kit::Trip& trip, const advice::Advice& a) {
   const auto all = advice::regions_by_opening(trip, a);
   const auto open =
       static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [](const auto& r) { return r.open(); }));
-  // As many regions as leave three bands each; what is left over goes to bands.
+  // As many regions as leave two bands each; what is left over goes to bands.
   const std::size_t rows = sheet_rows / out.sites - rows_of_a_site;
   const std::size_t fit = std::max<std::size_t>(1, rows / (least_bands + 1));
   const std::size_t regions =
@@ -122,7 +122,13 @@ std::vector<std::size_t> best_bands(const advice::PictureWay& way, const advice:
   };
   std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) { return worth(a) > worth(b); });
   if (out.size() > most) out.resize(most);
-  std::erase_if(out, [&](std::size_t b) { return worth(b) < 0.5; });
+  // A row without a number tells nothing.
+  std::erase_if(out, [&](std::size_t b) {
+    for (std::size_t h = 0; h < 24; ++h) {
+      if (way.cells[h * bands + b].days_both >= 0.5) return false;
+    }
+    return true;
+  });
   std::sort(out.begin(), out.end());
   return out;
 }

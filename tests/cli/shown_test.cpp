@@ -248,3 +248,20 @@ TEST_CASE("days in ten are whole where a person reads them", "[cli][regression]"
   }
   CHECK(pictures > 10);
 }
+
+TEST_CASE("the card of the page keeps to the rows that a sheet holds, and names what it leaves off",
+          "[cli][regression]") {
+  for (const char* trip : {"rodrigues", "lord_howe", "fair_isle"}) {
+    CAPTURE(trip);
+    const auto page = ask({"report", examples + trip + ".toml"}).out;
+    const auto from = page.find("<section class=\"card\""), to = page.find("</section>", from);
+    REQUIRE(to != std::string::npos);
+    const auto card = page.substr(from, to - from);
+    std::size_t rows = 0;
+    for (auto at = card.find("<tr"); at != std::string::npos; at = card.find("<tr", at + 1)) ++rows;
+    // Two sites: five regions of two bands each.
+    CHECK(rows <= 40);
+    CHECK(rows > 25);
+    CHECK(std::regex_search(card, std::regex("Not on this card: .*\\((closed|open [0-9]+ of [0-9]+ h)\\)")));
+  }
+}
