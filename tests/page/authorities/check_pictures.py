@@ -50,5 +50,20 @@ for trip in sorted((root / "examples").glob("*.toml")):
                 size = float(words.get("font-size", 14))
                 reach = x + len(words.text) * size * (0.66 if words.get("font-weight") else 0.6)
                 check(reach <= width + size and 0 < y <= height, f"{f.name}: '{words.text[:30]}' leaves the paper")
+# The pictures of a lesson.
+for lesson, name in ((["--contrast", "month=2027-08"], "contrast.svg"), (["--contrast", "hour=6,18"], "contrast.svg"), (["--teach"], "hop-table.svg")):
+    with tempfile.TemporaryDirectory() as folder:
+        subprocess.run([program, "explain", "-19.70,63.43", "45.5,9.0", "--month", "2027-02", *lesson, "--pictures", folder],
+                       capture_output=True, text=True, check=True)
+        text = (pathlib.Path(folder) / name).read_text(encoding="utf-8")
+        seen += 1
+        top = tree.fromstring(text)
+        check(top.tag == svg + "svg" and (top.findtext(svg + "title") or "").strip(), f"{name}: no picture with a title")
+        check(not re.search(r"https?:|url\(|@import|href=", text.replace("http://www.w3.org/2000/svg", "")), f"{name}: asks for something")
+        width, height = (float(n) for n in top.get("viewBox").split()[2:])
+        for words in top.findall(svg + "text"):
+            size = float(words.get("font-size", 14))
+            reach = float(words.get("x")) + len(words.text) * size * (0.66 if words.get("font-weight") else 0.6)
+            check(reach <= width + size and 0 < float(words.get("y")) <= height, f"{name}: '{words.text[:30]}' leaves the paper")
 print(f"{seen} pictures,", "all right" if problems == 0 else f"{problems} wrong")
 sys.exit(problems > 0)
