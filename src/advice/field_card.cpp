@@ -23,34 +23,25 @@ constexpr double least_told = 0.5;
 }  // namespace
 
 std::vector<RegionHours> regions_by_opening(const kit::Trip& trip, const Advice& advice) {
-  struct Counted {
-    RegionHours hours;
-    double days_h = 0;
-  };
-  std::vector<Counted> counted;
+  std::vector<RegionHours> out;
   const auto on_air = session_hours(trip);
   for (std::size_t t = 0; t < trip.targets.size(); ++t) {
-    Counted c;
-    c.hours.target = static_cast<int>(t);
+    RegionHours region;
+    region.target = static_cast<int>(t);
     for (const auto& h : on_air) {
-      c.hours.session_h += h.minutes / 60;
+      region.session_h += h.minutes / 60;
       if (advice.openings.slots.empty()) continue;
       const double days = best_days(trip, advice, h.site, static_cast<int>(t), h.utc_hour);
       if (days < least_open_days) continue;
-      c.hours.open_h += h.minutes / 60;
-      c.days_h += days * h.minutes;
+      region.open_h += h.minutes / 60;
+      region.weighted_h += h.minutes / 60 * days / 10 * trip.targets[t].weight;
     }
-    c.hours.weighted_h = c.hours.open_h * trip.targets[t].weight;
-    counted.push_back(c);
+    out.push_back(region);
   }
-  std::stable_sort(counted.begin(), counted.end(), [&](const Counted& a, const Counted& b) {
-    if (a.hours.weighted_h != b.hours.weighted_h) return a.hours.weighted_h > b.hours.weighted_h;
-    if (a.days_h != b.days_h) return a.days_h > b.days_h;
-    return nth(trip.targets, a.hours.target).weight > nth(trip.targets, b.hours.target).weight;
+  std::stable_sort(out.begin(), out.end(), [&](const RegionHours& a, const RegionHours& b) {
+    if (a.weighted_h != b.weighted_h) return a.weighted_h > b.weighted_h;
+    return nth(trip.targets, a.target).weight > nth(trip.targets, b.target).weight;
   });
-  std::vector<RegionHours> out;
-  out.reserve(counted.size());
-  for (const auto& c : counted) out.push_back(c.hours);
   return out;
 }
 

@@ -23,7 +23,7 @@ namespace {
 constexpr std::size_t columns = 80;
 
 struct Room {
-  std::size_t regions = 4, sites = 3, kit_lines = 4;
+  std::size_t regions = 4, sites = 3, kit_lines = 4, left_lines = 2;
 };
 
 std::string cut(std::string text, std::size_t most) {
@@ -244,14 +244,15 @@ std::string build(const kit::Trip& trip, const advice::Advice& a, const Room& ro
                                       : std::string());
     }
   }
-  if (!chosen.left.empty()) out += list_in_lines("not here: ", chosen.left, 2);
+  if (!chosen.left.empty()) out += list_in_lines("not here: ", chosen.left, room.left_lines);
   out += fmt::format("best band (m) by hour (14: 13:30-14:30), {0:g}+ days in ten both ways; ~40 fewer\n",
                      trip.want_days_in_ten);
   if (any_round) out += "L40 the long way round, l40 that on fewer days; . none\n";
   for (std::size_t s = 0; s < std::min(trip.sites.size(), room.sites); ++s)
     out += site_block(trip, a, s, regions);
   if (room.sites < trip.sites.size())
-    out += fmt::format("\n{} more sites: see the report\n", trip.sites.size() - room.sites);
+    out += fmt::format("\n{}: see the report\n",
+                       counted(static_cast<long long>(trip.sites.size() - room.sites), "more site"));
   std::vector<std::string> names;
   for (const int item : a.kit.items) names.push_back(plain(nth(a.inventory.things, item).name));
   out += "\n" + list_in_lines(fmt::format("KIT {:.1f} kg: ", a.kit.mass_g / 1000), names, room.kit_lines);
@@ -285,9 +286,10 @@ std::string card_text(const kit::Trip& trip, const advice::Advice& a) {
   // From the roomiest down: names of things go first, then sites and regions; the cautions stay.
   std::string out;
   for (const Room room :
-       {Room{7, 3, 4}, Room{6, 3, 4}, Room{5, 3, 3}, Room{4, 3, 4}, Room{4, 3, 3}, Room{4, 3, 2},
-        Room{4, 2, 4}, Room{4, 2, 3}, Room{4, 2, 2}, Room{4, 2, 1}, Room{3, 2, 2}, Room{3, 2, 1},
-        Room{4, 1, 4}, Room{4, 1, 2}, Room{3, 1, 2}, Room{2, 1, 1}, Room{1, 1, 1}}) {
+       {Room{7, 3, 4},    Room{6, 3, 4}, Room{5, 3, 3},    Room{4, 3, 4},    Room{4, 3, 3},
+        Room{4, 3, 2},    Room{4, 2, 4}, Room{4, 2, 3},    Room{4, 2, 2},    Room{4, 2, 1},
+        Room{4, 2, 1, 1}, Room{3, 2, 2}, Room{3, 2, 2, 1}, Room{3, 2, 1, 1}, Room{2, 2, 1, 1},
+        Room{4, 1, 4},    Room{4, 1, 2}, Room{3, 1, 2},    Room{2, 1, 1},    Room{1, 1, 1}}) {
     out = build(trip, a, room);
     if (out.size() < card_limit_bytes) return out;
   }

@@ -36,24 +36,28 @@ struct Made {
 
 }  // namespace
 
-TEST_CASE("what opens comes first, by its hours on the air times its weight", "[advice][known]") {
+TEST_CASE("what opens comes first, by its hours on the air times its days and its weight",
+          "[advice][known]") {
   // Sessions 08:00 to 11:30 UTC on three days: hours 8 (half), 9, 10, 11 of each: 10.5 h in all.
   Made made;
   for (const int hour : {9, 10}) made.open(2, hour, 1, 3);
-  made.open(1, 9, 0, 8);
+  made.open(1, 9, 0, 2);
   // The weightiest opens at night alone, when nobody is on the air.
   made.open(0, 2, 0, 9);
   const auto regions = regions_by_opening(made.trip, made.advice);
   REQUIRE(regions.size() == 3);
   CHECK(regions[0].target == 2);
   CHECK(regions[0].open_h == Approx(6));
+  CHECK(regions[0].weighted_h == Approx(6 * 0.3));
   CHECK(regions[0].session_h == Approx(10.5));
   CHECK(regions[1].target == 1);
   CHECK(regions[1].open_h == Approx(3));
   CHECK(regions[2].target == 0);
   CHECK_FALSE(regions[2].open());
-  // Twice the weight outdoes it.
-  made.trip.targets[1].weight = 2.5;
+  // 3 h on a fifth of the days: more than three times the weight outdoes it.
+  made.trip.targets[1].weight = 2.9;
+  CHECK(regions_by_opening(made.trip, made.advice)[0].target == 2);
+  made.trip.targets[1].weight = 3.1;
   CHECK(regions_by_opening(made.trip, made.advice)[0].target == 1);
 }
 

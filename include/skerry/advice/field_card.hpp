@@ -15,14 +15,14 @@ namespace skerry::advice {
 struct RegionHours {
   int target = 0;  ///< index into Trip::targets
   double open_h = 0, session_h = 0;
-  double weighted_h = 0;  ///< open_h times the region's weight
+  double weighted_h = 0;  ///< open hours, each times its share of days and the region's weight
   [[nodiscard]] bool open() const { return open_h > 0; }
 };
 /// Judgement: on less than a day in ten nobody waits for a band; as Advice::windows.
 inline constexpr double least_open_days = 1;
 
-/// All regions: most weighted open hours first, among equals the one with more days in ten in them, then the
-/// trip's order. Closed ones last, the weightiest first.
+/// All regions: most weighted open hours first, among equals and closed ones the weightiest, then the trip's
+/// order.
 [[nodiscard]] std::vector<RegionHours> regions_by_opening(const kit::Trip& trip, const Advice& advice);
 
 /// With what a band is worked towards some regions from a site.

@@ -67,8 +67,8 @@ inline constexpr auto card_key =
     "bold, '~' fewer, '-' under half a day, '.' closed; 'L' by the long way round. Hour 14 stands for 13:30 to "
     "14:30. Hours of your sessions are boxed in the clock rows and grey in the table. The letter after a band "
     "is what to put up. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone "
-    "of the longitude, not the legal time. Regions by their open hours on the air times weight, at most {} "
-    "bands each.{}";
+    "of the longitude, not the legal time. Regions by their open hours on the air times days and weight, at "
+    "most {} bands each.{}";
 inline constexpr auto card_sites = " The first two sites.";
 
 // The chart round the site.
