@@ -104,7 +104,6 @@ std::string contrast_text(const Contrast& c, const Style& style) {
   out += wrapped("Always the same: " + contrast_base(c) + ".", columns, "", "  ");
   out += fmt::format("Days in ten by the sky, both ways ('{}' closed, '-' under half a day). {}\n",
                      style.unicode ? "·" : ".", c.hours ? "" : span_note);
-  const auto label_wide = std::max(contrast_label(c, false).size(), contrast_label(c, true).size());
   const auto row = [&](bool after, std::size_t f) {
     std::string cells;
     for (int h = 0; h < columns_of(c); ++h) {
@@ -118,14 +117,14 @@ std::string contrast_text(const Contrast& c, const Style& style) {
     for (std::size_t f = 0; f < q.frequencies.size(); ++f)
       out += fmt::format("{:>8}     {}     {}\n", band_name(q.frequencies[f]), row(false, f), row(true, f));
   } else {
-    out += fmt::format("{:>8} {:<{}}", "", "UTC", label_wide);
+    // Eighty columns hold a band, a letter and 24 hours.
+    out += fmt::format("  A: {}, B: {}\n", contrast_label(c, false), contrast_label(c, true));
+    out += fmt::format("{:>5}  ", "UTC");
     for (int h = 0; h < 24; ++h) out += fmt::format(" {:02}", h);
     out += "\n";
     for (std::size_t f = 0; f < q.frequencies.size(); ++f) {
-      for (const bool after : {false, true}) {
-        out += fmt::format("{:>8} {:<{}}{}\n", after ? "" : band_name(q.frequencies[f]),
-                           contrast_label(c, after), label_wide, row(after, f));
-      }
+      out += fmt::format("{:>5} A{}\n", band_name(q.frequencies[f]), row(false, f));
+      out += fmt::format("{:>5} B{}\n", "", row(true, f));
     }
   }
   const auto gains = move_text(c, true), losses = move_text(c, false);

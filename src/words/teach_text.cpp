@@ -159,11 +159,11 @@ std::string places_text(const Worksheet& sheet) {
   const auto add = [&](const char* what, const std::optional<geodesy::Town>& town) {
     if (town) out += fmt::format("{}{} {}", out.empty() ? "" : "; ", what, town_text(*town));
   };
-  add("from", sheet.from_town);
-  add("to", sheet.to_town);
+  add("near end", sheet.from_town);
+  add("far end", sheet.to_town);
   const auto& base = sheet.lessons.front().rows[sheet.lessons.front().base].answer;
   if (base.weakest)
-    add(base.points > 1 ? "the weakest reflection point" : "the reflection point", base.weakest->near);
+    add(base.points > 1 ? "weakest reflection point" : "reflection point", base.weakest->near);
   return out;
 }
 

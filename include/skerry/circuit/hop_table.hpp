@@ -7,7 +7,7 @@
 
 namespace skerry::circuit {
 
-/// A mirror at one height over a spherical Earth (radius 6371.009 km), straight rays.
+/// A mirror at one height over a spherical Earth (core's mean radius), straight rays.
 struct HopMirror {
   double height_km = 0;
   double longest_km = 0;  ///< ground length of the hop that leaves along the horizon
