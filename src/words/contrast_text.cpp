@@ -39,10 +39,10 @@ std::string move_text(const Contrast& c, bool gain) {
   const auto move = largest_move(c, gain);
   if (!move) return {};
   const auto& q = c.before.question;
-  return fmt::format("{} most: {}{}, {} to {} days in ten", gain ? "Gains" : "Loses",
+  return fmt::format("{} most: {}{}, from {} to {}", gain ? "Gains" : "Loses",
                      band_name(q.frequencies[move->frequency]),
                      c.hours ? std::string() : fmt::format(" at {:02} UTC", move->utc_hour),
-                     days_sign(true, move->before), days_sign(true, move->after));
+                     whole_days(move->before), whole_days(move->after));
 }
 
 }  // namespace
