@@ -221,10 +221,9 @@ std::string openings(const kit::Trip& trip, const Advice& a, const Style& style)
     const auto& slots = a.openings.slots;
     const bool any_es = std::any_of(slots.begin(), slots.end(), by_es);
     const bool any_round = std::any_of(slots.begin(), slots.end(), goes_round);
-    out += fmt::format("  both ways; '{}' closed, '-' under half a day{}{}, == you are on the air\n",
-                       style.unicode ? "·" : ".", any_es ? ", 'e' by sporadic E" : "",
-                       any_round ? ", 'L' long way" : "");
-    out += fmt::format("  {}\n", span_note);
+    out += fmt::format("  both ways; '{}' closed, '-' under half a day{}{}\n", style.unicode ? "·" : ".",
+                       any_es ? ", 'e' by sporadic E" : "", any_round ? ", 'L' long way" : "");
+    out += fmt::format("  == you are on the air. {}\n", span_note);
     for (std::size_t t = 0; t < trip.targets.size(); ++t)
       out += region_block(trip, a, static_cast<int>(site), t, style);
   }
