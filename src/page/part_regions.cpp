@@ -142,7 +142,7 @@ std::string regions_html(const kit::Trip& trip, const Advice& a) {
     rows += fmt::format(
         "<tr class=\"over\"><th colspan=\"{}\" scope=\"rowgroup\"><span class=\"n\">{}</span> {} <small>{}</small></th></tr>"
         "<tr data-target=\"{}\"><th scope=\"row\" class=\"rowname\"><span class=\"n\">{}</span> {}</th>",
-        columns.size() + 2, t + 1, name, reach, t, t + 1, name);
+        columns.size(), t + 1, name, reach, t, t + 1, name);
     for (std::size_t c = 0; c < columns.size(); ++c)
       rows += cell(trip, a, columns[c], t, columns[c].first && c > 0 ? " first" : "");
     rows += fmt::format("<td class=\"reach\" data-v=\"reach-{}\">{}</td></tr>\n", t, reach);
@@ -151,7 +151,7 @@ std::string regions_html(const kit::Trip& trip, const Advice& a) {
   return (finding.empty() ? std::string() : "<p class=\"finding\">" + finding + "</p>\n") +
          fmt::format(
              "<div class=\"scroll\" role=\"group\" aria-label=\"{0}, scrolls sideways\" tabindex=\"0\"><table "
-             "class=\"regions n{1}\" id=\"regions\" aria-label=\"{0}\">{2}<tbody>{3}</tbody></table></div>",
+             "class=\"regions n{1}\" id=\"regions\" role=\"grid\" aria-label=\"{0}\">{2}<tbody>{3}</tbody></table></div>",
              caption::regions_label, std::min<std::size_t>(columns.size(), 9), heads(trip, columns), rows);
 }
 

@@ -220,7 +220,7 @@ std::string names_of_spots(const kit::Trip& trip, const std::vector<const advice
       });
       if (!inside || !free) continue;
       taken.push_back(box);
-      out += fmt::format("<text class=\"name\" data-target=\"{}\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>",
+      out += fmt::format("<text class=\"placename\" data-target=\"{}\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>",
                          ways[i]->target, box.left, box.bottom - size * 0.22, markup(name));
       break;
     }
