@@ -101,10 +101,10 @@ std::string cell(const kit::Trip& trip, const Advice& a, const Column& column, s
   const bool round = slot.way == geodesy::Way::long_way;
   const auto& band = nth(trip.bands, *best).id;
   return fmt::format(
-      "<td class=\"cell{}{}{}\" {} data-band=\"{}\" aria-label=\"{}\"><span class=\"chip d{}\"><b>{}</b>"
+      "<td class=\"cell{}{}{}\" {} data-band=\"{}\" aria-label=\"{}\"><span class=\"chip d{}\"><b>{}</b> "
       "<i>{}</i></span></td>",
       night ? " dark" : "", round ? " round" : "", first, place, *best,
-      markup(fmt::format(caption::cell_label, clock, band, days, round ? caption::cell_long : "",
+      markup(fmt::format(caption::cell_label, days, band, clock, round ? caption::cell_long : "",
                          night ? caption::cell_night : "")),
       days, days, markup(band));
 }

@@ -3,12 +3,11 @@
 // Exit code: 0 all checks hold, 1 some do not, 77 something to test with is missing (ctest counts it as skipped; where CI is set
 // it is 1: nobody would read there that the test was left out).
 // Size of the file, widths, pages and silence: the promises of the report itself. Accessibility: axe-core's rules for WCAG 2.2
-// A and AA; what it calls serious or critical fails.
+// A and AA and its best practices: any finding fails.
+import { cellOf, check, context, contradictions, equal, finish, open, runAxe } from './tools.mjs';
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync, statSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { pathToFileURL } from 'node:url';
 
 const [program, output, ...trips] = process.argv.slice(2);
 if (!program || !output || !trips.length) {
@@ -16,64 +15,10 @@ if (!program || !output || !trips.length) {
   process.exit(2);
 }
 
-const missing = (what) => {
-  console.log((process.env.CI ? 'MISSING: ' : 'SKIPPED: ') + what);
-  process.exit(process.env.CI ? 1 : 77);
-};
-
-const require = createRequire(import.meta.url);
-let chromium;
-let axe;
-try {
-  ({ chromium } = require('playwright-core'));
-  axe = require('axe-core').source;
-} catch {
-  missing('npm packages are missing: run "./dev browser", or npm ci --ignore-scripts in tests/browser');
-}
-const browserPath = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(
-  (p) => p && existsSync(p));
-if (!browserPath) missing('no chromium found; install Debian\'s "chromium", or set CHROMIUM');
-
 mkdirSync(output, { recursive: true });
 const pictures = process.env.PICTURES;
 if (pictures) mkdirSync(pictures, { recursive: true });
 
-let failed = 0;
-let held = 0;
-const check = (holds, what) => {
-  if (holds) {
-    held += 1;
-  } else {
-    failed += 1;
-    console.error('FAILED: ' + what);
-  }
-};
-const equal = (found, wanted, what) => check(Object.is(found, wanted), what + ': found ' + JSON.stringify(found) + ', wanted ' + JSON.stringify(wanted));
-
-const browser = await chromium.launch({
-  executablePath: browserPath,
-  args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-    '--disable-component-update', '--disable-sync'],
-});
-
-// A page that counts everything it says and everything it asks of the network.
-const open = async (context, file) => {
-  const page = await context.newPage();
-  const noise = [];
-  page.on('console', (message) => noise.push('console: ' + message.text()));
-  page.on('pageerror', (error) => noise.push('error: ' + error.message));
-  page.on('request', (request) => {
-    if (!request.url().startsWith('file://')) noise.push('request: ' + request.url());
-  });
-  await page.goto(pathToFileURL(file).href);
-  return { page, noise };
-};
-const context = (options) => browser.newContext({ offline: true, ...options });
-
-const cellOf = (data, way, hour, band) => {
-  const row = data.ways[way].cells[hour * data.bands.length + band];
-  return Object.fromEntries(row.map((value, i) => [data.cell_keys[i], value]));
-};
 const number = (text) => Number(text.replace('\u2212', '-'));
 const pagesOf = (pdf) => (pdf.toString('latin1').match(/\/Type\s*\/Page(?![a-zA-Z])/g) || []).length;
 
@@ -135,28 +80,6 @@ const compare = async (page, data, way, hour, band, where) => {
   } else {
     equal(shown.ledger.length, 0, at + ': no ledger where there is none');
   }
-};
-
-// A picture that contradicts itself: a ray that comes down where the same picture says that nothing does, or that leaves below
-// the horizon. Every cell, by the figures that are drawn.
-const contradictions = (data) => {
-  let drawn = 0;
-  const wrong = [];
-  data.ways.forEach((way, w) => {
-    for (let hour = 0; hour < 24; ++hour) {
-      for (let band = 0; band < data.bands.length; ++band) {
-        const cell = cellOf(data, w, hour, band);
-        if (!(cell.hops > 0)) continue;
-        drawn += 1;
-        const numbers = cell.hop.match(/-?[0-9.]+/g).map(Number);
-        const lands = 30 + numbers[2] + numbers[8];
-        // Both are written to a tenth of a unit.
-        if (cell.skip_x > lands + 0.21) wrong.push([w, hour, band, 'lands at ' + lands + ' within ' + cell.skip_x]);
-        if (cell.elevation_deg < 0 || numbers[1] > 0) wrong.push([w, hour, band, 'leaves below the horizon']);
-      }
-    }
-  });
-  return { drawn, wrong };
 };
 
 for (const trip of trips) {
@@ -258,8 +181,13 @@ for (const trip of trips) {
       equal(over, 0, name + ' ' + width + ' px: sideways overflow');
       if (pictures && name === path.basename(trips[0], '.toml') && (scheme === 'light' || width === 1280)) {
         await p.screenshot({ path: path.join(pictures, 'report-' + width + '-' + scheme + '.png') });
-        await p.evaluate(() => document.getElementById('explore').scrollIntoView());
-        await p.screenshot({ path: path.join(pictures, 'hours-' + width + '-' + scheme + '.png') });
+        if (width === 1280 && scheme === 'dark') {
+          await p.evaluate(() => document.getElementById('hours').scrollIntoView());
+          await p.screenshot({ path: path.join(pictures, 'regions-1280-dark.png') });
+        } else {
+          await p.evaluate(() => document.getElementById('explore').scrollIntoView());
+          await p.screenshot({ path: path.join(pictures, 'hours-' + width + '-' + scheme + '.png') });
+        }
         if (scheme === 'light') {
           await p.evaluate(() => { document.querySelector('.region').open = true; document.getElementById('strips-title').scrollIntoView(); });
           await p.screenshot({ path: path.join(pictures, 'strips-' + width + '-' + scheme + '.png') });
@@ -381,21 +309,4 @@ async function savePictures(page, name) {
   await reader.close();
 }
 
-async function runAxe(page) {
-  const session = await page.context().newCDPSession(page);
-  const { frameTree } = await session.send('Page.getFrameTree');
-  const { executionContextId } = await session.send('Page.createIsolatedWorld', { frameId: frameTree.frame.id });
-  const evaluate = async (expression) => {
-    const { result, exceptionDetails } = await session.send('Runtime.evaluate',
-      { expression, contextId: executionContextId, awaitPromise: true, returnByValue: true });
-    if (exceptionDetails) throw new Error(exceptionDetails.exception ? exceptionDetails.exception.description : exceptionDetails.text);
-    return result.value;
-  };
-  await evaluate(axe + '; 0');
-  return evaluate('axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then((r) => ' +
-    'r.violations.map((v) => ({id: v.id, impact: v.impact, help: v.help, nodes: v.nodes.map((n) => ({target: n.target}))})))');
-}
-
-await browser.close();
-console.log(held + ' checks hold, ' + failed + ' do not');
-process.exit(failed ? 1 : 0);
+await finish();

@@ -28,7 +28,7 @@ struct Engine {
 ///   picture  of the same trip and advice
 ///   words    the section in plain words; empty: the page has none
 ///   engine   empty: no worker, nothing can be changed, and the policy allows neither
-///   size     1.1 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
+///   size     1.0 to 1.5 MB for the examples; the ledger of cells under half a day in ten is left out when a trip
 ///            has more than ledger_cells open ones, to stay under 1.5 MB
 ///   source   HTML Living Standard; W3C Content Security Policy Level 3; WAI-ARIA 1.2 (grid pattern)
 [[nodiscard]] std::string report_html(const kit::Trip& trip, const advice::Advice& advice,
@@ -38,8 +38,8 @@ struct Engine {
 /// Judgement: at about 250 bytes a cell, 1 MB.
 inline constexpr int ledger_cells = 4000;
 
-/// The data inside the page, as compact JSON (skerry.page/1). Cells are lists in the order of "cell_keys"; a
-/// closed one holds only open = 0, whether anything in the kit works the band, and the skip distance.
+/// The data inside the page, as compact JSON (skerry.page/2). Cells are lists in the order of "cell_keys"; a
+/// closed one holds only open = 0 and whether nothing in the kit works the band.
 [[nodiscard]] std::string page_json(const kit::Trip& trip, const advice::Advice& advice,
                                     const advice::Picture& picture);
 

@@ -41,8 +41,9 @@ inline constexpr auto regions_label = "Best band and days in ten for each region
 inline constexpr auto region_head = "region";
 inline constexpr auto reach_head = "reach";
 inline constexpr auto from_here_clock = "local time";
-inline constexpr auto cell_label = "{}: {} on {} days in ten{}{}";
-inline constexpr auto cell_closed = "{}: closed";
+/// Begins as the cell looks: days, band.
+inline constexpr auto cell_label = "{} {}, days in ten at {}{}{}";
+inline constexpr auto cell_closed = "{}, closed";
 inline constexpr auto cell_long = ", the long way round";
 inline constexpr auto cell_night = ", night there";
 inline constexpr auto finding = "{} to {} local: {} on {}, {} of 10 days{}";

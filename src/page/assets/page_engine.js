@@ -55,11 +55,14 @@ const engine = (() => {
   };
 })();
 
+/** What a number is held against: its name, and of several modes its place. @param {any} element @param {number} i */
+const keyOf = (element, i) => element.dataset.v + (element.dataset.v === 'mode' ? i : '');
+
 /** What stood in a piece: numbers by their names, cells by their places. @param {ParentNode} part */
 const values = (part) => {
   /** @type {Map<string, string>} */
   const out = new Map();
-  all('[data-v]', part).forEach((element, i) => out.set(element.dataset.v + (element.dataset.v === 'mode' ? i : ''), element.firstChild ? element.firstChild.textContent : ''));
+  all('[data-v]', part).forEach((element, i) => out.set(keyOf(element, i), element.firstChild ? element.firstChild.textContent.trim() : ''));
   all('.cell', part).forEach((td) => out.set(td.dataset.way + '-' + td.dataset.hour, td.textContent));
   return out;
 };
@@ -73,21 +76,27 @@ const nameOf = (element) => {
   return element.dataset.step ? '[data-step="' + element.dataset.step + '"]' : '';
 };
 
-/** @param {Record<string, string>} parts @param {string[]} [except] */
-const putParts = (parts, except) => {
+/** `more`: the rest of an answer whose first pieces are there: former values stay what they were.
+ * @param {Record<string, string>} parts @param {boolean} more @param {string[]} [except] */
+const putParts = (parts, more, except) => {
   const focus = nameOf(document.activeElement);
   Object.keys(parts).forEach((name) => {
     if (except && except.includes(name)) return;
     all('[data-part="' + name + '"]').forEach((slot) => {
       const before = values(slot);
+      const ghosts = new Map(all('[data-v]', slot).map((element, i) => [keyOf(element, i), element.querySelector('.ghost')]));
+      const changed = all('.cell.changed', slot).map((td) => td.dataset.way + '-' + td.dataset.hour);
       slot.innerHTML = parts[name];
       all('[data-v]', slot).forEach((element, i) => {
-        const was = before.get(element.dataset.v + (element.dataset.v === 'mode' ? i : ''));
+        const ghost = more && ghosts.get(keyOf(element, i));
+        if (ghost) element.append(' ', ghost);
+        if (more) return;
+        const was = before.get(keyOf(element, i));
         if (was !== undefined && was !== element.textContent) element.append(' ', html('s', was, 'ghost'));
       });
       all('.cell', slot).forEach((td) => {
         const was = before.get(td.dataset.way + '-' + td.dataset.hour);
-        td.classList.toggle('changed', was !== undefined && was !== td.textContent);
+        td.classList.toggle('changed', more ? changed.includes(td.dataset.way + '-' + td.dataset.hour) : was !== undefined && was !== td.textContent);
       });
     });
   });
@@ -126,7 +135,7 @@ const busy = (on) => {
 };
 
 /** The trip file goes in whole; what it says is answered. @param {boolean} show */
-const open = async (show) => {
+const openTrip = async (show) => {
   busy(show);
   const reply = await engine.ask({ do: 'open', trip: $('trip-text').value });
   busy(false);
@@ -134,7 +143,7 @@ const open = async (show) => {
   opened = true;
   if (show) {
     change = { must_go: [], not_mine: [], set: {} };
-    if (reply.parts) putParts(reply.parts);
+    if (reply.parts) putParts(reply.parts, false);
     await rest();
   }
   return true;
@@ -143,7 +152,7 @@ const open = async (show) => {
 const rest = async () => {
   const reply = await engine.ask({ do: 'rest' });
   if (failed(reply) || again) return;
-  if (reply.parts) putParts(reply.parts);
+  if (reply.parts) putParts(reply.parts, true);
   if (reply.data) putData(reply.data);
 };
 
@@ -158,10 +167,10 @@ const work = async () => {
   const slow = setTimeout(() => busy(true), 250);
   do {
     again = false;
-    if (!opened && !(await open(false))) break;
+    if (!opened && !(await openTrip(false))) break;
     const reply = await engine.ask(Object.assign({ do: 'change' }, change));
     if (failed(reply)) break;
-    if (reply.parts) putParts(reply.parts, dragging ? ['beam'] : []);
+    if (reply.parts) putParts(reply.parts, false, dragging ? ['beam'] : []);
     if (reply.said) {
       $('changed').hidden = false;
       $('changed-text').textContent = reply.said;

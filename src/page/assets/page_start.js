@@ -92,7 +92,7 @@ const readTrip = async (file) => {
     return;
   }
   $('trip-text').value = await file.text();
-  open(true);
+  openTrip(true);
 };
 
 /** @type {number | undefined} */
@@ -198,7 +198,7 @@ const wire = () => {
     opened = false;
     busy(false);
   });
-  $('trip-run').addEventListener('click', () => open(true));
+  $('trip-run').addEventListener('click', () => openTrip(true));
   $('trip-save').addEventListener('click', async () => {
     const reply = opened ? await engine.ask({ do: 'save' }) : { trip: $('trip-text').value };
     if (failed(reply)) return;
