@@ -42,6 +42,8 @@ export const browser = await chromium.launch({
 // A page that counts everything it says and everything it asks of the network.
 export const open = async (context, file, prepare) => {
   const page = await context.newPage();
+  // Machines that are busy with other work are slow.
+  page.setDefaultTimeout(120000);
   if (prepare) await prepare(page);
   const noise = [];
   page.on('console', (message) => noise.push('console: ' + message.text()));

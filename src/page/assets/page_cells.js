@@ -31,7 +31,7 @@ const drawSection = (cell) => {
   group('.base').innerHTML = frame.base;
   group('.hours').innerHTML = frame.hours[state.hour];
   const drawn = cell.hops > 0;
-  const y = 268 - frame.up * cell.mirror_km;
+  const y = drawn ? 268 - frame.up * cell.mirror_km : 0;
   group('.ray').setAttribute('d', drawn ? data.ray_start + cell.hop.repeat(cell.hops) : '');
   group('.mirror').setAttribute('d', drawn ? 'M30 ' + y.toFixed(1) + 'H' + frame.end : '');
   group('.skipzone').setAttribute('d', cell.skip_x > 0 ? 'M30 275H' + cell.skip_x : '');
