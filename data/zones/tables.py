@@ -1,12 +1,13 @@
 #!/usr/bin/env python3
-"""Makes tables.bin, the offsets of every zone of the tz database within the years that are computed.
+"""Makes tables.bin, the offsets and names of the clocks of every zone of the tz database within the years that are computed.
 
     tables.py TZDATA.ZI FOLDER
 
 Runs zic (Debian: libc-bin) on the database's source in one file and reads what it wrote. Little-endian:
   u16 zones
   each zone, by name: u8 length, letters; u32 where in the file its steps begin; u16 how many there are
-  a step: i64 seconds since 1970 from which it holds; i32 seconds east of Greenwich. The first holds from ever.
+  a step: i64 seconds since 1970 from which it holds; i32 seconds east of Greenwich; 6 letters, what the
+  clock is called ("CEST"), zeros after it. The first holds from ever.
 """
 import datetime
 import pathlib
@@ -31,7 +32,7 @@ begin, end = seconds(FIRST) - 3 * 86400, seconds(LAST + 1) + 3 * 86400
 
 
 def steps(data):
-    """[(from, offset)] of a TZif file with all its times spelled out (RFC 8536)."""
+    """[(from, offset, name)] of a TZif file with all its times spelled out (RFC 8536)."""
     assert data[:4] == b"TZif" and data[4:5] >= b"2"
     first = struct.unpack(">6l", data[20:44])
     isut, isstd, leap, times, types, chars = first
@@ -41,13 +42,17 @@ def steps(data):
     when = struct.unpack(f">{times}q", data[at:at + 8 * times])
     which = data[at + 8 * times:at + 9 * times]
     at += 9 * times
-    offsets = [struct.unpack(">l", data[at + 6 * i:at + 6 * i + 4])[0] for i in range(types)]
-    out = [(EVER, offsets[0])]
+    names = data[at + 6 * types:at + 6 * types + chars]
+    clocks = []
+    for i in range(types):
+        offset, _, name = struct.unpack(">lBB", data[at + 6 * i:at + 6 * i + 6])
+        clocks.append((offset, names[name:names.index(b"\0", name)]))
+    out = [(EVER, *clocks[0])]
     for moment, kind in zip(when, which):
         if moment <= begin:
-            out = [(EVER, offsets[kind])]
-        elif moment < end and offsets[kind] != out[-1][1]:
-            out.append((moment, offsets[kind]))
+            out = [(EVER, *clocks[kind])]
+        elif moment < end and clocks[kind] != out[-1][1:]:
+            out.append((moment, *clocks[kind]))
     return out
 
 
@@ -55,20 +60,21 @@ def later(file, rows):
     """What the rule in a file's last line goes on with: zic spells times out to 2037 (-b fat), Python's zoneinfo knows the rule."""
     zone = zoneinfo.ZoneInfo.from_file(file.open("rb"))
 
-    def offset(moment):
-        return int(datetime.datetime.fromtimestamp(moment, zone).utcoffset().total_seconds())
+    def clock(moment):
+        then = datetime.datetime.fromtimestamp(moment, zone)
+        return int(then.utcoffset().total_seconds()), then.tzname().encode()
 
     low = max(seconds(2037), rows[-1][0])
     while low < end:
         high = min(low + 7 * 86400, end)
-        if offset(high) == offset(low):
+        if clock(high) == clock(low):
             low = high
             continue
         before = low
         while high - before > 1:  # the change lies after `before`, at `high` at the latest
             middle = (before + high) // 2
-            before, high = (middle, high) if offset(middle) == offset(low) else (before, middle)
-        rows.append((high, offset(high)))
+            before, high = (middle, high) if clock(middle) == clock(low) else (before, middle)
+        rows.append((high, *clock(high)))
         low = high
     return tuple(rows)
 
@@ -83,10 +89,10 @@ at = 2 + sum(1 + len(name) + 6 for name in zones)
 places, rows = {}, b""
 for steps_of in sorted(set(zones.values())):
     places[steps_of] = at + len(rows)
-    rows += b"".join(struct.pack("<qi", *step) for step in steps_of)
+    rows += b"".join(struct.pack("<qi6s", *step) for step in steps_of)
 out = struct.pack("<H", len(zones))
 for name, steps_of in sorted(zones.items()):
     out += struct.pack("<B", len(name)) + name.encode() + struct.pack("<IH", places[steps_of], len(steps_of))
 out += rows
 (folder / "tables.bin").write_bytes(out)
-print(f"{version}: {len(zones)} zones, {len(places)} tables, {len(rows) // 12} steps, {len(out)} bytes")
+print(f"{version}: {len(zones)} zones, {len(places)} tables, {len(rows) // 18} steps, {len(out)} bytes")

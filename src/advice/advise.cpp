@@ -56,9 +56,8 @@ void find_single(Advice& advice, const choose::Solver& solver, const Worth& wort
   double most = 0;
   const auto worked = solver.account(advice.single.items).hours;
   for (const auto& way : advice.problem.ways) {
-    if (nth(worked, way.engine) <= 0 ||
-        !std::includes(advice.single.items.begin(), advice.single.items.end(), way.items.begin(),
-                       way.items.end()))
+    if (nth(worked, way.engine) <= 0 || !std::includes(advice.single.items.begin(), advice.single.items.end(),
+                                                       way.items.begin(), way.items.end()))
       continue;
     const double alone =
         worth.weigh({nth(advice.problem.rows, way.row).begin(), nth(advice.problem.rows, way.row).end()});
@@ -114,62 +113,9 @@ void find_outcome(Advice& advice, const kit::Trip& trip) {
 }
 
 Advice advise(const kit::Trip& trip, const AdviceOptions& options) {
-  Advice out;
-  out.limit_g = trip.mass_limit_g;
-  out.setups = kit::derive_setups(trip);
-  out.inventory = take_inventory(trip);
-  out.book = pattern_book(trip, out.setups.possible);
-  offer_tuners(trip, out.setups, out.book);
-  feed_setups(trip, out.inventory, out.setups, out.book);
-  const ReachModel model(trip, out.setups.possible, out.book);
-  out.cells = model.cells();
-  out.problem = packing_problem(trip, out.inventory, out.setups, model);
-  const choose::Solver solver(out.problem);
-  out.tolerance = trip.tolerance;
-  choose_kit(out, solver, options);
-  const auto account = solver.account(out.kit.items);
-  const auto in_kit = working(out, account, out.kit.items);
-  const Worth worth(trip, out, model, account, weights_of(trip, model));
-  out.shares = shares_in(trip, out, account, in_kit);
-  out.reach = share_of_all(model, account.got, &WantedCell::weight);
-  out.reach_with_people = share_of_all(model, account.got, &WantedCell::people_weight);
-  out.people_counted = trip.listeners.count;
-  plan_power(out, trip, in_kit);
-  find_single(out, solver, worth, options);
-
-  std::vector<int> everything;
-  double everything_g = 0;
-  for (std::size_t i = 0; i < out.inventory.things.size(); ++i) {
-    if (out.inventory.things[i].excluded) continue;
-    everything.push_back(static_cast<int>(i));
-    everything_g += out.inventory.things[i].mass_g;
-  }
-  out.reach_of_everything = solver.reach_of(everything);
-  out.full_kit_fits =
-      everything_g <= trip.mass_limit_g && (!out.problem.feasible || out.problem.feasible(everything));
-  if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {
-    out.bags = std::move(plan->bags);
-    out.packed = plan->packed;
-  }
-  if (options.variants)
-    out.variants = variants(trip, out.setups, model, out.kit, bounded(options.stop, most_asked));
-
-  out.unfit = bands_that_cannot_be(out.setups, out.book);
-  if (options.remedies && !ended(options)) find_remedies(out, trip, options);
-  std::vector<choose::Choice> looked_at;
-  judge_items(out, solver, options, looked_at);
-  describe_uses(out, trip, model, worth, in_kit, options);
-  find_windows(out, trip, model);
-  look_at_practice(out, trip, model, worth);
-  pair_bands(out, trip, model, worth);
-  plan_days(out, trip);
-  add_cautions(out, trip, model);
-  if (options.frontier) trace_frontier(out, solver, options);
-  looked_at.insert(looked_at.end(), out.frontier.kits.begin(), out.frontier.kits.end());
-  looked_at.push_back(out.optimum);
-  ask_each_mode(out, trip, model, options);
-  weigh_firmness(out, trip, model, in_kit, std::move(looked_at), options);
-  find_outcome(out, trip);
+  Prepared prepared(trip);
+  auto out = prepared.decide({}, options);
+  prepared.complete(out, options);
   return out;
 }
 

@@ -8,6 +8,7 @@
 #include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/table.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::advice {
 
@@ -36,10 +37,12 @@ Yield yield_of(const kit::Trip& trip) {
   if (trip.learned.contacts_per_hour)
     return {*trip.learned.contacts_per_hour, known.at("learned").log_factor};
   Yield out;
+  const auto shares = counted_shares(trip);
   for (const auto m : ids_of(trip.modes)) {
     const auto& one = known.at(kind_of(nth(trip.modes, m)));
-    out.per_hour += trip.share_of(m) * one.per_hour;
-    out.log_factor += trip.share_of(m) * one.log_factor;
+    const double share = nth(shares, m.value());
+    out.per_hour += share * one.per_hour;
+    out.log_factor += share * one.log_factor;
   }
   return out;
 }
@@ -53,6 +56,11 @@ void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<dou
   out.factor = std::exp(yield.log_factor);
   out.learned = trip.learned.contacts_per_hour.has_value();
   const auto there = listeners_of(trip);
+  std::vector<std::vector<sun::Zone>> clocks;  // of each region's people
+  for (const auto& target : trip.targets) {
+    auto& row = clocks.emplace_back();
+    for (const auto& person : target.people) row.push_back(sun::legal_zone(person.where));
+  }
   // The cells of each site hour.
   std::map<std::pair<int, int>, std::vector<std::size_t>> cells;
   for (std::size_t c = 0; c < advice.cells.size(); ++c)
@@ -65,9 +73,8 @@ void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<dou
     double all = 0, works = 0;
     for (const std::size_t c : cells[{slice.site, slice.utc_hour}]) {
       const auto& cell = advice.cells[c];
-      const auto& person = nth(nth(trip.targets, cell.target).people, cell.person);
       all += cell.weight;
-      works += cell.weight * got[c] * there.at(slice.begun, person.where.lon_deg);
+      works += cell.weight * got[c] * there.at(slice.begun, nth(nth(clocks, cell.target), cell.person));
     }
     if (all > 0) part.expected += slice.minutes / 60 * yield.per_hour * works / all;
   }

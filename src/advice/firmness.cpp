@@ -102,9 +102,10 @@ std::vector<double> reach_over(const kit::Trip& other, const Advice& advice, con
     setups.possible.push_back(std::move(setup));
     layouts.push_back(nth(model.setups(), way.origin).layout_azimuth_deg);
   }
-  const auto book = pattern_book(other, setups.possible, &advice.book);
+  auto book = pattern_book(other, setups.possible, &advice.book);
+  limit_to_feeds(other, setups, book);
   const auto there = model.over(other, setups.possible, book, layouts);
-  problem.rows = rows_of(other, problem.ways, setups, there);
+  problem.rows = rows_of(other, setups, there);
   const choose::Solver solver(problem);
   std::vector<double> out;
   for (const auto* kit : kits) out.push_back(solver.reach_of(*kit));
@@ -316,8 +317,7 @@ std::vector<Case> cases_of(const kit::Trip& trip, const Advice& base, const Reac
   std::vector<Case> out(cases.size());
   parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k)
-      out[k] = {
-          cases[k].first, rows_of(trip, base.problem.ways, base.setups, model.under(cases[k].second)), {}};
+      out[k] = {cases[k].first, rows_of(trip, base.setups, model.under(cases[k].second)), {}};
   });
   without_sessions(trip, model, out);
   return out;

@@ -16,11 +16,25 @@ std::vector<ModeCase> mode_cases_of(const kit::Trip& trip, const Advice& base, c
       out.push_back({m, {}});
   }
   const auto shares = counted_shares(trip);
-  advice.modes.resize(asked.size(), {Id<noise::Mode>(0)});
-  parallel_for(asked.size(), 1, [&](std::size_t begin, std::size_t end) {
+  parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      if (nth(shares, out[k].mode.value()) >= 1) continue;
+      Stress stress;
+      stress.mode = out[k].mode;
+      out[k].rows = rows_of(trip, base.setups, model.under(stress));
+    }
+  });
+  return out;
+}
+
+void ask_each_mode(Advice& advice, const kit::Trip& trip, const std::vector<ModeCase>& cases,
+                   const AdviceOptions& options) {
+  const auto shares = counted_shares(trip);
+  advice.modes.assign(cases.size(), {Id<noise::Mode>(0)});
+  parallel_for(cases.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
       auto& out = advice.modes[k];
-      out.mode = asked[k];
+      out.mode = cases[k].mode;
       out.share = nth(shares, out.mode.value());
       if (out.share >= 1) {
         out.reach = advice.kit.reach;
@@ -30,10 +44,9 @@ std::vector<ModeCase> mode_cases_of(const kit::Trip& trip, const Advice& base, c
         alone.mode_shares.assign(trip.modes.size(), 0);
         nth(alone.mode_shares, out.mode.value()) = 1;
         for (auto& session : alone.sessions) session.mode_shares.clear();
-        Stress stress;
-        stress.mode = out.mode;
-        const auto inventory = take_inventory(alone);
-        const auto problem = packing_problem(alone, inventory, advice.setups, model.under(stress));
+        auto problem = advice.problem;
+        problem.rows = cases[k].rows;
+        lay_out_things(problem, alone, take_inventory(alone), advice.setups);
         const choose::Solver solver(problem);
         out.reach = solver.reach_of(advice.kit.items);
         out.best = solver.best({.start = advice.kit.items}, aside(options, cases.size()));

@@ -66,6 +66,7 @@ Prepared::Prepared(kit::Trip trip) : data_(std::make_unique<Data>()) {
   base.inventory = take_inventory(d.trip);
   base.book = pattern_book(d.trip, base.setups.possible);
   offer_tuners(d.trip, base.setups, base.book);
+  feed_setups(d.trip, base.inventory, base.setups, base.book);
   d.model.emplace(d.trip, base.setups.possible, base.book);
   base.cells = d.model->cells();
   base.problem = packing_problem(d.trip, base.inventory, base.setups, *d.model);
@@ -102,7 +103,7 @@ Advice Prepared::decide(const Changes& changes, const AdviceOptions& options) co
   Advice out = d.base;
   out.changes = changes;
   out.inventory = take_inventory(trip);
-  lay_out_things(out.problem, trip, out.inventory);
+  lay_out_things(out.problem, trip, out.inventory, out.setups);
   out.limit_g = trip.mass_limit_g;
   out.tolerance = trip.tolerance;
   const choose::Solver solver(out.problem);

@@ -122,6 +122,12 @@ void ReachModel::Data::lay_out_cells() {
       }
     }
   }
+  for (const auto& mode : trip.modes) needed_db.push_back(to_db(mode.bandwidth_hz) + mode.required_snr_db);
+  for (const int t : target_of) partner_dbw.push_back(to_db(nth(trip.targets, t).partner.power_w));
+  for (const auto& uses : book.setups) {
+    auto& row = power_dbw.emplace_back();
+    for (const auto& use : uses) row.push_back(to_db(use.power_w));
+  }
   band_used.assign(bands(), 0);
   for (const auto& uses : book.setups) {
     for (const auto& use : uses) nth(band_used, use.band) = 1;
@@ -172,8 +178,13 @@ Id<noise::Mode> ReachModel::Data::mode_at(const kit::Rig& rig, const SetupBand& 
   return best;
 }
 
-void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
-                                     std::vector<std::vector<float>>& by_band) const {
+double ReachModel::Data::worth(double share, double days_in_ten) const {
+  if (trip.objective == kit::Objective::days)
+    return share * (days_in_ten >= trip.want_days_in_ten - days_slack ? 1 : 0);
+  return share * (days_in_ten / 10);
+}
+
+void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<float>& chance) const {
   const auto& uses = book.setups[setup];
   std::fill(chance.begin(), chance.end(), 0.0F);
   const int site = setups[setup].site.value();
@@ -190,11 +201,6 @@ void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<
       const auto slot = static_cast<std::size_t>(nth(nth(slot_of, site), wanted.utc_hour));
       const double share = nth(mode_shares, site)[slot][m];
       if (share <= 0) continue;
-      const auto worth = [&](double days) {
-        if (trip.objective == kit::Objective::days)
-          return share * (days >= trip.want_days_in_ten - days_slack ? 1 : 0);
-        return share * (days / 10);
-      };
       double best = 0;
       std::size_t best_use = nth(first, person);
       for (std::size_t k = 0; k < uses.size(); ++k) {
@@ -208,7 +214,7 @@ void ReachModel::Data::weigh_chances(std::size_t setup, int layout, std::vector<
         }
       }
       nth(first, person) = best_use;
-      chance[c] += static_cast<float>(worth(m, best));
+      chance[c] += static_cast<float>(worth(share, best));
     }
   }
 }
@@ -226,22 +232,19 @@ void ReachModel::Data::evaluate_one(std::size_t s, std::optional<double> layout_
   const std::vector<float> none(cells.size(), 0.0F);
   reach.turns = layouts > 1;
   reach.chance = other.chance = none;
-  reach.by_band.assign(book.setups[s].size(), none);
-  other.by_band = reach.by_band;
   reach.alone = -1;
   const bool told = !reach.turns || layout_deg;
   const int first = reach.turns && told
                         ? static_cast<int>(std::lround(wrap_360(*layout_deg) / layout_step_deg)) % layouts
                         : 0;
   for (int l = first; l < (told ? first + 1 : layouts); ++l) {
-    weigh_chances(s, l, other.chance, other.by_band);
+    weigh_chances(s, l, other.chance);
     other.alone = weigh(other.chance);
     // Of layouts worth the same the first is taken, whatever the last bit of the sum.
     if (other.alone <= reach.alone + 1e-9) continue;
     reach.alone = other.alone;
     reach.layout_azimuth_deg = l * layout_step_deg;
     reach.chance.swap(other.chance);
-    reach.by_band.swap(other.by_band);
   }
 }
 
@@ -354,18 +357,20 @@ std::vector<std::vector<float>> ReachModel::by_band(int setup) const {
   std::vector<std::vector<float>> out(uses.size(), std::vector<float>(d.cells.size(), 0.0F));
   for (std::size_t m = 0; m < d.trip.modes.size(); ++m) {
     const auto& mode = d.trip.modes[m];
-    if (d.mode_share[m] <= 0 || !rig_has_mode(d.trip.at(own.rig), mode)) continue;
+    if (!rig_has_mode(d.trip.at(own.rig), mode)) continue;
     for (std::size_t u = 0; u < uses.size(); ++u) {
       if (!mode_on_band(mode, nth(d.trip.bands, uses[u].band))) continue;
       for (std::size_t c = 0; c < d.cells.size(); ++c) {
         const auto& wanted = d.cells[c];
         if (wanted.site != own.site.value()) continue;
+        const double share = d.shares_at(wanted.site, wanted.utc_hour)[m];
+        if (share <= 0) continue;
         const int person = nth(d.first_person, wanted.target) + wanted.person;
         const auto slot = static_cast<std::size_t>(nth(nth(d.slot_of, wanted.site), wanted.utc_hour));
         double best = 0;
         for (int way = 0; way < 2; ++way)
           best = std::max(best, d.days(s, u, m, layout, person, way, slot, best));
-        out[u][c] += static_cast<float>(d.worth(m, best));
+        out[u][c] += static_cast<float>(d.worth(share, best));
       }
     }
   }
@@ -379,7 +384,8 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
   for (std::size_t c = 0; c < out.size(); ++c) {
     const auto& wanted = d.cells[c];
     const auto& shares = d.shares_at(wanted.site, wanted.utc_hour);
-    const auto& mode = nth(d.trip.modes, std::max_element(shares.begin(), shares.end()) - shares.begin());
+    const auto mode =
+        static_cast<std::size_t>(std::max_element(shares.begin(), shares.end()) - shares.begin());
     const int person = nth(d.first_person, wanted.target) + wanted.person;
     const auto slot = static_cast<std::size_t>(nth(nth(d.slot_of, wanted.site), wanted.utc_hour));
     for (const int s : setups) {

@@ -43,8 +43,11 @@ struct ReachModel::Data {
   std::vector<char> band_used;    ///< by any setup
   /// Per site and session hour ([site][slot]): what counts in each mode of the trip.
   std::vector<std::vector<std::vector<double>>> mode_shares;
-  std::vector<double> short_km;       ///< per site and person, [site * people + person]
-  std::vector<std::size_t> sky_base;  ///< per site, into `cells` and (by person) `far_noise`
+  std::vector<double> needed_db;               ///< per mode: its required ratio and its bandwidth
+  std::vector<double> partner_dbw;             ///< per person
+  std::vector<std::vector<double>> power_dbw;  ///< [setup][band use]
+  std::vector<double> short_km;                ///< per site and person, [site * people + person]
+  std::vector<std::size_t> sky_base;           ///< per site, into `cells` and (by person) `far_noise`
 
   /// What does not depend on the own station: shared by models that differ in it alone.
   struct Sky {
@@ -129,8 +132,10 @@ struct ReachModel::Data {
   }
   /// Days in ten, both ways, of one setup band on one path and slot in one mode, from the stored levels; up to
   /// `least` of the way there alone. The long way round only where circuit::long_way_counts.
-  [[nodiscard]] double days(std::size_t setup, std::size_t use, const noise::Mode& mode, int layout,
-                            int person, int way, std::size_t slot, double least = 0) const;
+  [[nodiscard]] double days(std::size_t setup, std::size_t use, std::size_t mode, int layout, int person,
+                            int way, std::size_t slot, double least = 0) const;
+  /// Of days in a mode of that share: what they count.
+  [[nodiscard]] double worth(double share, double days_in_ten) const;
   [[nodiscard]] const std::vector<double>& shares_at(int site, int utc_hour) const {
     return nth(nth(mode_shares, site), nth(nth(slot_of, site), utc_hour));
   }
@@ -138,9 +143,8 @@ struct ReachModel::Data {
   /// without a session, that of the use.
   [[nodiscard]] Id<noise::Mode> mode_at(const kit::Rig& rig, const SetupBand& use, int site,
                                         int utc_hour) const;
-  /// SetupReach::chance and by_band of one layout; rows of the right size, overwritten.
-  void weigh_chances(std::size_t setup, int layout, std::vector<float>& chance,
-                     std::vector<std::vector<float>>& by_band) const;
+  /// SetupReach::chance of one layout; a row of the right size, overwritten.
+  void weigh_chances(std::size_t setup, int layout, std::vector<float>& chance) const;
 };
 
 /// Days in ten that count as none, so that what is hopeless is not computed. Judgement: one day in 200.

@@ -42,7 +42,7 @@ std::vector<Variant> variants(const Advice& advice, const kit::Trip& trip, const
     Variant v;
     v.restriction = restriction;
     auto problem = advice.problem;
-    lay_out_things(problem, other, inventory);
+    lay_out_things(problem, other, inventory, advice.setups);
     problem.feasible = feasible_in_bags(other, inventory);
     v.kit = choose::Solver(problem).best({}, stop);
     if (auto plan = pack_bags(other, inventory, v.kit.items)) {

@@ -130,7 +130,8 @@ std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model) {
   return out;
 }
 
-void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory) {
+void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory,
+                    const kit::Setups& setups) {
   problem.limit_g = trip.mass_limit_g;
   const auto kinds = kinds_of(trip, inventory);
   problem.items.clear();
@@ -139,24 +140,31 @@ void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inven
     problem.items.push_back({thing.id, thing.mass_g, thing.always, thing.excluded, kinds[i]});
   }
   problem.engines.clear();
-  for (const auto& plan : inventory.power) {
-    choose::Engine engine;
-    if (inventory.batteries_listed) engine.own_hours = 0;
-    for (const auto& feed : plan.feeds)
-      engine.feeds.push_back({inventory.by_id.at(nth(trip.batteries, feed.battery).item.id), feed.hours});
-    problem.engines.push_back(std::move(engine));
+  problem.ways.clear();
+  Engines engines(trip, inventory, problem.engines);
+  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
+    const auto& setup = setups.possible[s];
+    if (!nth(inventory.power, setup.rig.value()).possible) continue;
+    const auto things = things_of(inventory, setup);
+    for (const auto& engine : engines.of(setup)) {
+      auto with = things;
+      with.insert(with.end(), engine.panels.begin(), engine.panels.end());
+      std::sort(with.begin(), with.end());
+      with.erase(std::unique(with.begin(), with.end()), with.end());
+      problem.ways.push_back({std::move(with), static_cast<int>(s), engine.index, static_cast<int>(s)});
+    }
   }
 }
 
-std::vector<std::vector<float>> rows_of(const kit::Trip& trip, const std::vector<choose::Way>& ways,
-                                        const kit::Setups& setups, const ReachModel& model) {
+std::vector<std::vector<float>> rows_of(const kit::Trip& trip, const kit::Setups& setups,
+                                        const ReachModel& model) {
   std::vector<std::vector<float>> out;
-  out.reserve(ways.size());
-  for (const auto& way : ways) {
-    const auto& setup = nth(setups.possible, way.origin);
+  out.reserve(setups.possible.size());
+  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
+    const auto& setup = setups.possible[s];
     const auto time =
         static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
-    auto& row = out.emplace_back(nth(model.setups(), way.origin).chance);
+    auto& row = out.emplace_back(model.setups()[s].chance);
     for (auto& chance : row) chance *= time;
   }
   return out;
@@ -165,33 +173,14 @@ std::vector<std::vector<float>> rows_of(const kit::Trip& trip, const std::vector
 choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory, const kit::Setups& setups,
                                 const ReachModel& model) {
   choose::Problem out;
-  lay_out_things(out, trip, inventory);
+  lay_out_things(out, trip, inventory, setups);
   out.weights = weights_of(trip, model);
   std::map<std::pair<int, int>, int> turn_of;
   for (const auto& cell : model.cells())
     out.turns.push_back(
         turn_of.try_emplace({cell.site, cell.utc_hour}, static_cast<int>(turn_of.size())).first->second);
   out.spells = spells_of(trip);
-  Engines engines(trip, inventory, out.engines);
-  for (std::size_t s = 0; s < setups.possible.size(); ++s) {
-    const auto& setup = setups.possible[s];
-    if (!nth(inventory.power, setup.rig.value()).possible) continue;
-    const auto time =
-        static_cast<float>(time_left_after(trip, setup.site.value(), setup_minutes(trip, setup)));
-    auto row = model.setups()[s].chance;
-    for (auto& chance : row) chance *= time;
-    const auto things = things_of(inventory, setup);
-    for (const auto& engine : engines.of(setup)) {
-      auto with = things;
-      with.insert(with.end(), engine.panels.begin(), engine.panels.end());
-      std::sort(with.begin(), with.end());
-      with.erase(std::unique(with.begin(), with.end()), with.end());
-      out.ways.push_back(
-          {std::move(with), static_cast<int>(out.rows.size()), engine.index, static_cast<int>(s)});
-    }
-    out.rows.push_back(std::move(row));
-  }
-  out.rows = rows_of(trip, out.ways, setups, model);
+  out.rows = rows_of(trip, setups, model);
   out.feasible = feasible_in_bags(trip, inventory);
   return out;
 }

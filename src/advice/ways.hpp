@@ -15,12 +15,13 @@ namespace skerry::advice {
 /// Share of a site's session time that is left when this is put up and taken down in each session.
 [[nodiscard]] double time_left_after(const kit::Trip& trip, int site, double setup_minutes);
 
-/// Into a problem: limit, things and what feeds the rigs, as this trip and its inventory have them.
-void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory);
-/// A row for each of the problem's ways, in their order, as the model has it.
-[[nodiscard]] std::vector<std::vector<float>> rows_of(const kit::Trip& trip,
-                                                      const std::vector<choose::Way>& ways,
-                                                      const kit::Setups& setups, const ReachModel& model);
+/// Into a problem: limit, things, what feeds the rigs and which ways there are, as this trip and its inventory have
+/// them; a way's row is its setup's.
+void lay_out_things(choose::Problem& problem, const kit::Trip& trip, const Inventory& inventory,
+                    const kit::Setups& setups);
+/// A row for each possible setup, as the model has it.
+[[nodiscard]] std::vector<std::vector<float>> rows_of(const kit::Trip& trip, const kit::Setups& setups,
+                                                      const ReachModel& model);
 
 /// The weight that the choice counts, per cell of the model: by the sky, or by the people too.
 [[nodiscard]] std::vector<double> weights_of(const kit::Trip& trip, const ReachModel& model);

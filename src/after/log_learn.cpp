@@ -143,6 +143,11 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
         const auto& weighted = nth(nth(trip.targets, t).people, person);
         cell_for(site, p, hour, band, run.mode).exposure +=
             on_air * weighted.weight * listeners.at(begun, nth(clocks, p));
+        const auto& zone = nth(clocks, p);
+        const unsigned day = zone.local_weekday(begun);
+        auto& open = day == 0 || day == 6 ? out.open_weekend : out.open_weekday;
+        nth(open, zone.local_hour(begun)) += on_air / 60 * nth(trip.targets, t).weight * weighted.weight /
+                                             all_weight * table.slot(site, p, hour, band).days_both / 10;
       }
     });
     for (const int i : run.counted) {

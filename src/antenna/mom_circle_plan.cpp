@@ -14,7 +14,6 @@ namespace skerry::antenna::mom {
 
 namespace {
 
-
 CirclePlan make_plan(int samples, int panels, double elevation_step_deg) {
   CirclePlan out;
   out.samples = samples;

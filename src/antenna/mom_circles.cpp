@@ -13,7 +13,6 @@ namespace skerry::antenna::mom {
 
 namespace {
 
-
 /// Segments begin..end-1 of a line: those whose rays at this azimuth meet the ground inside the round shore.
 std::pair<std::size_t, std::size_t> near_segments(const Line& line, const Vec3& centre, double slant,
                                                   double azimuth_sine, double azimuth_cosine, double radius) {

@@ -15,7 +15,6 @@ namespace skerry::antenna::mom {
 
 namespace {
 
-
 /// Judgement: by test against mpmath, more half periods no longer help.
 constexpr std::size_t averaged_intervals = 10;
 /// Panels of the real axis grow by this factor. Judgement, by test against mpmath.

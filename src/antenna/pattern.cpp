@@ -79,7 +79,7 @@ double Pattern::best_dbi(double elevation_deg, double* azimuth_deg) const {
   double best = -1e9;
   for (int a = 0; a < azimuths; ++a) {
     const double gain = cell(*this, e, a) * (1.0 - up) + cell(*this, e + 1, a) * up;
-    if (gain > best + 1e-6) {  // float noise must not choose between mirrored azimuths
+    if (gain > best + 1e-4) {  // noise must not choose between mirrored azimuths, in a null least of all
       best = gain;
       if (azimuth_deg != nullptr) *azimuth_deg = a * azimuth_step_deg;
     }

@@ -7,7 +7,6 @@
 #include <memory>
 
 #include "contrast.hpp"
-#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "places.hpp"
 #include "skerry/advice/explain_trip.hpp"
@@ -19,6 +18,7 @@
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/page/club.hpp"
+#include "skerry/sun/nearest_zone.hpp"
 #include "skerry/words/explain.hpp"
 #include "skerry/words/setup.hpp"
 #include "stations.hpp"
@@ -137,12 +137,14 @@ void run_contrast(const Options& o, World& world) {
     refuse({"--contrast"}, "a trip", "two places: skerry explain FROM TO --contrast month=2027-08");
   if (o.teach) refuse({"--contrast"}, "--teach", "one of them");
   if (!o.hour.empty()) refuse({"--hour"}, "--contrast", "--contrast hour=6,18, or all hours");
-  auto question = question_between(o.what[0], o.what[1], o.common, stations_of(o));
+  Places places;
+  auto question = question_between(places, o.what[0], o.what[1], o.common, stations_of(o));
   auto contrast = contrast_of(question, o.contrast);
   contrast.from_name = trim(o.what[0]);
   contrast.to_name = trim(o.what[1]);
   if (!o.pictures.empty()) write_pictures(o.pictures, {{"contrast.svg", page::contrast_svg(contrast)}});
-  write(words::contrast_text(contrast, style_of(world, o.common)), o.common, world);
+  places.ask(world);
+  write(places.lines() + words::contrast_text(contrast, style_of(world, o.common)), o.common, world);
 }
 
 void run_explain(const Options& o, World& world) {
@@ -170,7 +172,8 @@ void run_explain(const Options& o, World& world) {
     sheet.to_name = trim(o.what[1]);
     sheet.activity_note = activity_note(o.common);
     if (!o.pictures.empty()) write_pictures(o.pictures, {{"hop-table.svg", page::hop_table_svg(sheet.hops)}});
-    return write(words::teach_text(sheet, style_of(world, o.common)), o.common, world);
+    places.ask(world);
+    return write(places.lines() + words::teach_text(sheet, style_of(world, o.common)), o.common, world);
   }
   const auto q = two_places(o, places);
   places.ask(world);
@@ -190,25 +193,6 @@ void run_explain(const Options& o, World& world) {
 }
 
 }  // namespace
-
-words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQuestion& q, int site,
-                                  int target, std::optional<int> utc_hour) {
-  const auto& here = nth(trip.sites, site);
-  const auto& there = nth(trip.targets, target);
-  words::ExplainSheet sheet;
-  sheet.from_name = here.name;
-  sheet.to_name = there.region.name;
-  if (there.people.front().name != there.region.name && !there.people.front().name.empty())
-    sheet.to_name += " (" + there.people.front().name + ")";
-  sheet.from_zone = here.zone;
-  sheet.to_zone = advice::clock_of(there);
-  sheet.climate = q.climate;
-  sheet.want_days_in_ten = q.want_days_in_ten;
-  sheet.distance_km = geodesy::distance_km(q.from, q.to);
-  sheet.utc_hour = utc_hour;
-  sheet.bands = circuit::explain(q);
-  return sheet;
-}
 
 Command add_explain(CLI::App& app) {
   auto options = std::make_shared<Options>();

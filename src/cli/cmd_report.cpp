@@ -5,11 +5,11 @@
 #include <memory>
 
 #include "contrast.hpp"
-#include "explain_sheet.hpp"
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/page/html.hpp"
+#include "skerry/engine/report.hpp"
+#include "skerry/files/trip_file.hpp"
 #include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
 

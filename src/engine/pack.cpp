@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/advice/prepared.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/report.hpp"
@@ -124,7 +125,7 @@ Result<std::string> explain(const kit::Trip& trip, const ExplainAsk& ask) {
   if (!targets) return tl::unexpected(targets.error());
   const auto site = site_of(trip, ask.site);
   if (!site) return tl::unexpected(site.error());
-  const auto advice = advice::advise(trip);
+  const auto advice = advice::Prepared(trip).decide();
   std::string out;
   for (const int target : *targets) {
     if (!out.empty()) out += "\n\n";

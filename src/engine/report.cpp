@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "skerry/advice/explain_trip.hpp"
+#include "skerry/advice/people.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/files/fields.hpp"
@@ -22,7 +23,7 @@ words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQ
   if (there.people.front().name != there.region.name && !there.people.front().name.empty())
     sheet.to_name += " (" + there.people.front().name + ")";
   sheet.from_zone = here.zone;
-  sheet.to_zone = sun::Zone::nominal(q.to.lon_deg);
+  sheet.to_zone = advice::clock_of(there);
   sheet.climate = q.climate;
   sheet.want_days_in_ten = q.want_days_in_ten;
   sheet.distance_km = geodesy::distance_km(q.from, q.to);

@@ -9,6 +9,7 @@
 #include "json_reader.hpp"
 #include "settings.hpp"
 #include "skerry/advice/prepared.hpp"
+#include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/engine/report.hpp"
 #include "skerry/files/edit.hpp"
@@ -179,8 +180,9 @@ struct Session::State {
     Json carried = Json::array(), left = Json::array();
     for (const auto& item : advice.items)
       (item.carry ? carried : left).push_back(nth(advice.inventory.things, item.thing).id);
-    return {{"name", prepared->trip().name}, {"reach", advice.reach},       {"mass_g", advice.kit.mass_g},
-            {"limit_g", advice.limit_g},     {"proved", advice.kit.proved}, {"carried", std::move(carried)},
+    return {{"name", prepared->trip().name}, {"reach", rounded(advice.reach, 6)},
+            {"mass_g", advice.kit.mass_g},   {"limit_g", advice.limit_g},
+            {"proved", advice.kit.proved},   {"carried", std::move(carried)},
             {"left", std::move(left)}};
   }
 

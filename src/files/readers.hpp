@@ -76,6 +76,11 @@ void read_things(Cursor& root, Reading& reading);  ///< rigs, supports, cables, 
 void read_item(Cursor& cursor, Item& item, Reading& reading, const char* kind, std::string id_otherwise = {});
 /// `bands` or `modes`; nothing stands twice.
 std::vector<noise::Band> read_bands(Cursor& cursor, const Reading& reading);
+/// noise::find_mode, called and not pointed at: clang 14 for WebAssembly takes the address of a function whose
+/// result it has not needed yet as that of another.
+inline Result<noise::Mode> mode_named(std::string_view name, const Where& where) {
+  return noise::find_mode(name, where);
+}
 /// shares: gets the modes' shares in their order, where they are told.
 std::vector<noise::Mode> read_modes(Cursor& cursor, std::vector<double>* shares = nullptr);
 /// The ids of bands or modes.

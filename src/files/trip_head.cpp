@@ -138,7 +138,8 @@ void read_mode_habits(Cursor& root, Trip& trip) {
   std::vector<std::string> told;
   for (Cursor& c : root.tables("mode")) {
     noise::Mode said;
-    if (c.parse(said, "name", noise::find_mode)) {
+    noise::Mode* meant = nullptr;
+    if (c.parse(said, "name", mode_named)) {
       c.rename(fmt::format("[[mode]] '{}'", said.id));
       const auto known = ids_of(trip.modes);
       const auto at = std::find(known.begin(), known.end(), said.id);
@@ -148,11 +149,12 @@ void read_mode_habits(Cursor& root, Trip& trip) {
         c.refuse("name", "each mode once");
       } else {
         told.push_back(said.id);
-        c.into(said.tx_share, "sending");
-        c.into(said.duty, "duty");
-        trip.modes[static_cast<std::size_t>(at - known.begin())] = said;
+        meant = &trip.modes[static_cast<std::size_t>(at - known.begin())];
       }
     }
+    c.into(said.tx_share, "sending");
+    c.into(said.duty, "duty");
+    if (meant != nullptr) *meant = said;
     c.finish();
   }
 }

@@ -73,7 +73,7 @@ void read_rig(Cursor& c, Rig& rig, Reading& reading) {
                          rig.power_w / rig.volts, rig.power_w, rig.volts),
              "small sets take two to three times that");
   }
-  rig.switching = c.word("supply") == "switching";
+  rig.switching = c.word("supply") != "linear";
   check_supply(c, rig);
   rig.bands = ids_of(read_bands(c, reading));
   rig.modes = ids_of(read_modes(c));
@@ -215,7 +215,7 @@ std::vector<noise::Band> read_bands(Cursor& c, const Reading& reading) {
 std::vector<noise::Mode> read_modes(Cursor& c, std::vector<double>* shares) {
   std::vector<noise::Mode> out;
   c.parse_each(
-      out, "modes", noise::find_mode, [](const noise::Mode& mode) { return mode.id; }, shares);
+      out, "modes", mode_named, [](const noise::Mode& mode) { return mode.id; }, shares);
   return out;
 }
 

@@ -101,10 +101,12 @@ namespace {
 
 NameSearch find(std::string_view text, Ways ways) {
   const auto& g = Gazetteer::get();
-  auto found = look_up(g, g.folded(text), {}, ways);
+  const auto key = g.folded(text);
+  auto found = look_up(g, key, {}, ways.first(1));
   const auto comma = text.rfind(',');
   if (comma != std::string_view::npos && found.empty())
     found = look_up(g, g.folded(text.substr(0, comma)), g.folded(text.substr(comma + 1)), ways);
+  if (found.empty()) found = look_up(g, key, {}, ways.subspan(1));
   NameSearch out;
   for (const auto i : found) out.others.push_back(g.named(i));
   // Islands and peaks first, as nobody has counted their people; towns by theirs.

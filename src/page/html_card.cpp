@@ -7,6 +7,7 @@
 #include <span>
 #include <utility>
 
+#include "hour_rows.hpp"
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/advice/field_card.hpp"
@@ -70,19 +71,6 @@ Plan plan_of(const kit::Trip& trip, const advice::Advice& a) {
   return out;
 }
 
-std::string clock_row(const char* name, const char* kind, const advice::PictureSite& site, const auto& text) {
-  std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
-  for (std::size_t h = 0; h < 24; ++h) {
-    out += fmt::format("<th scope=\"col\"{}>{}</th>", site.minutes[h] > 0 ? " class=\"on\"" : "", text(h));
-  }
-  return out + "</tr>";
-}
-
-std::string clock_short(int minute) {
-  return minute % 60 == 0 ? fmt::format("{:02}", minute / 60)
-                          : fmt::format("{:02}<sup>{:02}</sup>", minute / 60, minute % 60);
-}
-
 /// A band's row: '~' before days that are fewer than wanted, 'L' before those that go the long way.
 std::string card_row(const std::string& name, std::size_t index, const advice::PictureWay& way,
                      const advice::PictureSite& site, std::size_t bands, double want) {
@@ -140,19 +128,19 @@ std::string card_grid(const kit::Trip& trip, const advice::Advice& a, const advi
   std::string out = fmt::format("<table class=\"cardgrid\"><caption>{}, {}</caption><thead>",
                                 fmt::format(caption::from, bdi(trip.sites[s].name)),
                                 markup(geodesy::to_text(trip.sites[s].at, 2)));
-  out += clock_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
-  out += clock_row(caption::here, "local", site,
-                   [&](std::size_t h) { return clock_short(site.local_minute[h]); });
-  out += clock_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
+  out += hour_row(caption::utc, "utc", site, [](std::size_t h) { return fmt::format("{:02}", h); });
+  out += here_rows(trip, nth(trip.sites, site.site), site);
+  out += hour_row(caption::sun, "local", site, [&](std::size_t h) { return light_sign(site.sun_deg[h]); });
   out += "</thead>";
   for (const auto& region : plan.shown) {
     const auto& way = picture.ways[s * trip.targets.size() + static_cast<std::size_t>(region.target)];
-    out += fmt::format(
-        "<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\">{}</th></tr>",
-        fmt::format(caption::card_region, bdi(nth(trip.targets, region.target).region.name),
-                    std::fmod(std::round(way.path.bearing_deg), 360),
-                    std::fmod(std::round(way.path.bearing_deg) + 180, 360), way.path.distance_km,
-                    way.far_zone.offset_s(start_of(picture.day)) / 3600.0, region.open_h, region.session_h));
+    out +=
+        fmt::format("<tbody><tr class=\"regionrow\"><th colspan=\"25\" scope=\"rowgroup\">{}</th></tr>",
+                    fmt::format(caption::card_region, bdi(nth(trip.targets, region.target).region.name),
+                                std::fmod(std::round(way.path.bearing_deg), 360),
+                                std::fmod(std::round(way.path.bearing_deg) + 180, 360), way.path.distance_km,
+                                markup(words::clock_words(way.far_zone, start_of(picture.day))),
+                                region.open_h, region.session_h));
     const auto chosen = best_bands(way, site, bands, plan.bands);
     if (chosen.empty())
       out += fmt::format("<tr><th scope=\"row\">-</th><td colspan=\"24\">{}</td></tr>", caption::card_closed);
@@ -195,6 +183,9 @@ std::string card_sun(const kit::Trip& trip, const advice::Advice& a) {
       add(*last);
     }
     out += late ? caption::card_late : "";
+    if (const auto change = words::change_text(sun::clock_spans(site.zone, trip.first_day, trip.last_day));
+        !change.empty())
+      out += "; " + markup(change);
     out += "</li>";
   }
   return fmt::format("<h3>{}</h3><ul>{}</ul>", caption::card_sun, out);

@@ -14,6 +14,7 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/page/pictures.hpp"
 #include "skerry/sun/clock_spans.hpp"
+#include "skerry/words/page_text.hpp"
 #include "skerry/words/setup.hpp"
 #include "svg.hpp"
 
@@ -297,6 +298,7 @@ std::string page_json(const kit::Trip& trip, const advice::Advice& advice, const
               {"targets", targets_json(trip)},
               {"cell_keys", cell_keys()},
               {"ways", ways_json(trip, picture)},
+              {"ray_start", frame_start},
               {"nights", std::move(nights)},
               {"darks", std::move(darks)},
               {"ledger", ledger_json()},

@@ -149,52 +149,6 @@ std::string patterns_html(const kit::Trip& trip, const Advice& a, const Picture&
   return setup < 0 ? out : out + "</div>\n";
 }
 
-std::string days_html(const kit::Trip& trip, const Advice& a) {
-  std::string out;
-  for (const auto& day : a.days) {
-    const auto& site = nth(trip.sites, day.site);
-    out += fmt::format(
-        "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
-        to_iso(day.date) + " " + site.zone.label(day.sun.noon), bdi(site.name),
-        words::local_clock(site.zone, day.sun.rise), words::local_clock(site.zone, day.sun.set),
-        !site.descent_minutes ? caption::not_asked : words::local_clock(site.zone, day.turn_back),
-        day.sun.state == sun::DayState::polar_day     ? caption::never_sets
-        : day.sun.state == sun::DayState::polar_night ? caption::never_rises
-        : day.session_after                           ? caption::session_after
-                                                      : "");
-  }
-  return out;
-}
-
-std::string power_html(const kit::Trip& trip, const Advice& a) {
-  std::string out;
-  for (const auto& p : a.power)
-    out += "<li>" + bdi(nth(trip.rigs, p.rig).item.name) + ": " + bdi(words::power_why(trip, p)) + "</li>";
-  return out.empty() ? fmt::format("<li>{}</li>", caption::no_battery) : out;
-}
-
-std::string cautions_html(const kit::Trip& trip, const Advice& a) {
-  std::string out;
-  for (const auto& c : a.cautions)
-    out += fmt::format("<li><b>{}:</b> {}</li>\n", words::topic_text(words::topic_of(c)),
-                       bdi(words::caution_text(trip, a, c)));
-  return out;
-}
-
-/// A list that is opened by whoever wants it; nothing where the list is empty.
-std::string folded(const char* title, const char* kind, const std::string& items) {
-  if (items.empty()) return {};
-  return fmt::format("<details><summary>{}</summary>{}{}</ul></details>", title, kind, items);
-}
-
-std::string impossible_html(const kit::Trip& trip, const Advice& a) {
-  std::string out;
-  for (const auto& i : words::cannot_be(trip, a)) out += "<li>" + bdi(i.what) + ": " + bdi(i.why) + "</li>\n";
-  return out;
-}
-
-}  // namespace
-
 std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& picture,
                         const std::vector<PlainWords>& words, const Engine& engine) {
   const std::string style = "\n" + std::string(embedded("assets/picture.css")) +

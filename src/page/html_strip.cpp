@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hour_rows.hpp"
 #include "html_parts.hpp"
 #include "html_text.hpp"
 #include "skerry/core/decimal.hpp"
@@ -21,44 +22,10 @@ namespace {
 
 using advice::PictureCell;
 
-std::string hour_row(const char* name, const char* kind, const advice::PictureSite& site, const auto& text) {
-  std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
-  for (std::size_t h = 0; h < 24; ++h) {
-    out += fmt::format("<th scope=\"col\"{}>{}</th>", site.minutes[h] > 0 ? " class=\"on\"" : "", text(h));
-  }
-  return out + "</tr>";
-}
-
 std::string info_row(const char* name, const char* kind, const auto& cell) {
   std::string out = fmt::format("<tr class=\"{}\"><th scope=\"row\">{}</th>", kind, name);
   for (std::size_t h = 0; h < 24; ++h) out += cell(h);
   return out + "</tr>";
-}
-
-std::string clock_short(int minute) {
-  return minute % 60 == 0 ? fmt::format("{:02}", minute / 60)
-                          : fmt::format("{:02}<sup>{:02}</sup>", minute / 60, minute % 60);
-}
-
-/// A row of local hours. Minutes that all of them share stand once, in its head.
-std::string clock_row(const char* name, const advice::PictureSite& site, const auto& minute_at) {
-  bool same = true;
-  for (std::size_t h = 1; h < 24; ++h) same = same && minute_at(h) % 60 == minute_at(0) % 60;
-  return hour_row(same ? words::hours_head(name, minute_at(0) % 60 * 60) : name, "local", site,
-                  [&](std::size_t h) {
-                    return same ? fmt::format("{:02}", minute_at(h) / 60) : clock_short(minute_at(h));
-                  });
-}
-
-/// The site's clock; before and after, where it is changed within the trip.
-std::string here_rows(const kit::Trip& trip, const kit::Site& place, const advice::PictureSite& site) {
-  std::string out;
-  for (const auto& clock :
-       words::clock_rows(sun::clock_spans(place.zone, trip.first_day, trip.last_day), caption::here)) {
-    out += hour_row(clock.head, "local", site,
-                    [&](std::size_t h) { return words::hour_cell(static_cast<int>(h), clock.offset_s); });
-  }
-  return out;
 }
 
 std::string light_row(const char* name, const std::array<double, 24>& sun_deg) {

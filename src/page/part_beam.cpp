@@ -24,7 +24,7 @@ using advice::ItemAdvice;
 constexpr double inset = 22, line_height = 148, floor_y = 124, block_height = 46, home_height = 32,
                  letter = 15.5;
 /// Mean width of a letter. Judgement: of common sans serif fonts; narrow pictures have smaller ones.
-constexpr double letter_width = 0.55 * letter;
+constexpr double letter_width = 0.6 * letter;
 
 /// What a block or a line is called, cut to a width.
 std::string fitting(const std::string& name, double width) {

@@ -133,7 +133,7 @@ std::string days_html(const kit::Trip& trip, const Advice& a) {
   std::string out;
   for (const auto& day : a.days) {
     const auto& site = nth(trip.sites, day.site);
-    out += row(to_iso(day.date),
+    out += row(to_iso(day.date) + " " + site.zone.label(day.sun.noon),
                {bdi(site.name), words::local_clock(site.zone, day.sun.rise),
                 words::local_clock(site.zone, day.sun.set),
                 !site.descent_minutes ? caption::not_asked : words::local_clock(site.zone, day.turn_back),

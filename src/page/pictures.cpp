@@ -16,6 +16,7 @@
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/page_text.hpp"
 #include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/style.hpp"
@@ -165,12 +166,12 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
       section_svg(trip, picture, best), section_width,
       {fmt::format(caption::hops_title, from, to, trip.bands[best.band].id, best.hour),
        !cell.open() ? fmt::format(caption::hops_below_closed, way.path.distance_km)
-                    : fmt::format(caption::hops_below, words::counted(cell.ray().hops, "hop"),
+                    : fmt::format(caption::hops_below,
+                                  words::counted(cell.ray().hops > 0 ? drawn_ray(cell).hops : 0, "hop"),
                                   words::whole_days(cell.days_both), cell.distance_km,
                                   cell.way == geodesy::Way::long_way ? caption::long_way_round : ""),
-       {fmt::format(caption::hops_key,
-                    cell.skip_km > 0.0 ? fmt::format(caption::hops_skip, *cell.skip_km) : std::string(),
-                    cell.long_method ? caption::hops_long : "")}});
+       {cell_text(trip, way, cell, best.hour, best.band),
+        fmt::format(caption::stretched, frame.up / frame.along)}});
 }
 
 }  // namespace

@@ -19,6 +19,9 @@ namespace skerry::page {
 
 namespace {
 
+/// Added to what is rounded for the picture: what lies half way goes up, whatever the last bit of the machine's sine.
+constexpr double hair = 1e-6;
+
 using advice::PictureCell;
 
 // Sizes in units of the picture.
@@ -81,10 +84,10 @@ std::string short_name(const std::string& name) {
 }  // namespace
 
 double Frame::x(double at_km) const {
-  return left + along * at_km;
+  return left + along * at_km + hair;
 }
 double Frame::y(double up_km) const {
-  return ground - up * up_km;
+  return ground - up * up_km + hair;
 }
 
 Frame frame_of(const advice::PictureWay& way, double km, bool long_way) {
@@ -127,8 +130,8 @@ std::string hop_path(const Frame& frame, const DrawnRay& ray, double km) {
   const double half = frame.along * km / ray.hops / 2;
   const double top = frame.up * ray.mirror_km;
   const double rise = frame.up * tan_deg(ray.elevation_deg) * km / ray.hops / 4;
-  return fmt::format("q{0:.1f} {1:.1f} {2:.1f} {3:.1f}q{0:.1f} {4:.1f} {2:.1f} {5:.1f}", half / 2, -rise,
-                     half, -top, top - rise, top);
+  return fmt::format("q{0:.1f} {1:.1f} {2:.1f} {3:.1f}q{0:.1f} {4:.1f} {2:.1f} {5:.1f}", half / 2 + hair,
+                     hair - rise, half + hair, hair - top, top - rise + hair, top + hair);
 }
 
 std::string lobe_path(const Frame& frame, const advice::PicturePattern& pattern) {

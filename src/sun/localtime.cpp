@@ -60,10 +60,10 @@ int Zone::offset_s(UtcTime when) const {
 }
 
 std::string Zone::label(UtcTime when) const {
-  if (zone_ == nullptr) return nautical_ ? name_ + " nautical" : name_;
-  const auto info = as_zone(zone_).get_info(when);
-  const bool number = info.abbrev.empty() || info.abbrev[0] == '+' || info.abbrev[0] == '-';
-  return number ? offset_text(static_cast<int>(info.offset.count())) : info.abbrev;
+  if (steps_.empty()) return nautical_ ? name_ + " nautical" : name_;
+  const auto name = name_at(steps_, seconds_of(when));
+  const bool number = name.empty() || name[0] == '+' || name[0] == '-';
+  return number ? offset_text(offset_s(when)) : std::string(name);
 }
 
 std::string Zone::labelled_clock(UtcTime when) const {

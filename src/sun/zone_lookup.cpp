@@ -24,7 +24,7 @@ std::uint64_t number_at(std::string_view bytes, std::size_t at, std::size_t size
   return out;
 }
 
-constexpr std::size_t step_bytes = 12;
+constexpr std::size_t step_bytes = 18, name_bytes = 6;
 std::int64_t from_s(std::string_view steps, std::size_t i) {
   return static_cast<std::int64_t>(number_at(steps, i * step_bytes, 8));
 }
@@ -94,6 +94,11 @@ Result<std::string_view> locate_zone(std::string_view name, const Where& where) 
 
 int offset_at(std::string_view steps, std::int64_t utc_s) {
   return offset_s(steps, step_at(steps, utc_s));
+}
+
+std::string_view name_at(std::string_view steps, std::int64_t utc_s) {
+  const auto name = steps.substr(step_at(steps, utc_s) * step_bytes + step_bytes - name_bytes, name_bytes);
+  return name.substr(0, name.find('\0'));
 }
 
 int offset_by_clock(std::string_view steps, std::int64_t local_s) {

@@ -14,12 +14,14 @@ namespace skerry::sun {
 
 /// Sorted.
 [[nodiscard]] const std::vector<std::string>& zone_names();
-/// The steps of a zone, as data/zones/tables.py wrote them: 12 bytes each. Never empty for a zone found.
+/// The steps of a zone, as data/zones/tables.py wrote them: 18 bytes each. Never empty for a zone found.
 [[nodiscard]] Result<std::string_view> locate_zone(std::string_view name, const Where& where);
 
 /// Seconds east of Greenwich at a moment (seconds since 1970 UTC). Outside 1950..2050 the nearest year's.
 [[nodiscard]] int offset_at(std::string_view steps, std::int64_t utc_s);
-/// The same by what a clock there shows, told as seconds since 1970 of its own: in a gap the offset before it,
+/// What the clock is called then: "CEST", or "+04" where the database has no letters for it.
+[[nodiscard]] std::string_view name_at(std::string_view steps, std::int64_t utc_s);
+/// The offset by what a clock there shows, told as seconds since 1970 of its own: in a gap the offset before it,
 /// of two the first.
 [[nodiscard]] int offset_by_clock(std::string_view steps, std::int64_t local_s);
 

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "skerry/core/nth.hpp"
+#include "skerry/sun/clock_spans.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/setup.hpp"
 
@@ -91,7 +92,8 @@ std::string event_text(const kit::Trip& trip, const advice::Advice& advice, cons
              change_on(trip, event) + (gathered ? openings_within(trip, event) : "");
     case EventKind::leave:
       return "The end of the Sun's light less the way down and its margin: sunset at sea level, or behind the "
-             "skyline where that is earlier. Weather and legs decide; this is the latest.";
+             "skyline where that is earlier. Weather and legs decide; this is the latest." +
+             change_on(trip, event);
     case EventKind::opening:
       break;
   }

@@ -183,14 +183,20 @@ std::string site_block(const kit::Trip& trip, const advice::Advice& a, std::size
                        site.zone.label(day.sun.noon));
     break;
   }
-  for (std::size_t i = 1; i < clocks.size(); ++i) {
+  // Two sites by one clock need it once: the card is small.
+  const bool told =
+      std::any_of(trip.sites.begin(), trip.sites.begin() + static_cast<std::ptrdiff_t>(s),
+                  [&](const kit::Site& other) { return other.zone.name() == site.zone.name(); });
+  for (std::size_t i = 1; i < clocks.size() && !told; ++i) {
     const auto since = to_iso(clocks[i].since);
     out += fmt::format("local clock {}; from {} UTC on {} {}\n", clocks[i - 1].label, since.substr(11, 5),
                        since.substr(0, 10), clocks[i].label);
   }
   out += hour_row("UTC", [](int h) { return fmt::format("{:02}", h); });
-  for (const auto& clock : clock_rows(clocks, "local"))
-    out += hour_row(clock.head, [&](int h) { return hour_cell(h, clock.offset_s); });
+  if (!told) {
+    for (const auto& clock : clock_rows(clocks, "local"))
+      out += hour_row(clock.head, [&](int h) { return hour_cell(h, clock.offset_s); });
+  }
   out += hour_row("on air", [&](int h) {
     const bool on = std::any_of(a.cells.begin(), a.cells.end(), [&](const auto& c) {
       return c.site == static_cast<int>(s) && c.utc_hour == h;

@@ -279,7 +279,7 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
           "least..most of {} published forms of the method, R12 {:.0f}\n",
           signs, a.method_variants, q.climate.r12);
       out += std::string(span_note) + "\n";
-      out += hours_table(way, q, Range::method, style);
+      out += hours_table(way, a, Range::method, style);
       out += fmt::format(
           "\nThe same with the Sun 30 sunspots off either way, R12 {:.0f} to {:.0f}: {} answers\n",
           q.climate.r12.plus(-30), q.climate.r12.plus(30), a.variants);
@@ -287,7 +287,7 @@ std::string path_text(const circuit::PathAnswer& a, const Style& style) {
     } else {
       out += fmt::format("Days in ten on which a contact works both ways ({})\n", signs);
       out += std::string(span_note) + "\n";
-      out += hours_table(way, q, Range::none, style);
+      out += hours_table(way, a, Range::none, style);
     }
     out += openings_text(way, q);
   }

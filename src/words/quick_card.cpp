@@ -37,10 +37,10 @@ std::string name_of(const circuit::PathQuestion::Frequency& f) {
   return f.band.empty() ? fmt::format("{:g} MHz", f.mhz) : f.band;
 }
 
-/// "3-5", "4"
+/// "3-5", "4", "up to 2" from under half a day
 std::string days_span(double least, double most) {
   const auto low = days_sign(true, least), high = days_sign(true, most);
-  return low == high ? low : low + "-" + high;
+  return low == high ? low : low == "-" ? "up to " + high : low + "-" + high;
 }
 
 /// What to use in each part of the day, and what else.
@@ -85,6 +85,10 @@ std::string quick_card_text(const circuit::PathAnswer& answer) {
                      to_iso(q.climate.day), q.climate.r12);
   out += wrapped(fmt::format("{} {:g} W {}, there {:g} W {}", q.mode.name, q.from.power_w,
                              antenna_text(q.from.gain_dbi), q.to.power_w, antenna_text(q.to.gain_dbi)),
+                 columns, "", "  ");
+  const UtcTime noon = start_of(q.climate.day) + std::chrono::hours{12};
+  out += wrapped(fmt::format("clocks: here {}, there {}", clock_words(answer.from_clock, noon),
+                             clock_words(answer.to_clock, noon)),
                  columns, "", "  ");
   out += parts_text(way, q);
   out += fmt::format("UTC with {:g}+ days in ten both ways:\n", q.want_days_in_ten);

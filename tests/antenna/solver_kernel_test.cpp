@@ -144,7 +144,7 @@ TEST_CASE("Segments by way of the ground agree with brute force, down to a centi
           "[antenna][solver][known]") {
   // Source: as above, the ground's potentials from the same table (its own accuracy is tested elsewhere).
   // 3e-4 of the self term through the air.
-  const double k0 = 2 * pi / wavelength_m(7.1);
+  const double k0 = 2 * skerry::antenna::mom::pi / wavelength_m(7.1);
   for (const Ground& ground : {salt_water, average, rock}) {
     const SommerfeldTable table(complex_permittivity(ground, 7.1), 0.0199 * k0, {10, 0.0199 * k0, 10});
     for (const double height : {0.01, 0.05, 0.5, 3.0}) {

@@ -133,12 +133,6 @@ class Bare {
   Folder folder_{"bare"};
 };
 
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
-    text.replace(at, from.size(), to);
-  return text;
-}
-
 }  // namespace
 
 TEST_CASE("too little memory is told in one line, whatever the amount", "[cli][edge]") {

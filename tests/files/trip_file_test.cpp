@@ -286,15 +286,15 @@ TEST_CASE("a session may count modes of its own, and a mode may send more or les
 TEST_CASE("a rig tells what packs it takes and what it sends on them", "[kit][known]") {
   const auto plain = read_well(trip_text).rigs[0];
   CHECK_FALSE(plain.min_volts);
-  CHECK_FALSE(plain.switching);
+  CHECK(plain.switching);
   const auto rig =
       read_well(changed(trip_text, "tuner = false",
-                        "volts = 12\nmin_volts = 9\nmax_volts = 15\nlow_power_w = 4\nsupply = \"switching\""))
+                        "volts = 12\nmin_volts = 9\nmax_volts = 15\nlow_power_w = 4\nsupply = \"linear\""))
           .rigs[0];
   CHECK(rig.min_volts == 9);
   CHECK(rig.max_volts == 15);
   CHECK(rig.low_power_w == 4);
-  CHECK(rig.switching);
+  CHECK_FALSE(rig.switching);
 }
 
 TEST_CASE("packs charged by the Sun want a panel and its hours", "[kit][known]") {

@@ -218,6 +218,7 @@ TEST_CASE("every option of every command answers or refuses values that it did n
         {"list", "--library", "k.toml"},
         {"export", "--library", "k.toml"}}},
       {"report", {{"t.toml"}}},
+      {"page", {{}}},
       {"path", {{"MH10", "JN45"}}},
       {"sun", {{"MH10"}, {"MH10", "JN45"}}},
       {"ionosphere", {{"MH10"}}},

@@ -12,6 +12,7 @@
 #include "skerry/cli/run.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/batch.hpp"
 #include "targets.hpp"
 
 namespace skerry::fuzz {

@@ -98,6 +98,7 @@ TEST_CASE("packs suit a 13.8 V set as operators say", "[kit][known]") {
 TEST_CASE("a linear set draws amperes and sends less at low voltage, a switching one draws watts",
           "[kit][known]") {
   auto r = rig(10, 0.35, 2.4);
+  r.switching = false;
   const auto cw = mode(0.45, 0.35);
   auto low = pack(9), high = pack(6.8);
   low.volts = 11.1;
@@ -118,6 +119,7 @@ TEST_CASE("a linear set draws amperes and sends less at low voltage, a switching
 TEST_CASE("output falls evenly in amplitude to what is told of the least voltage", "[kit][known]") {
   // 10 W at 13.8 V, 5 W at 11 V: amplitudes 3.1623 and 2.2361; half way, at 12.4 V, 2.6992, which is 7.286 W.
   auto r = rig(10, 0.3, 2.2);
+  r.switching = false;
   r.min_volts = 11;
   r.low_power_w = 5;
   CHECK_THAT(output_w(r, 12.4), WithinAbs(7.286, 0.001));

@@ -149,6 +149,7 @@ TEST_CASE("what a rig draws and sends on a pack is told, and why it does not tak
   kit::Trip t = advice::small_trip();
   t.rigs.erase(t.rigs.begin());
   t.rigs[0].volts = 13.8;
+  t.rigs[0].switching = false;
   t.modes[0].duty = 0.45;
   t.modes[0].tx_share = 0.35;
   t.batteries = {advice::pack("three cells", 11.1, 9, 500), advice::pack("two cells", 7.4, 9, 300)};

@@ -397,6 +397,8 @@ void differences(const std::vector<int>& kit, const std::vector<int>& other, std
 /// the strongest stay in place, the others come behind): with such a setup only packs are used that give so much, and
 /// what they give beyond it is not counted. Setups of a rig without packs stay as they are.
 void feed_setups(const kit::Trip& trip, const Inventory& inventory, kit::Setups& setups, PatternBook& book);
+/// The book of setups that name their output: no band of theirs sends more.
+void limit_to_feeds(const kit::Trip& trip, const kit::Setups& setups, PatternBook& book);
 
 /// The problem behind the advice. Cells are weighted by time, region and its people, and by the chance of an
 /// answer where the trip counts that; turns are site hours, spells the days between two charges, engines the

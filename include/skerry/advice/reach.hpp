@@ -142,6 +142,8 @@ class ReachModel {
   [[nodiscard]] const std::vector<WantedCell>& cells() const;
   [[nodiscard]] const std::vector<SetupReach>& setups() const;
   [[nodiscard]] double total_weight() const;
+  /// SetupReach::chance of a setup on one band alone, in the order of PatternBook::setups[setup]; computed here.
+  [[nodiscard]] std::vector<std::vector<float>> by_band(int setup) const;
   /// Best days in ten both ways per cell under a group of setups, in the mode that counts most there.
   [[nodiscard]] std::vector<double> best_days(std::span<const int> setups) const;
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;

@@ -26,7 +26,7 @@ namespace skerry::kit {
 ///              mean of a half wave goes with its peak; textbooks, from memory): hours go by ampere-hours, and what
 ///              is over the voltage that is needed becomes heat
 ///   switching  the same power, less what is not sent: hours go by watt-hours
-/// Judgement: which of both a set is; small sets are linear.
+/// Judgement: a set of which nothing is told is taken as switching: what it needs is energy.
 [[nodiscard]] double mean_current_a(const Rig& rig, const noise::Mode& mode, double volts);
 [[nodiscard]] double mean_current_a(const Rig& rig, const noise::Mode& mode);  ///< at Rig::volts
 /// Hours on one pack with its usable share (the whole of it: temperature and age are part of `usable`), at the mean

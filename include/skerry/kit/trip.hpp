@@ -89,6 +89,7 @@ struct Item {
   int count = 1;         ///< the file has so many of it, all alike, this one among them
   double liquid_ml = 0;  ///< of one container; over 100 ml not through security
   bool always = false;   ///< goes whatever happens (log, lamp, first aid)
+  bool absent = false;   ///< not at hand after all: cannot come (never read from a file)
   double solar_w = 0;    ///< of a panel that charges packs, in full sun; 0: it is none
   int line = 0;          ///< in the trip file, or in the library when `library`
   bool library = false;  ///< it came from the library that the trip names
@@ -103,10 +104,10 @@ struct Rig {
   /// Nominal voltages of the packs that it takes; none: kit::volts_taken.
   std::optional<double> min_volts, max_volts;
   std::optional<double> low_power_w;  ///< output at min_volts; none: kit::output_w
-  bool switching = false;  ///< a regulator inside draws the same power at any voltage; else the same current
-  std::vector<std::string> bands;  ///< empty: all
-  std::vector<std::string> modes;  ///< empty: all
-  bool tuner = false;              ///< a tuner built in
+  bool switching = true;              ///< draws the same power at any voltage; else the same current
+  std::vector<std::string> bands;     ///< empty: all
+  std::vector<std::string> modes;     ///< empty: all
+  bool tuner = false;                 ///< a tuner built in
   double noise_figure_db = 15;
   bool operator==(const Rig&) const = default;
 };

@@ -45,7 +45,7 @@ class Zone {
   std::string name_;
   int fixed_offset_s_ = 0;
   bool nautical_ = false;
-  const void* zone_ = nullptr;  // date::time_zone, owned by the tz library; null: fixed offset
+  std::string_view steps_;  // of the tables compiled in; empty: a fixed offset
 };
 
 /// "+04:00"

@@ -47,7 +47,7 @@ inline constexpr auto no_setup = "Nothing in the kit works {} here.";
 
 // The field card.
 inline constexpr auto card_region =
-    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there UTC {:+g} h "
+    "{} &#183; bearing {:03.0f}&#176; (long way {:03.0f}&#176;) &#183; {:.0f} km &#183; there {} "
     "&#183; open {:.0f} of {:.0f} h on the air";
 inline constexpr auto card_closed = "no band opens with this kit";
 inline constexpr auto card_left = "Not on this card: {}.";
@@ -66,9 +66,9 @@ inline constexpr auto card_key =
     "Days in ten on which both directions work, monthly median sky; {:g} or more (before rounding) boxed and "
     "bold, '~' fewer, '-' under half a day, '.' closed; 'L' by the long way round. Hour 14 stands for 13:30 to "
     "14:30. Hours of your sessions are boxed in the clock rows and grey in the table. The letter after a band "
-    "is what to put up. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" is the nautical zone "
-    "of the longitude, not the legal time. Regions by their open hours on the air times days and weight, at "
-    "most {} bands each.{}";
+    "is what to put up. Sun: &#9675; day, &#9680; grey line, &#9679; night. \"There\" goes by the clock of most "
+    "people of the region. Regions by their open hours on the air times days and weight, at most {} "
+    "bands each.{}";
 inline constexpr auto card_sites = " The first two sites.";
 
 // The chart round the site.
