@@ -55,8 +55,12 @@ Plan plan_of(const kit::Trip& trip, const advice::Advice& a) {
   const auto all = advice::regions_by_opening(trip, a);
   const auto open =
       static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [](const auto& r) { return r.open(); }));
+  // A change of clocks takes a row of hours more, and its words below.
+  std::size_t clocks = 1;
+  for (const auto& site : trip.sites)
+    clocks = std::max(clocks, sun::clock_spans(site.zone, trip.first_day, trip.last_day).size());
+  const std::size_t rows = sheet_rows / out.sites - rows_of_a_site - 2 * (clocks - 1);
   // As many regions as leave two bands each; what is left over goes to bands.
-  const std::size_t rows = sheet_rows / out.sites - rows_of_a_site;
   const std::size_t fit = std::max<std::size_t>(1, rows / (least_bands + 1));
   const std::size_t regions =
       std::min({std::max<std::size_t>(1, open), fit, most_regions, std::max<std::size_t>(1, all.size())});
