@@ -40,7 +40,8 @@ inline constexpr std::uint64_t most_asked = 3000;
 [[nodiscard]] bool ended(const AdviceOptions& options);
 
 /// Advice::contacts. got: per cell, what the kit makes of it (choose::Account).
-void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<double>& got);
+void count_contacts(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                    const std::vector<double>& got);
 /// Advice::items, but for what asks for other kits.
 void list_items(Advice& advice, const choose::Solver& solver);
 /// The rest of them. looked_at: gets the kits that were found on the way.

@@ -8,7 +8,6 @@
 #include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/table.hpp"
-#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::advice {
 
@@ -49,18 +48,14 @@ Yield yield_of(const kit::Trip& trip) {
 
 }  // namespace
 
-void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<double>& got) {
+void count_contacts(Advice& advice, const kit::Trip& trip, const ReachModel& model,
+                    const std::vector<double>& got) {
   auto& out = advice.contacts;
   const auto yield = yield_of(trip);
   out.per_hour = yield.per_hour;
   out.factor = std::exp(yield.log_factor);
   out.learned = trip.learned.contacts_per_hour.has_value();
   const auto there = listeners_of(trip);
-  std::vector<std::vector<sun::Zone>> clocks;  // of each region's people
-  for (const auto& target : trip.targets) {
-    auto& row = clocks.emplace_back();
-    for (const auto& person : target.people) row.push_back(sun::legal_zone(person.where));
-  }
   // The cells of each site hour.
   std::map<std::pair<int, int>, std::vector<std::size_t>> cells;
   for (std::size_t c = 0; c < advice.cells.size(); ++c)
@@ -74,7 +69,7 @@ void count_contacts(Advice& advice, const kit::Trip& trip, const std::vector<dou
     for (const std::size_t c : cells[{slice.site, slice.utc_hour}]) {
       const auto& cell = advice.cells[c];
       all += cell.weight;
-      works += cell.weight * got[c] * there.at(slice.begun, nth(nth(clocks, cell.target), cell.person));
+      works += cell.weight * got[c] * there.at(slice.begun, model.clock(cell.target, cell.person));
     }
     if (all > 0) part.expected += slice.minutes / 60 * yield.per_hour * works / all;
   }

@@ -25,6 +25,14 @@ sun::Zone clock_of(const kit::Target& target) {
   return sun::legal_zone(nth(target.people, largest_group(target)).where);
 }
 
+std::vector<sun::Zone> clocks_of(const kit::Trip& trip) {
+  std::vector<sun::Zone> out;
+  for (const auto& target : trip.targets) {
+    for (const auto& person : target.people) out.push_back(sun::legal_zone(person.where));
+  }
+  return out;
+}
+
 Listeners listeners_of(const kit::Trip& trip) {
   Listeners out;
   if (!trip.listeners.used) {

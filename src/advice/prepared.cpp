@@ -112,7 +112,7 @@ Advice Prepared::decide(const Changes& changes, const AdviceOptions& options) co
   out.shares = shares_in(trip, out, kit.account, kit.setups);
   out.reach = share_of_all(*d.model, kit.account.got, &WantedCell::weight);
   out.reach_with_people = share_of_all(*d.model, kit.account.got, &WantedCell::people_weight);
-  count_contacts(out, trip, kit.account.got);
+  count_contacts(out, trip, *d.model, kit.account.got);
   plan_power(out, trip, kit.setups);
   sum_up_everything(out, solver);
   if (auto plan = pack_bags(trip, out.inventory, out.kit.items)) {

@@ -12,7 +12,6 @@
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
-#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::advice {
 
@@ -83,29 +82,22 @@ void ReachModel::Data::lay_out_cells() {
       spread_of.push_back(circuit::unknown_db({}, partners.back()));
     }
   }
-  // Few clocks serve many people: each is asked once an hour of the trip.
   const auto there = listeners_of(trip);
-  std::vector<sun::Zone> clocks;
-  std::vector<std::size_t> clock_at;  // of each person, those of all regions in a row
-  for (const auto& target : trip.targets) {
-    for (const auto& person : target.people) {
-      auto clock = sun::legal_zone(person.where);
-      const auto same = std::find_if(clocks.begin(), clocks.end(),
-                                     [&](const sun::Zone& c) { return c.name() == clock.name(); });
-      clock_at.push_back(static_cast<std::size_t>(same - clocks.begin()));
-      if (same == clocks.end()) clocks.push_back(std::move(clock));
-    }
-  }
-  std::vector<double> awake_minutes(clocks.size());
+  if (clocks.empty()) clocks = clocks_of(trip);
   std::vector<DayHour> slices = session_slices(trip);
   for (const auto& h : hours) {
     std::vector<DayHour> mine;
     std::copy_if(slices.begin(), slices.end(), std::back_inserter(mine),
                  [&](const DayHour& x) { return x.site == h.site && x.utc_hour == h.utc_hour; });
-    for (std::size_t c = 0; c < clocks.size(); ++c) {
-      awake_minutes[c] = 0;
-      for (const auto& slice : mine) awake_minutes[c] += slice.minutes * there.at(slice.begun, clocks[c]);
-    }
+    // Few clocks serve many people.
+    std::map<std::string_view, double> awake;
+    const auto awake_minutes = [&](const sun::Zone& clock) {
+      const auto [known, fresh] = awake.try_emplace(clock.name(), 0);
+      if (fresh) {
+        for (const auto& slice : mine) known->second += slice.minutes * there.at(slice.begun, clock);
+      }
+      return known->second;
+    };
     for (std::size_t t = 0; t < trip.targets.size(); ++t) {
       const auto& target = trip.targets[t];
       for (std::size_t p = 0; p < target.people.size(); ++p) {
@@ -116,7 +108,7 @@ void ReachModel::Data::lay_out_cells() {
         cell.person = static_cast<int>(p);
         const double share = target.weight * target.people[p].weight;
         cell.weight = h.minutes * share;
-        cell.people_weight = share * awake_minutes[clock_at[static_cast<std::size_t>(first_person[t]) + p]];
+        cell.people_weight = share * awake_minutes(clocks[static_cast<std::size_t>(first_person[t]) + p]);
         cells.push_back(cell);
         total_weight += cell.weight;
       }
@@ -273,6 +265,7 @@ std::unique_ptr<ReachModel::Data> ReachModel::Data::under_this_sky(const kit::Tr
                                                                    const PatternBook& patterns,
                                                                    const Stress& under) const {
   auto out = std::make_unique<Data>(other, others, patterns, under);
+  out->clocks = clocks;
   out->lay_out_cells();
   out->month = month;
   out->short_km = short_km;
@@ -399,6 +392,10 @@ std::vector<double> ReachModel::best_days(std::span<const int> setups) const {
     }
   }
   return out;
+}
+
+const sun::Zone& ReachModel::clock(int target, int person) const {
+  return nth(data_->clocks, nth(data_->first_person, target) + person);
 }
 
 const geodesy::Path& ReachModel::path(int site, int target, int person) const {

@@ -35,6 +35,7 @@ struct ReachModel::Data {
   std::vector<int> target_of;  ///< per person in the row
   std::vector<circuit::Station> partners;
   std::vector<double> spread_of;  ///< circuit::unknown_db of a contact with him
+  std::vector<sun::Zone> clocks;  ///< clocks_of the trip
 
   /// Per site: session hours in a row, and where an hour stands in it (-1: no session).
   std::vector<std::vector<int>> site_hours;

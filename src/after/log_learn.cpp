@@ -10,7 +10,6 @@
 #include "skerry/circuit/contact.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/units.hpp"
-#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::after {
 
@@ -91,8 +90,7 @@ LearnProblem learn_problem(const kit::Trip& trip, const LogPlan& plan, const Log
   }
   const PlaceTable table(trip, plan, people);
   const auto listeners = advice::listeners_of(trip);
-  std::vector<sun::Zone> clocks;
-  for (const auto& person : people) clocks.push_back(sun::legal_zone(person.at));
+  const auto clocks = advice::clocks_of(trip);
 
   std::map<std::tuple<int, int, int, int, std::string>, std::size_t> known;  // site, person, hour, band, mode
   const auto cell_for = [&](int site, int person, int hour, int band,

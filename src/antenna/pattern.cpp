@@ -79,7 +79,8 @@ double Pattern::best_dbi(double elevation_deg, double* azimuth_deg) const {
   double best = -1e9;
   for (int a = 0; a < azimuths; ++a) {
     const double gain = cell(*this, e, a) * (1.0 - up) + cell(*this, e + 1, a) * up;
-    if (gain > best + 1e-4) {  // noise must not choose between mirrored azimuths, in a null least of all
+    // Judgement: noise must not choose between mirrored azimuths, in a null least of all.
+    if (gain > best + 1e-4) {
       best = gain;
       if (azimuth_deg != nullptr) *azimuth_deg = a * azimuth_step_deg;
     }

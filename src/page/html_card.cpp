@@ -81,13 +81,10 @@ std::string card_row(const std::string& name, std::size_t index, const advice::P
   std::string out = fmt::format("<tr><th scope=\"row\">{}</th>", name);
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
-    std::string kind =
-        cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
-    if (cell.open() && cell.days_both >= want) kind += " good";
-    if (site.minutes[h] > 0) kind += " on";
     const auto sign = words::days_sign(cell.open(), cell.days_both);
     const bool number = sign[0] >= '0' && sign[0] <= '9';
-    out += fmt::format("<td class=\"{}\">{}{}{}</td>", kind, number && cell.days_both < want ? "~" : "",
+    out += fmt::format("<td class=\"{}\">{}{}{}</td>", cell_classes(cell, want, site.minutes[h] > 0),
+                       number && cell.days_both < want ? "~" : "",
                        number && cell.way == geodesy::Way::long_way ? "L" : "", sign);
   }
   return out + "</tr>";

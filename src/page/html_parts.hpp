@@ -72,6 +72,8 @@ struct PageStart {
 /// The pictures' style sheet with the light palette written in, for programs that know no variables.
 [[nodiscard]] std::string picture_style();
 
+/// The classes of a cell of hours: its days as a shade, whether they are as many as wanted, whether one is on the air.
+[[nodiscard]] std::string cell_classes(const advice::PictureCell& cell, double want, bool on_air);
 /// Where the Sun stands, in a word: "day", "grey" (twilight band of sun::twilight_*_deg), "night".
 [[nodiscard]] const char* light_word(double sun_deg);
 /// Its sign: circles open, half and full.

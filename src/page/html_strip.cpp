@@ -41,16 +41,20 @@ std::string band_row(const std::string& band, std::size_t index, const advice::P
   std::string out = fmt::format("<tr data-band=\"{}\"><th scope=\"row\">{}</th>", index, markup(band));
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& cell = way.cells[h * bands + index];
-    std::string kind =
-        cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
-    if (cell.open() && cell.days_both >= want) kind += " good";
-    if (site.minutes[h] > 0) kind += " on";
-    out += fmt::format("<td class=\"{}\">{}</td>", kind, words::days_sign(cell.open(), cell.days_both));
+    out += fmt::format("<td class=\"{}\">{}</td>", cell_classes(cell, want, site.minutes[h] > 0),
+                       words::days_sign(cell.open(), cell.days_both));
   }
   return out + "</tr>";
 }
 
 }  // namespace
+
+std::string cell_classes(const PictureCell& cell, double want, bool on_air) {
+  std::string out = cell.open() ? fmt::format("d{}", words::days_class(cell.days_both)) : std::string("shut");
+  if (cell.open() && cell.days_both >= want) out += " good";
+  if (on_air) out += " on";
+  return out;
+}
 
 const char* light_sign(double sun_deg) {
   const std::string_view word = light_word(sun_deg);

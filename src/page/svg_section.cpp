@@ -19,7 +19,7 @@ namespace skerry::page {
 
 namespace {
 
-/// Added to what is rounded for the picture: what lies half way goes up, whatever the last bit of the machine's sine.
+/// Judgement: added to what is rounded for the picture: what lies half way goes up, whatever the last bit of the machine's sine.
 constexpr double hair = 1e-6;
 
 using advice::PictureCell;

@@ -81,6 +81,7 @@ await page.locator('input[name=wish][value=not]').check({ force: true });
 await settled(page);
 const without = await shown(page);
 check(!without.carried.includes(heavy), heavy + ' stays at home when it is not mine');
+equal(await page.locator('.pick.not[data-thing="' + heavy + '"]').count(), 1, heavy + ' is marked');
 check(without.said.length > 5 && without.said.length <= 120, 'told: ' + without.said);
 check(without.link.includes('not=' + encodeURIComponent(heavy)), 'the link carries the wish: ' + without.link);
 await page.locator('#undo-button').click();

@@ -1,7 +1,7 @@
 // The module against the native program: the same messages, the same bytes.
 //   same.mjs SESSION FOLDER TRIP...   SESSION: the native session at a terminal; FOLDER: build/wasm
 // 200 questions from a fixed seed, all four kinds for each trip, and a conversation about each trip. Says how long answers take.
-// Exit 77: there is no module to ask, which is a failure where CI is set.
+// Exit 77: there is no module to ask, which is a failure where CI is set, unless SKERRY_NO_MODULE says why there is none.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';

@@ -402,9 +402,9 @@ void limit_to_feeds(const kit::Trip& trip, const kit::Setups& setups, PatternBoo
 
 /// The problem behind the advice. Cells are weighted by time, region and its people, and by the chance of an
 /// answer where the trip counts that; turns are site hours, spells the days between two charges, engines the
-/// rigs, each once for every output of its setups and for every choice of panels, fed by packs that give that output. One
-/// engine a day: no pack counts for two rigs. One way for each possible setup (its origin) and engine: its chances less what putting it up and
-/// taking it down leaves of the sessions, where the trip counts that.
+/// rigs, each once for every output of its setups and for every choice of panels, fed by packs that give that
+/// output. One engine a day: no pack counts for two rigs. One way for each possible setup (its origin) and engine:
+/// its chances less what putting it up and taking it down leaves of the sessions, where the trip counts that.
 [[nodiscard]] choose::Problem packing_problem(const kit::Trip& trip, const Inventory& inventory,
                                               const kit::Setups& setups, const ReachModel& model);
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <vector>
 
 #include "skerry/kit/trip.hpp"
 
@@ -18,6 +19,8 @@ struct Listeners {
 };
 /// The clock that a region is said to go by: of its largest group of people.
 [[nodiscard]] sun::Zone clock_of(const kit::Target& target);
+/// The clocks of all regions' people, region by region in their order. Dear: a look for the nearest place each.
+[[nodiscard]] std::vector<sun::Zone> clocks_of(const kit::Trip& trip);
 /// All ones where the trip switches the table off.
 [[nodiscard]] Listeners listeners_of(const kit::Trip& trip);
 

@@ -149,6 +149,8 @@ class ReachModel {
   [[nodiscard]] OpeningTable openings(std::span<const int> setups) const;
   /// One table for each group, sharing what their setups have in common.
   [[nodiscard]] std::vector<OpeningTable> openings(const std::vector<std::vector<int>>& groups) const;
+  /// That a person of a region goes by.
+  [[nodiscard]] const sun::Zone& clock(int target, int person) const;
   /// Short path from a site to a region's person, for bearings and distances.
   [[nodiscard]] const geodesy::Path& path(int site, int target, int person) const;
 
