@@ -1,5 +1,6 @@
 // From ADIF fields to contacts with a time, a band and a place.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>

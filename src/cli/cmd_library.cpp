@@ -1,6 +1,7 @@
 // `skerry kit add`, `kit list` and `kit export`: one's own things, typed once.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <filesystem>
 

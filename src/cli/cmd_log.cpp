@@ -1,6 +1,7 @@
 // `skerry log`: after the trip, what was planned against what was worked, and what that teaches.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <chrono>
 

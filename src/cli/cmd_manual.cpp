@@ -1,6 +1,7 @@
 // Man pages and completions for shells, made from the commands themselves, so that they cannot say anything
 // else.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <sstream>

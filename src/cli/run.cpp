@@ -1,6 +1,7 @@
 #include "skerry/cli/run.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <new>
 

@@ -1,6 +1,7 @@
 #include "skerry/engine/pack.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 

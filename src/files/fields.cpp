@@ -1,6 +1,7 @@
 #include "skerry/files/fields.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cassert>

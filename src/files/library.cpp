@@ -1,6 +1,7 @@
 #include "skerry/files/library.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

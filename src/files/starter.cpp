@@ -1,5 +1,6 @@
 // The commented trip file to start from.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>

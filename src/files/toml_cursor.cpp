@@ -1,6 +1,7 @@
 #include "toml_cursor.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 

@@ -1,6 +1,7 @@
 #include "skerry/files/trip_file.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 

@@ -1,6 +1,7 @@
 // The field card of the page: one sheet for the pocket.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,7 @@
 // What `pack` prints below its verdict, as lists and tables of the page.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

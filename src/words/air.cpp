@@ -1,6 +1,7 @@
 #include "skerry/words/air.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <cmath>
 

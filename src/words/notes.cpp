@@ -1,5 +1,6 @@
 // What is said of an antenna that stands, or does not.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,7 @@
 // What the choice trades against what, and how it stands under other conditions.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

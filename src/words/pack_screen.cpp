@@ -1,6 +1,7 @@
 // The answer on one screen.
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 

@@ -1,5 +1,6 @@
 // What is said of packs, rigs and charging.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>

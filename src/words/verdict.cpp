@@ -1,6 +1,7 @@
 #include "skerry/words/verdict.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
