@@ -21,6 +21,12 @@ function(skerry_compile_rules target)
   target_compile_options(${target} PRIVATE $<$<COMPILE_LANGUAGE:CXX>:SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/toml_assert.hpp>)
 endfunction()
 
+if(WIN32)
+  set(SKERRY_SYSTEM windows)
+else()
+  set(SKERRY_SYSTEM posix)
+endif()
+
 set(SKERRY_DOORS ${CMAKE_BINARY_DIR}/doors)
 set(SKERRY_ROOMS "")
 # A line "room: seen seen ..." for each, for those who look at the walls (tests/house, dev).
@@ -34,7 +40,9 @@ function(skerry_room name)
   if(NOT name STREQUAL core)
     list(PREPEND ROOM_SEES core)
   endif()
-  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp)
+  # What differs by system stands in a folder of its own.
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp
+       ${CMAKE_SOURCE_DIR}/src/${name}/${SKERRY_SYSTEM}/*.cpp)
   file(GLOB headers CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/include/skerry/${name}/*.hpp)
   # A link farm holding only this room's folder, so that "skerry/<room>/x.hpp" resolves for
   # the room itself and for those that see it, and for nobody else.

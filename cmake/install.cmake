@@ -11,16 +11,28 @@ add_custom_command(
 add_custom_target(papers ALL DEPENDS ${papers}/done)
 
 install(TARGETS skerry RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
-install(DIRECTORY ${papers}/man1 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program)
+install(DIRECTORY ${papers}/man1 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program FILES_MATCHING PATTERN "*.gz")
 install(FILES ${papers}/skerry.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME skerry
         COMPONENT program)
 install(FILES ${papers}/_skerry DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions COMPONENT program)
 install(FILES ${papers}/skerry.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT program)
 install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
-install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
+# What Debian's policy asks of each package: whose it is, and what changed.
+set(SKERRY_RELEASED "Thu, 26 Nov 2026 12:00:00 +0000")  # with project(VERSION) and CHANGELOG.md
+configure_file(cmake/debian/changelog.in ${papers}/changelog @ONLY)
+foreach(component program development)
+  if(component STREQUAL program)
+    set(folder ${CMAKE_INSTALL_DOCDIR})
+  else()
+    set(folder ${CMAKE_INSTALL_DATAROOTDIR}/doc/libskerry-dev)
+  endif()
+  install(FILES cmake/debian/copyright DESTINATION ${folder} COMPONENT ${component})
+  install(FILES ${papers}/changelog.gz DESTINATION ${folder} COMPONENT ${component})
+endforeach()
 install(DIRECTORY docs/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/docs COMPONENT program
         FILES_MATCHING PATTERN "*.md" PATTERN "*.json" PATTERN "*.png")
-install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program PATTERN "*.cpp" EXCLUDE)
+install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program PATTERN "rooms" EXCLUDE)
+install(DIRECTORY examples/rooms DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/doc/libskerry-dev/examples COMPONENT development)
 
 foreach(room IN LISTS SKERRY_ROOMS)
   set_target_properties(skerry_${room} PROPERTIES EXPORT_NAME ${room})
@@ -40,7 +52,6 @@ set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME skerry)
 set(CPACK_PACKAGE_CONTACT "the Skerry maintainers <maintainers@skerry.invalid>")
 set(CPACK_PACKAGE_VENDOR "")
-set(CPACK_PACKAGE_DIRECTORY ${CMAKE_BINARY_DIR}/packages)
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_COMPONENTS_ALL program development)
@@ -54,7 +65,7 @@ set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
     "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libexpected-dev")
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
-    "What to pack to be heard from a remote island on HF\n The program, its manual pages, completions and examples.")
+    "what to pack to be heard from a remote island on HF\n From a site, dates and regions: which bands open at which hours, how strong one\n is with each antenna, and so which antennas, masts and batteries to carry. The program, its manual pages, completions and examples.")
 set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION
     "Skerry's rooms as static libraries\n Headers, libraries and CMake files: find_package(skerry).")
 include(CPack)

@@ -14,4 +14,7 @@ foreach(line IN LISTS lines)
   string(REGEX REPLACE ".* -a ([a-z]+) .*" "\\1" command "${line}")
   ask(man1/skerry-${command}.1 manual ${command})
 endforeach()
+# Beside them as packages want them. No time of day in it: the same bytes each time.
+file(GLOB plain ${OUT}/man1/*.1 ${OUT}/changelog)
+execute_process(COMMAND gzip -9nkf ${plain} COMMAND_ERROR_IS_FATAL ANY)
 file(TOUCH ${OUT}/done)

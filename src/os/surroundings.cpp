@@ -1,24 +1,11 @@
 #include "skerry/os/surroundings.hpp"
 
 #include <chrono>
-#include <cstdlib>
 
 namespace skerry::os {
 
 UtcTime now() {
   return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
-}
-
-std::optional<std::string> variable(const char* name) {
-  const char* value = std::getenv(name);
-  if (value == nullptr || *value == '\0') return std::nullopt;
-  return value;
-}
-
-std::optional<std::string> settings_file(const std::string& name) {
-  if (const auto base = variable("XDG_CONFIG_HOME")) return *base + "/skerry/" + name;
-  if (const auto home = variable("HOME")) return *home + "/.config/skerry/" + name;
-  return std::nullopt;
 }
 
 }  // namespace skerry::os

@@ -1,0 +1,201 @@
+#include "open_files.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <io.h>
+#include <windows.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <tuple>
+#include <vector>
+
+#include "skerry/os/files.hpp"
+#include "temporary.hpp"
+
+namespace skerry::os {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A file whatever it is called.
+using Identity = std::tuple<DWORD, DWORD, DWORD>;
+
+std::vector<Identity>& what_was_read() {
+  static std::vector<Identity> all;
+  return all;
+}
+
+/// Nothing of a pipe or device.
+std::vector<Identity> identity_of(int file) {
+  BY_HANDLE_FILE_INFORMATION info{};
+  if (GetFileInformationByHandle(reinterpret_cast<HANDLE>(_get_osfhandle(file)), &info) == 0) return {};
+  return {{info.dwVolumeSerialNumber, info.nFileIndexHigh, info.nFileIndexLow}};
+}
+
+/// A descriptor of a file that others may read and remove meanwhile; -1 with errno.
+int open_shared(const fs::path& name, DWORD access, DWORD way) {
+  const HANDLE handle =
+      CreateFileW(name.c_str(), access, FILE_SHARE_READ | FILE_SHARE_WRITE | FILE_SHARE_DELETE, nullptr, way,
+                  FILE_ATTRIBUTE_NORMAL, nullptr);
+  if (handle == INVALID_HANDLE_VALUE) {
+    switch (GetLastError()) {
+      case ERROR_FILE_NOT_FOUND:
+      case ERROR_PATH_NOT_FOUND:
+        errno = ENOENT;
+        break;
+      case ERROR_FILE_EXISTS:
+        errno = EEXIST;
+        break;
+      default:
+        errno = EACCES;
+    }
+    return -1;
+  }
+  return _open_osfhandle(reinterpret_cast<intptr_t>(handle), _O_BINARY);
+}
+
+/// Closes a descriptor whatever happens.
+struct Descriptor {
+  int fd = -1;
+  ~Descriptor() {
+    if (fd >= 0) _close(fd);
+  }
+};
+
+}  // namespace
+
+Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
+  const Where at{where.file.empty() ? name : where.file, where.line, where.column};
+  const auto unreadable = [&] {
+    return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
+  };
+  std::error_code problem;
+  if (fs::is_directory(name, problem)) return fail(at, "'" + name + "' is a folder", "a file");
+  const Descriptor file{open_shared(name, GENERIC_READ, OPEN_EXISTING)};
+  if (file.fd < 0) return unreadable();
+  for (const auto& identity : identity_of(file.fd)) what_was_read().push_back(identity);
+  std::string content;
+  std::array<char, 65536> block{};
+  for (;;) {
+    const int got = _read(file.fd, block.data(), block.size());
+    if (got < 0) return unreadable();
+    if (got == 0) break;
+    content.append(block.data(), static_cast<std::size_t>(got));
+    if (content.size() > most)
+      return fail(at, fmt::format("'{}' is over {} kB", name, most / 1024), "a file of that size at most");
+  }
+  return content;
+}
+
+void forget_what_was_read() {
+  what_was_read().clear();
+}
+
+Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
+  OutFile out;
+  out.name_ = without_links(name);
+  std::error_code problem;
+  const bool there = fs::exists(out.name_, problem);
+  if (there && fs::is_directory(out.name_, problem)) {
+    errno = EISDIR;
+    return cannot_write(name);
+  }
+  // A device or pipe cannot be renamed over; write straight into it.
+  if (there && !fs::is_regular_file(out.name_, problem)) {
+    out.file_ = open_shared(name, GENERIC_WRITE, OPEN_EXISTING);
+    if (out.file_ < 0) return cannot_write(name);
+    return out;
+  }
+  if (there) {
+    const Descriptor old{open_shared(out.name_, GENERIC_WRITE, OPEN_EXISTING)};
+    if (old.fd < 0) return cannot_write(name);
+    const auto identity = identity_of(old.fd);
+    const auto& read = what_was_read();
+    if (onto == Onto::another && !identity.empty() &&
+        std::find(read.begin(), read.end(), identity.front()) != read.end())
+      return fail({name}, "the file that was read", "another name for the answer",
+                  "it would take the place of what it was made from");
+  }
+  const auto temporary = temporary_name(out.name_);
+  remove_on_signals(temporary);
+  out.file_ = open_shared(temporary, GENERIC_WRITE | DELETE, CREATE_NEW);
+  if (out.file_ < 0) {
+    keep_on_signals();
+    return cannot_write(name);
+  }
+  out.temporary_ = temporary;
+  return out;
+}
+
+OutFile::~OutFile() {
+  if (file_ >= 0) _close(file_);
+  if (temporary_.empty()) return;
+  std::error_code problem;
+  fs::remove(temporary_, problem);
+  keep_on_signals();
+}
+
+Result<bool> OutFile::put(std::string_view text) {
+  while (!text.empty()) {
+    const auto part = text.substr(0, 1U << 20U);
+    const int put = _write(file_, part.data(), static_cast<unsigned>(part.size()));
+    if (put < 0) return cannot_write(name_);
+    text.remove_prefix(static_cast<std::size_t>(put));
+  }
+  return true;
+}
+
+Result<bool> OutFile::finish() {
+  if (_commit(file_) != 0 && errno != EBADF && errno != EINVAL) return cannot_write(name_);
+  if (_close(std::exchange(file_, -1)) != 0) return cannot_write(name_);
+  if (temporary_.empty()) return true;
+  std::error_code problem;
+  fs::rename(temporary_, name_, problem);
+  if (problem) {
+    errno = problem.default_error_condition().value();
+    return cannot_write(name_);
+  }
+  temporary_.clear();
+  keep_on_signals();
+  return true;
+}
+
+// A folder cannot be locked here: a mutex of its name stands for it, and goes with the process that has it.
+Result<FolderLock> FolderLock::take(const std::string& file, Patience patience,
+                                    const std::function<void()>& waiting) {
+  const auto folder = fs::path(without_links(file)).parent_path();
+  std::error_code problem;
+  std::wstring name = fs::canonical(folder.empty() ? fs::path(".") : folder, problem).wstring();
+  if (problem) {
+    errno = ENOENT;
+    return cannot_write(file);
+  }
+  std::replace(name.begin(), name.end(), L'\\', L'/');
+  const HANDLE mutex = CreateMutexW(nullptr, FALSE, (L"Local\\skerry " + name).c_str());
+  // Source: Microsoft, "Interprocess communication between 32-bit and 64-bit applications": handles have 32
+  // significant bits.
+  FolderLock out(mutex == nullptr ? -1 : static_cast<int>(reinterpret_cast<intptr_t>(mutex)));
+  if (mutex == nullptr) return out;  // no locks here
+  const auto milliseconds = [](auto time) { return static_cast<DWORD>(time.count()); };
+  if (WaitForSingleObject(mutex, milliseconds(patience.quiet)) != WAIT_TIMEOUT) return out;
+  waiting();
+  if (WaitForSingleObject(mutex, milliseconds(patience.most - patience.quiet)) != WAIT_TIMEOUT) return out;
+  return fail({file},
+              fmt::format("a file that another program has been changing for {:g} s",
+                          std::chrono::duration<double>(patience.most).count()),
+              "one that nobody else is changing", "try again when that program has ended");
+}
+
+FolderLock::~FolderLock() {
+  if (folder_ < 0) return;
+  const auto mutex = reinterpret_cast<HANDLE>(static_cast<intptr_t>(folder_));
+  ReleaseMutex(mutex);
+  CloseHandle(mutex);
+}
+
+}  // namespace skerry::os
