@@ -93,10 +93,14 @@ std::vector<PathQuestion> alternatives(const PathQuestion& q) {
   return out;
 }
 
+/// The circuits of a question's sky, and its ways under such.
+using UnderSky = std::function<Circuits(const PathQuestion&)>;
+using AllWays = std::function<std::vector<WayAnswer>(const PathQuestion&, const Circuits&)>;
+
 /// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at
 /// the MUF): the same question asked a hair's breadth to either side.
-void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
-                const std::function<std::vector<WayAnswer>(const PathQuestion&)>& all_ways) {
+void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const Circuits& circuits,
+                const AllWays& all_ways, const UnderSky& under) {
   constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
   for (const double side : {-1.0, 1.0}) {
     for (const bool by_frequency : {true, false}) {
@@ -107,7 +111,7 @@ void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q,
       } else {
         near.climate.r12 = q.climate.r12.plus(side * sunspot_step);
       }
-      const auto moved = all_ways(near);
+      const auto moved = by_frequency ? all_ways(near, circuits) : all_ways(near, under(near));
       for (std::size_t w = 0; w < ways.size(); ++w) {
         for (std::size_t h = 0; h < 24; ++h) {
           for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
@@ -172,8 +176,10 @@ PathAnswer answer(const PathQuestion& q) {
   const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
   const Station from = station_of(q.from);
   const Station to = station_of(q.to);
-  const auto all_ways = [&](const PathQuestion& question) {
-    const Circuits circuits(paths, question.climate, question.settings, horizons);
+  const UnderSky under = [&](const PathQuestion& question) {
+    return Circuits(paths, question.climate, question.settings, horizons);
+  };
+  const AllWays all_ways = [&](const PathQuestion& question, const Circuits& circuits) {
     std::vector<WayAnswer> ways;
     for (std::size_t w = 0; w < paths.size(); ++w) {
       ways.push_back(sky_wave(question, circuits, w, from, to));
@@ -181,8 +187,9 @@ PathAnswer answer(const PathQuestion& q) {
     }
     return ways;
   };
-  out.ways = all_ways(q);
-  mark_edges(out.ways, q, all_ways);
+  const Circuits circuits = under(q);
+  out.ways = all_ways(q, circuits);
+  mark_edges(out.ways, q, circuits, all_ways, under);
   if (q.spread) {
     const auto others = alternatives(q);
     out.variants = static_cast<int>(others.size());
@@ -190,7 +197,7 @@ PathAnswer answer(const PathQuestion& q) {
     for (const auto& other : others) {
       const bool same_sun = other.climate.r12 == q.climate.r12;
       if (same_sun) ++out.method_variants;
-      const auto ways = all_ways(other);
+      const auto ways = all_ways(other, under(other));
       for (std::size_t w = 0; w < ways.size(); ++w) {
         for (std::size_t h = 0; h < 24; ++h) {
           for (std::size_t i = 0; i < q.frequencies.size(); ++i) {

@@ -6,9 +6,11 @@
 #include <chrono>
 #include <cmath>
 #include <memory>
+#include <tuple>
 
 #include "foe.hpp"
 #include "igrf.hpp"
+#include "kept.hpp"
 #include "maps.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -134,6 +136,35 @@ void sun_and_e_layer(const Job& job, std::size_t begin, std::size_t count, const
   }
 }
 
+Job make_job(const Climate& climate, double index) {
+  Job out{
+      detail::hour_coefficients(static_cast<unsigned>(climate.day.month()), index, climate.r12, climate.maps),
+      detail::FieldAtHeights<2>(detail::field_model(climate.field_epoch),
+                                {absorption_height_km, muf_height_km}),
+      {},
+      0.0,
+      f107_from_r12(climate.r12)};
+  for (int h = 0; h < hours; ++h) {
+    const sun::Position position = sun::position(start_of(climate.day) + std::chrono::hours{h});
+    const double dec_deg = position.declination_deg;
+    const double lon_deg = position.subsolar.lon_deg;
+    out.sun[static_cast<std::size_t>(h)] = {sin_deg(dec_deg), cos_deg(dec_deg), tan_deg(dec_deg),
+                                            sin_deg(lon_deg), cos_deg(lon_deg), lon_deg};
+    // The noon height of the Sun (factor B) is the day's, not the hour's: 0.2 deg apart at most, 0.2 % of
+    // foE.
+    if (h == 12) out.noon_declination_deg = dec_deg;
+  }
+  return out;
+}
+
+std::shared_ptr<const Job> job_of(const Climate& climate) {
+  using Key = std::tuple<std::chrono::sys_days, double, double, MapSet, double>;
+  static detail::Kept<Key, Job, detail::most_kept> kept;
+  const double index = climate.fof2_index.value_or(fof2_index(climate.r12));
+  return kept.of(Key{climate.day, climate.r12, index, climate.maps, climate.field_epoch},
+                 [&] { return make_job(climate, index); });
+}
+
 }  // namespace
 
 Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
@@ -147,26 +178,7 @@ Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
     column->resize(n);
   if (places.empty()) return out;
 
-  const auto job = std::make_unique<Job>(
-      Job{detail::hour_coefficients(static_cast<unsigned>(climate.day.month()),
-                                    climate.fof2_index.value_or(fof2_index(climate.r12)), climate.r12,
-                                    climate.maps),
-          detail::FieldAtHeights<2>(detail::field_model(climate.field_epoch),
-                                    {absorption_height_km, muf_height_km}),
-          {},
-          0.0,
-          f107_from_r12(climate.r12)});
-  for (int h = 0; h < hours; ++h) {
-    const sun::Position position = sun::position(start_of(climate.day) + std::chrono::hours{h});
-    const double dec_deg = position.declination_deg;
-    const double lon_deg = position.subsolar.lon_deg;
-    job->sun[static_cast<std::size_t>(h)] = {sin_deg(dec_deg), cos_deg(dec_deg), tan_deg(dec_deg),
-                                             sin_deg(lon_deg), cos_deg(lon_deg), lon_deg};
-    // The noon height of the Sun (factor B) is the day's, not the hour's: 0.2 deg apart at most, 0.2 % of
-    // foE.
-    if (h == 12) job->noon_declination_deg = dec_deg;
-  }
-
+  const auto job = job_of(climate);
   // Judgement: four blocks a piece, so that a piece (about 1 ms) outweighs handing it out.
   parallel_for(places.size(), 4 * block_places, [&](std::size_t begin, std::size_t end) {
     const auto work = std::make_unique<Workspace>();

@@ -4,7 +4,9 @@
 #include <cassert>
 #include <cmath>
 #include <memory>
+#include <utility>
 
+#include "kept.hpp"
 #include "maps.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -37,8 +39,10 @@ SporadicE sporadic_e(std::span<const GeoPoint> places, const Climate& climate) {
   for (HourTable* table : {&out.lower_mhz, &out.median_mhz, &out.upper_mhz})
     table->resize(static_cast<Eigen::Index>(places.size()), hours);
   if (places.empty()) return out;
-  const auto coefficients = std::make_unique<detail::FoesCoefficients>(
-      detail::foes_coefficients(static_cast<unsigned>(climate.day.month()), climate.r12));
+  static detail::Kept<std::pair<unsigned, double>, detail::FoesCoefficients, detail::most_kept> kept;
+  const auto month = static_cast<unsigned>(climate.day.month());
+  const auto coefficients =
+      kept.of({month, climate.r12}, [&] { return detail::foes_coefficients(month, climate.r12); });
   parallel_for(places.size(), 4 * block_places, [&](std::size_t begin, std::size_t end) {
     const auto work = std::make_unique<Workspace>();
     for (std::size_t at = begin; at < end; at += block_places) {
