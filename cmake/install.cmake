@@ -11,7 +11,7 @@ add_custom_command(
 add_custom_target(papers ALL DEPENDS ${papers}/done)
 
 install(TARGETS skerry RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
-install(DIRECTORY ${papers}/man1 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program FILES_MATCHING PATTERN "*.gz")
+install(DIRECTORY ${papers}/man1 ${papers}/man5 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program FILES_MATCHING PATTERN "*.gz")
 install(FILES ${papers}/skerry.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME skerry
         COMPONENT program)
 install(FILES ${papers}/_skerry DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions COMPONENT program)

@@ -1,8 +1,11 @@
 #include "skerry/circuit/path_answer.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
+#include <optional>
+#include <utility>
 
 #include "skerry/core/nth.hpp"
 #include "skerry/sun/nearest_zone.hpp"
@@ -37,44 +40,47 @@ PathEnd far_end() {
 
 namespace {
 
-/// One way under one sky, without ground wave, openings or spread.
-WayAnswer sky_wave(const PathQuestion& q, const Circuits& circuits, std::size_t w, const Station& from,
-                   const Station& to) {
-  WayAnswer way;
-  way.path = circuits.path(w);
-  for (int h = 0; h < 24; ++h) {
-    HourAnswer hour;
-    hour.muf = circuits.muf(w, h);
-    hour.control_points = circuits.control_points(w, h);
-    for (const auto& frequency : q.frequencies) {
-      auto& b = hour.bands.emplace_back();
-      static_cast<Contact&>(b) = contact(circuits, w, h, frequency.mhz, from, to, q.mode);
-      b.both_days_in_ten = b.days_in_ten;
-      b.both_days_as_assumed = b.days_as_assumed;
-      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
-    }
-    way.hours.push_back(std::move(hour));
+/// One frequency at one hour, by the sky and along the ground where that has a loss.
+BandAnswer band_answer(const PathQuestion& q, const Circuits& circuits, std::size_t w, int hour, double mhz,
+                       const Station& from, const Station& to, std::optional<double> ground_loss) {
+  BandAnswer b;
+  static_cast<Contact&>(b) = contact(circuits, w, hour, mhz, from, to, q.mode);
+  b.both_days_in_ten = b.days_in_ten;
+  b.both_days_as_assumed = b.days_as_assumed;
+  if (ground_loss) {
+    const auto ground = ground_wave(*ground_loss, from, to, b.noise_from, b.noise_to, q.mode);
+    b.ground_there = ground.there;
+    b.ground_back = ground.back;
+    b.skip_zone = !b.open() && ground.days_in_ten < 0.5;
+    b.by_ground = ground.days_in_ten >= 0.5 && ground.days_in_ten > b.both_days_in_ten;
+    b.both_days_in_ten = std::max(b.both_days_in_ten, ground.days_in_ten);
+    b.both_days_as_assumed = std::max(b.both_days_as_assumed, ground.days_in_ten);
   }
-  return way;
+  b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
+  return b;
 }
 
-void add_ground_wave(WayAnswer& way, const PathQuestion& q, const Station& from, const Station& to) {
-  for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-    const auto loss_db = ground_loss_db(way.path, from, to, q.frequencies[i].mhz);
-    if (!loss_db) return;
-    for (auto& hour : way.hours) {
-      auto& b = hour.bands[i];
-      const auto ground = ground_wave(*loss_db, from, to, b.noise_from, b.noise_to, q.mode);
-      b.ground_there = ground.there;
-      b.ground_back = ground.back;
-      b.skip_zone = !b.open() && ground.days_in_ten < 0.5;
-      b.by_ground = ground.days_in_ten >= 0.5 && ground.days_in_ten > b.both_days_in_ten;
-      b.both_days_in_ten = std::max(b.both_days_in_ten, ground.days_in_ten);
-      b.both_days_as_assumed = std::max(b.both_days_as_assumed, ground.days_in_ten);
-      b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
+/// Visits the wanted cells of all ways: what(way, hour, index of the frequency, its answer under these circuits).
+template <class What>
+void each_cell(const PathQuestion& q, const Circuits& circuits, const Station& from, const Station& to,
+               const std::array<bool, 24>& hours, const What& what) {
+  for (std::size_t w = 0; w < circuits.size(); ++w) {
+    for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
+      const double mhz = q.frequencies[i].mhz;
+      const auto ground_loss = ground_loss_db(circuits.path(w), from, to, mhz);
+      for (std::size_t h = 0; h < 24; ++h) {
+        if (hours[h])
+          what(w, h, i, band_answer(q, circuits, w, static_cast<int>(h), mhz, from, to, ground_loss));
+      }
     }
   }
 }
+
+constexpr std::array<bool, 24> all_hours = [] {
+  std::array<bool, 24> out{};
+  for (bool& hour : out) hour = true;
+  return out;
+}();
 
 /// Other forms that have been published for the same thing, and a sun 30 sunspots off either way.
 std::vector<PathQuestion> alternatives(const PathQuestion& q) {
@@ -93,37 +99,53 @@ std::vector<PathQuestion> alternatives(const PathQuestion& q) {
   return out;
 }
 
-/// The circuits of a question's sky, and its ways under such.
+/// The circuits of a question's sky.
 using UnderSky = std::function<Circuits(const PathQuestion&)>;
-using AllWays = std::function<std::vector<WayAnswer>(const PathQuestion&, const Circuits&)>;
 
 /// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at
 /// the MUF): the same question asked a hair's breadth to either side.
 void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const Circuits& circuits,
-                const AllWays& all_ways, const UnderSky& under) {
+                const Station& from, const Station& to, const UnderSky& under) {
   constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
+  const auto compare = [&](const PathQuestion& near, const Circuits& moved) {
+    each_cell(near, moved, from, to, q.shown_hours,
+              [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
+                auto& b = ways[w].hours[h].bands[i];
+                const double here = b.both_days_in_ten, there = answer.both_days_in_ten;
+                const bool across = (here >= q.want_days_in_ten) != (there >= q.want_days_in_ten);
+                b.on_edge = b.on_edge || (across && std::abs(here - there) >= jump_days);
+              });
+  };
   for (const double side : {-1.0, 1.0}) {
-    for (const bool by_frequency : {true, false}) {
-      PathQuestion near = q;
-      if (by_frequency) {
-        // The ends of the range that may be asked for (circuit.hpp) have a breadth to one side only.
-        for (auto& f : near.frequencies) f.mhz = std::clamp(f.mhz * (1 + side * frequency_step), 1.6, 30.0);
-      } else {
-        near.climate.r12 = q.climate.r12.plus(side * sunspot_step);
-      }
-      const auto moved = by_frequency ? all_ways(near, circuits) : all_ways(near, under(near));
-      for (std::size_t w = 0; w < ways.size(); ++w) {
-        for (std::size_t h = 0; h < 24; ++h) {
-          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-            auto& b = ways[w].hours[h].bands[i];
-            const double here = b.both_days_in_ten;
-            const double there = moved[w].hours[h].bands[i].both_days_in_ten;
-            const bool across = (here >= q.want_days_in_ten) != (there >= q.want_days_in_ten);
-            b.on_edge = b.on_edge || (across && std::abs(here - there) >= jump_days);
-          }
-        }
-      }
-    }
+    PathQuestion near = q;
+    // The ends of the range that may be asked for (circuit.hpp) have a breadth to one side only.
+    for (auto& f : near.frequencies) f.mhz = std::clamp(f.mhz * (1 + side * frequency_step), 1.6, 30.0);
+    compare(near, circuits);
+    near = q;
+    near.climate.r12 = q.climate.r12.plus(side * sunspot_step);
+    compare(near, under(near));
+  }
+}
+
+/// Least and most of the days over the alternatives.
+void add_spread(PathAnswer& out, const PathQuestion& q, const Station& from, const Station& to,
+                const UnderSky& under) {
+  const auto others = alternatives(q);
+  out.variants = static_cast<int>(others.size());
+  out.method_variants = 0;
+  for (const auto& other : others) {
+    const bool same_sun = other.climate.r12 == q.climate.r12;
+    if (same_sun) ++out.method_variants;
+    each_cell(other, under(other), from, to, all_hours,
+              [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
+                auto& b = out.ways[w].hours[h].bands[i];
+                const double days = answer.both_days_in_ten;
+                b.least_days = std::min(b.least_days, days);
+                b.most_days = std::max(b.most_days, days);
+                if (!same_sun) return;
+                b.method_least_days = std::min(b.method_least_days, days);
+                b.method_most_days = std::max(b.method_most_days, days);
+              });
   }
 }
 
@@ -147,19 +169,17 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
   paths.reserve(24);
   for (int i = 0; i < 24; ++i) paths.push_back(geodesy::path_by_bearing(q.from.at, q.to.at, 15.0 * i));
   const Circuits circuits(paths, q.climate, q.settings);
-  std::vector<WayAnswer> ways;
-  ways.reserve(paths.size());
-  for (std::size_t w = 0; w < paths.size(); ++w) ways.push_back(sky_wave(q, circuits, w, from, to));
   std::vector<AntipodalBearing> out;
-  for (int h = 0; h < 24; ++h) {
-    for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-      AntipodalBearing best{h, i, 0, 0};
-      for (const auto& way : ways) {
-        const double days = nth(way.hours, h).bands[i].both_days_in_ten;
-        if (days > best.days_in_ten) best = {h, i, way.path.bearing_deg, days};
-      }
-      if (best.days_in_ten >= 0.5) out.push_back(best);
-    }
+  std::vector<AntipodalBearing> best(24 * q.frequencies.size());
+  each_cell(q, circuits, from, to, all_hours,
+            [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
+              auto& known = best[h * q.frequencies.size() + i];
+              // Of the sky alone: along the ground all half circles are one.
+              if (answer.days_in_ten > known.days_in_ten)
+                known = {static_cast<int>(h), i, circuits.path(w).bearing_deg, answer.days_in_ten};
+            });
+  for (const auto& one : best) {
+    if (one.days_in_ten >= 0.5) out.push_back(one);
   }
   return out;
 }
@@ -179,40 +199,23 @@ PathAnswer answer(const PathQuestion& q) {
   const UnderSky under = [&](const PathQuestion& question) {
     return Circuits(paths, question.climate, question.settings, horizons);
   };
-  const AllWays all_ways = [&](const PathQuestion& question, const Circuits& circuits) {
-    std::vector<WayAnswer> ways;
-    for (std::size_t w = 0; w < paths.size(); ++w) {
-      ways.push_back(sky_wave(question, circuits, w, from, to));
-      add_ground_wave(ways.back(), question, from, to);
-    }
-    return ways;
-  };
   const Circuits circuits = under(q);
-  out.ways = all_ways(q, circuits);
-  mark_edges(out.ways, q, circuits, all_ways, under);
-  if (q.spread) {
-    const auto others = alternatives(q);
-    out.variants = static_cast<int>(others.size());
-    out.method_variants = 0;
-    for (const auto& other : others) {
-      const bool same_sun = other.climate.r12 == q.climate.r12;
-      if (same_sun) ++out.method_variants;
-      const auto ways = all_ways(other, under(other));
-      for (std::size_t w = 0; w < ways.size(); ++w) {
-        for (std::size_t h = 0; h < 24; ++h) {
-          for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-            auto& b = out.ways[w].hours[h].bands[i];
-            const double days = ways[w].hours[h].bands[i].both_days_in_ten;
-            b.least_days = std::min(b.least_days, days);
-            b.most_days = std::max(b.most_days, days);
-            if (!same_sun) continue;
-            b.method_least_days = std::min(b.method_least_days, days);
-            b.method_most_days = std::max(b.method_most_days, days);
-          }
-        }
-      }
+  for (std::size_t w = 0; w < paths.size(); ++w) {
+    auto& way = out.ways.emplace_back();
+    way.path = circuits.path(w);
+    for (int h = 0; h < 24; ++h) {
+      auto& hour = way.hours.emplace_back();
+      hour.muf = circuits.muf(w, h);
+      hour.control_points = circuits.control_points(w, h);
+      hour.bands.resize(q.frequencies.size());
     }
   }
+  each_cell(q, circuits, from, to, all_hours,
+            [&](std::size_t w, std::size_t h, std::size_t i, BandAnswer answer) {
+              out.ways[w].hours[h].bands[i] = std::move(answer);
+            });
+  mark_edges(out.ways, q, circuits, from, to, under);
+  if (q.spread) add_spread(out, q, from, to, under);
   for (auto& way : out.ways) {
     add_openings(way, q);
     bool lit[24] = {};

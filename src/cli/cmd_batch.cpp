@@ -1,10 +1,16 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
 #include <istream>
+#include <optional>
 #include <ostream>
 
 #include "options.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/batch.hpp"
+#include "skerry/forms/path_columns.hpp"
 #include "skerry/os/progress.hpp"
 
 namespace skerry::cli {
@@ -76,22 +82,51 @@ class Lines {
   bool started_ = false;  ///< something of the current line has been seen
 };
 
-void run_batch(World& world) {
+struct BatchOptions {
+  std::string fields;
+};
+
+/// "id,utc_hour,both_days_in_ten" or none.
+std::optional<forms::PathTable> table_of(const std::string& fields) {
+  if (fields.empty()) return std::nullopt;
+  const auto known = forms::path_column_names();
+  const auto names = split_list(fields, "--fields");
+  for (const auto& name : names) {
+    if (std::find(known.begin(), known.end(), name) == known.end())
+      refuse({"--fields"}, "'" + one_line(name) + "'", fmt::format("some of: {}", fmt::join(known, ", ")),
+             did_you_mean(name, known));
+  }
+  return forms::PathTable(names);
+}
+
+void run_batch(const BatchOptions& o, World& world) {
+  const auto table = table_of(o.fields);
+  if (table) world.out << table->head();
   Lines lines(world.in);
   std::vector<Line> block;
-  std::vector<std::string> answers;
-  long given = 0;
+  struct Answer {
+    std::string text;
+    bool good = false;
+  };
+  std::vector<Answer> answers;
+  std::size_t given = 0, wrong = 0, first_wrong = 0;
   while (lines.next_block(block)) {
     answers.assign(block.size(), {});
     parallel_for(block.size(), 1, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i)
-        answers[i] = engine::answer_line(block[i].text, block[i].number);
+        answers[i].text =
+            engine::answer_line(block[i].text, block[i].number, table ? &*table : nullptr, &answers[i].good);
     });
     // Two writers on one screen would mix their lines.
     if (world.out_is_terminal && world.progress != nullptr) world.progress->end();
-    for (const auto& answer : answers) world.out << answer;
-    given += static_cast<long>(answers.size());
-    if (world.progress != nullptr) world.progress->count(given);
+    for (std::size_t i = 0; i < answers.size(); ++i) {
+      const bool good = answers[i].good;
+      // A table has no room for what is wrong with a line.
+      (good || !table ? world.out : world.err << "skerry: ") << answers[i].text;
+      if (!good && wrong++ == 0) first_wrong = block[i].number;
+    }
+    given += answers.size();
+    if (world.progress != nullptr) world.progress->count(static_cast<long>(given));
     if (world.flush && !world.flush()) return;  // the reader has gone away
   }
   if (world.in.bad()) {
@@ -101,19 +136,33 @@ void run_batch(World& world) {
     error.accepted = "readable text";
     give_up(std::move(error));
   }
+  if (wrong > 0)
+    refuse({"standard input"},
+           fmt::format("{} of {} lines that could not be answered, the first line {}", wrong, given,
+                       first_wrong),
+           "questions as in 'skerry batch --help'", table ? "" : "each says what is wrong in its place");
 }
 
 }  // namespace
 
 Command add_batch(CLI::App& app) {
+  auto options = std::make_shared<BatchOptions>();
   auto* sub =
       app.add_subcommand("batch", "many paths: one JSON question a line in, one JSON answer a line out");
+  sub->add_option(
+         "--fields", options->fields,
+         fmt::format("instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
+                     "columns: {}",
+                     fmt::join(forms::path_column_names(), ", ")))
+      ->type_name("LIST");
   sub->footer(
       "Reads standard input to its end; answers come in the order of the questions and carry their \"id\". "
       "Lines with nothing\n"
       "but blanks are passed over. A line that cannot be answered gives {\"error\": ..., \"line\": N, ...} "
-      "and the run goes on:\n"
-      "the exit code is 0 unless standard input cannot be read (1).\n"
+      "and the run goes on;\n"
+      "at its end their number is told and the exit code is 2 (1: standard input cannot be read).\n"
+      "After a stop: as many answers as questions are done, so go on with 'tail -n +$(($(wc -l < answers) + 1)) "
+      "questions'.\n"
       "\n"
       "Question: \"from\", \"to\" (text as in 'skerry path', or {\"lat_deg\", \"lon_deg\"}), \"month\" or "
       "\"date\"; and if wanted\n"
@@ -129,7 +178,7 @@ Command add_batch(CLI::App& app) {
       "Example: echo "
       "'{\"id\":1,\"from\":\"-19.70,63.43\",\"to\":\"JN45\",\"month\":\"2027-02\",\"bands\":[\"20m\"]}' | "
       "skerry batch");
-  return {sub, [](World& world) { run_batch(world); }};
+  return {sub, [options](World& world) { run_batch(*options, world); }};
 }
 
 }  // namespace skerry::cli

@@ -39,10 +39,6 @@ struct Options {
   std::string alarm = "15", hour, band, name, want = "5";
 };
 
-void add_output(CLI::App& app, Common& common) {
-  app.add_option("-o,--output", common.output, "write to this file instead of the screen")->type_name("FILE");
-}
-
 double whole(const std::string& text, const char* option, double low, double high, const char* what) {
   const double value = number_of(text, option, low, high, what);
   if (value != std::floor(value))

@@ -227,8 +227,7 @@ LibraryCommands add_library(CLI::App& kit) {
   out.give = kit.add_subcommand("export", "things of your library as TOML, comments included");
   out.give->add_option("ID", give_options->ids, "which; without any: all")->type_name("ID");
   out.give->add_option("--library", give_options->library, where_help)->type_name("FILE");
-  out.give->add_option("-o,--output", give_options->common.output, "write to this file instead of the screen")
-      ->type_name("FILE");
+  add_output(*out.give, give_options->common);
   out.give->footer("Example: skerry kit export rig-5w pole-6m --library my_kit.toml");
   out.run_give = [give_options](World& world) { run_export(*give_options, world); };
   return out;

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "options.hpp"
+#include "skerry/files/fields.hpp"
 
 namespace skerry::cli {
 
@@ -25,6 +26,18 @@ const CLI::App& command_named(const CLI::App& root, const std::string& name) {
   refuse({}, fmt::format("command '{}'", name), fmt::format("one of: {}", fmt::join(names, ", ")));
 }
 
+/// Sections that all pages share. Source of their names and order: man-pages(7).
+std::string describe_surroundings() {
+  return ".SH EXIT STATUS\n"
+         ".TP\n0\ndone\n.TP\n1\ncould not be done (a file system, a full disk)\n.TP\n2\nbad input: one line says where, what was "
+         "found and what was expected\n.TP\n130\nended by Ctrl\\-C; no half\\-written file is left\n"
+         ".SH ENVIRONMENT\n"
+         ".TP\nNO_COLOR\nif set, no colours (see \\-\\-color)\n.TP\nXDG_CONFIG_HOME\nwhere one's own things are kept, else "
+         "~/.config\n.TP\nLC_ALL, LC_CTYPE, LANG\nwhether the terminal takes UTF\\-8\n"
+         ".SH FILES\n"
+         ".TP\n~/.config/skerry/kit.toml\none's own library of things (skerry\\-kit(1))\n.TP\n*.toml\ntrip files: skerry\\-trip(5)\n";
+}
+
 /// Text as roff takes it: no escapes of its own, no line that looks like a request, real minus signs.
 std::string roff(const std::string& text) {
   std::string out;
@@ -41,6 +54,29 @@ std::string roff(const std::string& text) {
     }
   }
   return out;
+}
+
+/// The trip file, key by key, as the reader takes it.
+std::string trip_page() {
+  std::string out = fmt::format(".TH SKERRY\\-TRIP 5 \"\" \"skerry {}\" \"Skerry\"\n", SKERRY_VERSION);
+  out +=
+      ".SH NAME\nskerry\\-trip \\- a trip in a TOML file: where, when, to whom, and what there is to carry\n"
+      ".SH DESCRIPTION\nWhat the commands of skerry(1) read. \\fBskerry new\\fR writes one to start from, \\fBskerry schema "
+      "trip\\fR the JSON Schema that editors understand. Units stand in the names of keys.\n";
+  std::vector<std::string> waiting{"trip file"}, told;
+  for (std::size_t i = 0; i < waiting.size(); ++i) {
+    const auto name = waiting[i];
+    if (std::find(told.begin(), told.end(), name) != told.end()) continue;
+    told.push_back(name);
+    const auto& table = files::fields_of(name);
+    out += fmt::format(".SH {}\n", roff(name == "trip file" ? "THE FILE" : "[" + name + "]"));
+    for (const auto& field : table.fields) {
+      out += fmt::format(".TP\n\\fB{}\\fR{}\n{}; {}\n", roff(field.key), field.required ? " (required)" : "",
+                         roff(field.help), roff(files::accepted(field)));
+      if (*field.table != '\0') waiting.emplace_back(field.table);
+    }
+  }
+  return out + ".SH SEE ALSO\n.BR skerry (1),\n.BR skerry\\-new (1)\n";
 }
 
 std::string names_of(const CLI::Option& option) {
@@ -97,7 +133,8 @@ std::string page(const CLI::App& root, const CLI::App* command) {
     out += option->get_required() ? " \\fI" + name_there + "\\fR" : " [\\fI" + name_there + "\\fR]";
   }
   if (!commands_of(app).empty()) out += " \\fICOMMAND\\fR ...";
-  out += "\n.SH OPTIONS\n";
+  out += fmt::format("\n.SH DESCRIPTION\n{}.\n", roff(app.get_description()));
+  out += ".SH OPTIONS\n";
   describe_options(app, out);
   if (!commands_of(app).empty()) {
     out += ".SH COMMANDS\n";
@@ -110,7 +147,8 @@ std::string page(const CLI::App& root, const CLI::App* command) {
     }
   }
   describe_footer(app, out);
-  if (command != nullptr) out += ".SH SEE ALSO\n.BR skerry (1)\n";
+  out += describe_surroundings();
+  out += command != nullptr ? ".SH SEE ALSO\n.BR skerry (1)\n" : ".SH SEE ALSO\n.BR skerry\\-trip (5)\n";
   return out;
 }
 
@@ -225,10 +263,6 @@ struct Options {
   Common common;
 };
 
-void add_output(CLI::App& sub, Common& common) {
-  sub.add_option("-o,--output", common.output, "write to this file instead of the screen")->type_name("FILE");
-}
-
 }  // namespace
 
 Command add_manual(CLI::App& app) {
@@ -236,10 +270,12 @@ Command add_manual(CLI::App& app) {
   auto& o = *options;
   o.root = &app;
   auto* sub = app.add_subcommand("manual", "this program's manual page, or a command's, for man(1)");
-  sub->add_option("COMMAND", o.name, "the command; without it: the program")->type_name("COMMAND");
+  sub->add_option("COMMAND", o.name, "the command, or trip for the trip file; without it: the program")
+      ->type_name("COMMAND");
   add_output(*sub, o.common);
   sub->footer("Example: skerry manual pack -o skerry-pack.1");
   return {sub, [options](World& world) {
+            if (options->name == "trip") return write(trip_page(), options->common, world);
             const auto* command =
                 options->name.empty() ? nullptr : &command_named(*options->root, options->name);
             write(page(*options->root, command), options->common, world);

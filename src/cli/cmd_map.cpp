@@ -238,8 +238,7 @@ Command add_map(CLI::App& app) {
   sub->add_option("-f,--format", o.common.format,
                   "text, json, csv, geojson or svg; without it, by the name of the output file")
       ->type_name("FORMAT");
-  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
-      ->type_name("FILE");
+  add_output(*sub, o.common);
   sub->footer("Example: skerry map -19.70,63.43 --month 2027-02 --bands 20m --hours 0,6,12,18 -o world.svg");
   return {sub, [options](World& world) { run_map(*options, world); }};
 }

@@ -145,7 +145,7 @@ kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
     return read;
   };
   if (written != nullptr) written->text = text;
-  return must(files::read_trip(text, name, reader));
+  return must(files::read_trip(text, os::shown_name(name), reader));
 }
 
 void warn_of_zones(const kit::Trip& trip, World& world) {

@@ -70,8 +70,7 @@ Command add_page(CLI::App& app) {
       "page", "one file for a phone or a browser that packs any trip, with no network and no program");
   sub->add_option("--first-day", o.common.date, "of the trip to start from; without it: today")
       ->type_name("DATE");
-  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
-      ->type_name("FILE");
+  add_output(*sub, o.common);
   sub->footer(
       "Open it, then a trip file on it. Nothing leaves the device.\n"
       "It needs a program that carries the engine for pages: ./dev page makes one from the source.\n"
@@ -89,8 +88,7 @@ Command add_report(CLI::App& app) {
       ->type_name("TRIP");
   add_measured(*sub, o.common);
   add_es(*sub, o.common);
-  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
-      ->type_name("FILE");
+  add_output(*sub, o.common);
   sub->add_option("--pictures", o.pictures,
                   "also write each picture into this folder as an SVG file; without -o only these, and their "
                   "names to the screen")

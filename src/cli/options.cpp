@@ -48,7 +48,14 @@ Error by_option(Error error) {
 
 void add_format(CLI::App& app, Common& c) {
   app.add_option("-f,--format", c.format, "text, json or csv")->type_name("FORMAT")->default_str("text");
-  app.add_option("-o,--output", c.output, "write to this file instead of the screen")->type_name("FILE");
+  add_output(app, c);
+}
+
+void add_output(CLI::App& app, Common& c) {
+  app.add_option_function<std::string>(
+         "-o,--output", [&c](const std::string& name) { c.output = name == "-" ? std::string{} : name; },
+         "write to this file instead of the screen")
+      ->type_name("FILE");
 }
 
 void add_when(CLI::App& app, Common& c) {
@@ -218,7 +225,7 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument) {
 words::Style style_of(const World& world, const Common& common) {
   const bool screen = world.out_is_terminal && common.output.empty();
   words::Style style;
-  style.colour = screen && !world.no_colour;
+  style.colour = (screen && !world.no_colour) || (world.colour && common.output.empty());
   style.unicode = screen && world.utf8;
   style.ascii = world.ascii;
   style.columns = screen ? std::clamp(world.columns, 60, 200) : 100;

@@ -119,6 +119,8 @@ void check_apart(GeoPoint from, GeoPoint to, const char* argument);
 /// "a,b,c" without blanks around the parts; empty parts are mistakes.
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text, const char* option);
 
+/// -o FILE; "-" is standard output, as nothing is.
+void add_output(CLI::App& app, Common& common);
 /// For the terminal; for a file (--output) as for a pipe: no colour, ASCII, 100 columns.
 [[nodiscard]] words::Style style_of(const World& world, const Common& common);
 
@@ -157,6 +159,7 @@ Command add_schema(CLI::App& app);
 Command add_manual(CLI::App& app);
 Command add_completion(CLI::App& app);
 Command add_log(CLI::App& app);
+Command add_doctor(CLI::App& app);
 Command add_score(CLI::App& app);
 
 /// The commands below `kit` about one's own library: add, list, export.

@@ -31,6 +31,14 @@ std::string editions() {
   return out;
 }
 
+/// 'skerry help pack' is 'skerry pack --help'.
+std::vector<std::string> without_help_word(const std::vector<std::string>& args) {
+  if (args.empty() || args.front() != "help") return args;
+  std::vector<std::string> out(args.begin() + 1, args.end());
+  out.emplace_back("--help");
+  return out;
+}
+
 /// "-19.70,63.43" and "-2" look like options to an argument parser; a leading blank keeps them values, and
 /// every reader trims it.
 std::vector<std::string> guard_negative_numbers(const std::vector<std::string>& args) {
@@ -88,7 +96,8 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
 
 }  // namespace
 
-int run(const std::vector<std::string>& args, World& given) {
+int run(const std::vector<std::string>& typed, World& given) {
+  const auto args = without_help_word(typed);
   Sink out(given.out, given.out_is_terminal && !given.no_colour), err(given.err, false);
   World world{.in = given.in, .out = out, .err = err};
   world.out_is_terminal = given.out_is_terminal;
@@ -110,19 +119,25 @@ int run(const std::vector<std::string>& args, World& given) {
       ->type_name("N");
   bool ascii = false;
   app.add_flag("--ascii", ascii, "plain ASCII only, also where the terminal knows more");
+  std::string colour = "auto";
+  app.add_option("--color,--colour", colour,
+                 "colours: auto (on a terminal, unless NO_COLOR is set), always or never")
+      ->type_name("WHEN");
   bool outside = false;
   const char* const outside_help = "a trip file may name files outside its own folder";
   app.add_flag("--allow-outside", outside, outside_help);
   app.footer(
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', a locator, or a name\n"
       "('Fair Isle', 'Springfield, IL').\n"
+      "'skerry help COMMAND' is 'skerry COMMAND --help'; a file called - is standard input, or output behind -o.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
-  std::vector<Command> commands{add_pack(app),  add_kit(app),        add_report(app),  add_path(app),
-                                add_sun(app),   add_ionosphere(app), add_antenna(app), add_map(app),
-                                add_batch(app), add_new(app),        add_explain(app), add_calendar(app),
-                                add_card(app),  add_geojson(app),    add_schema(app),  add_log(app),
-                                add_score(app), add_page(app),       add_manual(app),  add_completion(app)};
+  std::vector<Command> commands{add_pack(app),      add_kit(app),        add_report(app),  add_path(app),
+                                add_sun(app),       add_ionosphere(app), add_antenna(app), add_map(app),
+                                add_batch(app),     add_new(app),        add_explain(app), add_calendar(app),
+                                add_card(app),      add_geojson(app),    add_schema(app),  add_log(app),
+                                add_score(app),     add_page(app),       add_doctor(app),  add_manual(app),
+                                add_completion(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   for (const auto& command : commands) {
     for (const char* reads_trips :
@@ -148,6 +163,11 @@ int run(const std::vector<std::string>& args, World& given) {
   allow_outside(outside);
   os::forget_what_was_read();
   try {
+    if (colour != "auto" && colour != "always" && colour != "never")
+      refuse({"--color"}, "'" + one_line(colour) + "'", "auto, always or never");
+    world.colour = colour == "always";
+    if (colour == "never") world.no_colour = true;
+    out.let_colours(world.colour || (world.out_is_terminal && !world.no_colour));
     if (!threads.empty())
       set_thread_count(static_cast<unsigned>(number_of(threads, "--threads", 1, 256, "a whole number")));
     for (const auto& command : commands) {

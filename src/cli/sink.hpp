@@ -14,6 +14,7 @@ namespace skerry::cli {
 class SinkBuffer : public std::streambuf {
  public:
   SinkBuffer(std::ostream& to, bool colours) : to_(to), colours_(colours) {}
+  void let_colours(bool pass) { colours_ = pass; }
 
  protected:
   std::streamsize xsputn(const char* text, std::streamsize size) override {
@@ -40,6 +41,7 @@ class Sink : public std::ostream {
     rdbuf(&buffer_);
     exceptions(to.exceptions());
   }
+  void let_colours(bool pass) { buffer_.let_colours(pass); }
 
  private:
   SinkBuffer buffer_;

@@ -140,6 +140,7 @@ void read_choices(Reader& r, Request& request) {
       return r.wrong("hours", shown(item), "whole UTC hours from 0 to 23");
     nth(request.options.hours, hour) = true;
   });
+  q.shown_hours = request.options.hours;
   if (const Json* modes = r.find("modes")) {
     if (!modes->is_boolean()) {
       r.wrong("modes", shown(*modes), "true or false");
@@ -201,14 +202,23 @@ std::string error_line(const std::vector<Error>& errors, std::size_t line_number
   return text + "\n";
 }
 
-std::string answer_line(std::string_view line, std::size_t line_number) {
+std::string answer_line(std::string_view line, std::size_t line_number, const forms::PathTable* table,
+                        bool* good) {
   std::string id_json;
+  const auto refuse = [&](const std::vector<Error>& errors) {
+    if (good != nullptr) *good = false;
+    if (table != nullptr) return fmt::format("line {}: {}\n", line_number, errors.front().to_line());
+    return error_line(errors, line_number, id_json);
+  };
+  if (good != nullptr) *good = true;
   try {
     const auto request = read_request(line, id_json);
-    if (!request) return error_line(request.error(), line_number, id_json);
-    return forms::path_line(circuit::answer(request->question), request->options);
+    if (!request) return refuse(request.error());
+    const auto answer = circuit::answer(request->question);
+    if (table != nullptr) return table->rows(answer, id_json, request->options.hours);
+    return forms::path_line(answer, request->options);
   } catch (const std::bad_alloc&) {
-    return error_line({mistake({}, "not enough memory for this", "a smaller request")}, line_number, id_json);
+    return refuse({mistake({}, "not enough memory for this", "a smaller request")});
   }
 }
 

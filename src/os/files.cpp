@@ -47,6 +47,10 @@ std::string without_links(const std::string& name) {
   return at.string();
 }
 
+std::string shown_name(const std::string& name) {
+  return name == standard_input ? "standard input" : name;
+}
+
 Result<std::string> read_ordinary(const std::string& name, const std::string& shown, const Where& where) {
   std::error_code problem;
   const auto status = std::filesystem::status(name, problem);

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -86,7 +88,10 @@ TEST_CASE("answers come in the order of the questions, bad ones in their place",
              R"(","month":"2027-06","r12":50,"bands":["20m"],"hours":[12]})" + "\n";
   }
   const auto ran = batch(input);
-  CHECK(ran.code == 0);
+  CHECK(ran.code == 2);
+  CHECK(ran.err ==
+        "skerry: standard input: found 7 of 707 lines that could not be answered, the first line 51; "
+        "expected questions as in 'skerry batch --help'; each says what is wrong in its place\n");
   REQUIRE(ran.lines.size() == 707);
   std::size_t next = 0;
   std::size_t errors = 0;
@@ -155,8 +160,7 @@ TEST_CASE("a line that cannot be answered says where, what and what would be rig
   std::string input;
   for (const auto& row : rows) input += row.line + "\n";
   const auto ran = batch(input + good);  // the last without its line break
-  CHECK(ran.code == 0);
-  CHECK(ran.err.empty());
+  CHECK(ran.code == 2);
   REQUIRE(ran.lines.size() == rows.size() + 1);
   for (std::size_t i = 0; i < rows.size(); ++i) {
     CAPTURE(rows[i].line.substr(0, 100), ran.lines[i].dump());
@@ -193,4 +197,36 @@ TEST_CASE("a reader that goes away ends the batch quietly", "[cli][edge]") {
 TEST_CASE("nothing in gives nothing out", "[cli][edge]") {
   CHECK(batch("").out.empty());
   CHECK(batch("\n\n \n").out.empty());
+}
+
+TEST_CASE("a batch as a table has the numbers of the answers in JSON", "[cli][property]") {
+  const auto whole = batch(good);
+  REQUIRE(whole.code == 0);
+  const auto table = run({"batch", "--fields", "id,way,utc_hour,mhz,both_days_in_ten"}, good);
+  REQUIRE(table.code == 0);
+  std::istringstream lines(table.out);
+  std::string line;
+  REQUIRE(std::getline(lines, line));
+  CHECK(line == "id,way,utc_hour,mhz,both_days_in_ten");
+  for (const auto& way : whole.lines[0]["ways"]) {
+    for (const auto& hour : way["hours"]) {
+      for (const auto& band : hour["bands"]) {
+        REQUIRE(std::getline(lines, line));
+        CHECK(line == fmt::format("7,{},{},{:.4f},{:.2f}", way["way"].get<std::string>(),
+                                  hour["utc_hour"].get<int>(), band["mhz"].get<double>(),
+                                  band["both_days_in_ten"].get<double>()));
+      }
+    }
+  }
+  CHECK_FALSE(std::getline(lines, line));
+}
+
+TEST_CASE("a table tells of wrong lines beside it, and of wrong columns before it", "[cli][edge]") {
+  const auto ran = run({"batch", "--fields", "id,snr_db"}, "x\n" + std::string(good));
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("skerry: line 1: found") == 0);
+  CHECK(ran.out.find('x') == std::string::npos);
+  const auto wrong = run({"batch", "--fields", "id,snr"}, "");
+  CHECK(wrong.code == 2);
+  CHECK(wrong.err.find("did you mean 'snr_db'") != std::string::npos);
 }

@@ -2,6 +2,7 @@
 // Layer: circuit. Sees everything above it.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -48,7 +49,10 @@ struct PathQuestion {
   std::vector<Frequency> frequencies;
   noise::Mode mode;
   double want_days_in_ten = 5;  ///< level of an opening
-  bool spread = false;          ///< also run the published alternatives and R12 -30 and +30
+  /// UTC hours whose edges are looked for (BandAnswer::on_edge): those that will be shown.
+  std::array<bool, 24> shown_hours = {true, true, true, true, true, true, true, true, true, true, true, true,
+                                      true, true, true, true, true, true, true, true, true, true, true, true};
+  bool spread = false;  ///< also run the published alternatives and R12 -30 and +30
   Disturbance disturbance;
 };
 

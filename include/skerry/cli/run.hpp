@@ -22,6 +22,7 @@ struct World {
   bool out_is_terminal = false;
   bool err_is_terminal = false;
   bool no_colour = false;  ///< NO_COLOR is set, or the terminal knows none
+  bool colour = false;     ///< --color always: whatever the screen is
   bool ascii = false;      ///< --ascii was given
   bool utf8 = false;       ///< the locale's character set
   int columns = 100;

@@ -7,6 +7,7 @@
 
 #include "skerry/circuit/path_answer.hpp"
 #include "skerry/core/result.hpp"
+#include "skerry/forms/path_columns.hpp"
 #include "skerry/forms/path_line.hpp"
 
 namespace skerry::engine {
@@ -31,6 +32,9 @@ struct Request {
                                      const std::string& id_json);
 
 /// Answer or error; never throws for what a line may hold.
-[[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number);
+///   table  its rows instead of an answer in JSON; then an error is one line of plain text
+///   good   gets whether the line could be answered
+[[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number,
+                                      const forms::PathTable* table = nullptr, bool* good = nullptr);
 
 }  // namespace skerry::engine

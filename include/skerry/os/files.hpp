@@ -12,8 +12,13 @@
 
 namespace skerry::os {
 
-/// Reads a whole file, at most `most` bytes. An error's place is `where` if that names a file, else the file
-/// itself.
+/// The name by which standard input is read.
+inline constexpr const char* standard_input = "-";
+/// A file's name as messages say it.
+[[nodiscard]] std::string shown_name(const std::string& name);
+
+/// Reads a whole file, at most `most` bytes; "-" is standard input. An error's place is `where` if that names a
+/// file, else the file itself.
 [[nodiscard]] Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where);
 
 /// The same of an ordinary file only, of 8 MB at most: a pipe or device could keep its reader waiting for

@@ -59,11 +59,12 @@ struct Descriptor {
 }  // namespace
 
 Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
-  const Where at{where.file.empty() ? name : where.file, where.line, where.column};
+  const Where at{where.file.empty() ? shown_name(name) : where.file, where.line, where.column};
   const auto unreadable = [&] {
     return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
   };
-  Descriptor file{::open(name.c_str(), O_RDONLY | O_CLOEXEC)};
+  const Descriptor file{name == standard_input ? ::fcntl(STDIN_FILENO, F_DUPFD_CLOEXEC, 0)
+                                               : ::open(name.c_str(), O_RDONLY | O_CLOEXEC)};
   if (file.fd < 0) return unreadable();
   struct stat info {};
   if (::fstat(file.fd, &info) == 0) {

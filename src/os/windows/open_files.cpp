@@ -70,13 +70,13 @@ struct Descriptor {
 }  // namespace
 
 Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
-  const Where at{where.file.empty() ? name : where.file, where.line, where.column};
+  const Where at{where.file.empty() ? shown_name(name) : where.file, where.line, where.column};
   const auto unreadable = [&] {
     return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
   };
   std::error_code problem;
   if (fs::is_directory(name, problem)) return fail(at, "'" + name + "' is a folder", "a file");
-  const Descriptor file{open_shared(name, GENERIC_READ, OPEN_EXISTING)};
+  const Descriptor file{name == standard_input ? _dup(0) : open_shared(name, GENERIC_READ, OPEN_EXISTING)};
   if (file.fd < 0) return unreadable();
   for (const auto& identity : identity_of(file.fd)) what_was_read().push_back(identity);
   std::string content;

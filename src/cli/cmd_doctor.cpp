@@ -1,0 +1,94 @@
+// What this program carries, how old it is, and what it finds around it.
+#include <fmt/format.h>
+
+#include <chrono>
+
+#include "options.hpp"
+#include "skerry/core/parallel.hpp"
+#include "skerry/core/table.hpp"
+#include "skerry/core/text.hpp"
+#include "skerry/ionosphere/activity.hpp"
+#include "skerry/kit/rules.hpp"
+#include "skerry/os/files.hpp"
+#include "skerry/os/surroundings.hpp"
+
+namespace skerry::cli {
+
+namespace {
+
+void line(std::string& out, std::string_view what, std::string_view is) {
+  out += fmt::format("  {:<22} {}\n", what, is);
+}
+
+/// "16 months ago".
+std::string ago(Day day, Day now) {
+  const auto months =
+      std::chrono::floor<std::chrono::months>(std::chrono::sys_days{now} - std::chrono::sys_days{day});
+  const auto count = months.count();
+  if (count < 1) return "this month";
+  return count == 1 ? "a month ago" : fmt::format("{} months ago", count);
+}
+
+std::string folder_line() {
+  const auto file = os::settings_file("kit.toml");
+  if (!file) return "unknown: neither XDG_CONFIG_HOME nor HOME is set";
+  return *file + (os::exists(*file) ? "" : " (none yet: 'skerry kit add')");
+}
+
+void run_doctor(const Common& common, World& world) {
+  const Day now = today();
+  std::string out = fmt::format("skerry {}\n\nCarried inside:\n", SKERRY_VERSION);
+  for (const auto& row : table_rows("editions.toml", "edition")) {
+    std::string said = row.text("edition");
+    const auto day = parse_day(said, {});
+    if (day) said += ", " + ago(*day, now);
+    line(out, row.text("what"), said);
+    if (row.has("renew")) line(out, "", row.text("renew"));
+  }
+  line(out, "engine for pages",
+       engine::module().base64.empty() ? "not in this program (./dev page makes one that has it)" : "yes");
+
+  out += "\nHolds good:\n";
+  const auto sun = ionosphere::forecast(Month{now.year() / now.month()});
+  line(out, "the Sun",
+       sun.source.kind == ionosphere::ActivitySource::Kind::mean_of_cycles
+           ? "no forecast reaches this month: the mean of five cycles stands in"
+           : fmt::format(
+                 "R12 {:.0f} ({:.0f} to {:.0f}) this month{}", sun.r12.value(), sun.low_r12.value(),
+                 sun.high_r12.value(),
+                 sun.months_ahead > 0
+                     ? fmt::format(", forecast {} months after the last one observed", sun.months_ahead)
+                     : std::string{}));
+  const Day rules = kit::rules_valid_until();
+  line(out, "air rules",
+       fmt::format("until {}{}", to_iso(rules),
+                   std::chrono::sys_days{now} > std::chrono::sys_days{rules}
+                       ? ": OVER; ask the airline for the rules of this year"
+                       : "; the airline has the last word"));
+
+  out += "\nAround it:\n";
+  line(out, "clock", to_iso(now) + " (UTC)");
+  line(out, "threads", fmt::format("{}", thread_count()));
+  line(
+      out, "standard output",
+      fmt::format("{}, {} columns, {}, {}", world.out_is_terminal ? "a terminal" : "no terminal",
+                  world.columns, world.utf8 ? "UTF-8" : "ASCII", world.no_colour ? "no colours" : "colours"));
+  line(out, "your library", folder_line());
+  out +=
+      "\nNothing here touches the network. Newer data comes with a newer program; of the Sun also by --forecast FILE\n"
+      "(the agencies' predicted sunspot numbers as JSON, version-2 scale: 0.7 of them is R12).\n";
+  write(out, common, world);
+}
+
+}  // namespace
+
+Command add_doctor(CLI::App& app) {
+  auto common = std::make_shared<Common>();
+  auto* sub =
+      app.add_subcommand("doctor", "what the program carries and how old it is, and what it finds around it");
+  add_output(*sub, *common);
+  sub->footer("Example: skerry doctor");
+  return {sub, [common](World& world) { run_doctor(*common, world); }};
+}
+
+}  // namespace skerry::cli
