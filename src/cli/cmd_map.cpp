@@ -4,6 +4,7 @@
 
 #include "options.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/sky.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/map.hpp"
@@ -45,18 +46,6 @@ Kind kind_of(const Common& common) {
   return static_cast<Kind>(found - names.begin());
 }
 
-/// Each frequency once; two of one band would share their names in the output.
-std::vector<circuit::PathQuestion::Frequency> distinct(std::vector<circuit::PathQuestion::Frequency> all) {
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    for (std::size_t k = 0; k < i; ++k) {
-      if (all[i].band == all[k].band && !all[i].band.empty()) all[i].band.clear();
-      if (all[i].mhz == all[k].mhz)
-        refuse({"--mhz"}, fmt::format("{:g} MHz twice", all[i].mhz), "each frequency once");
-    }
-  }
-  return all;
-}
-
 std::vector<int> hours_of(const std::string& text) {
   std::vector<int> out;
   if (text == "all") {
@@ -84,7 +73,7 @@ circuit::CoverageQuestion question_of(const Options& o, Places& places) {
   q.settings = stations.settings;
   q.from.at = places.read(o.at, "AT");
   q.climate = climate_of(o.common);
-  q.frequencies = distinct(frequencies_of(o.stations, q.from.at, {"20m"}));
+  q.frequencies = must_by_options(engine::distinct(frequencies_of(o.stations, q.from.at, {"20m"})));
   q.hours = hours_of(o.hours);
   q.grid.step_deg = number_of(o.grid, "--grid", 0.5, 30, "a step in degrees");
   if (!q.grid.fits()) refuse({"--grid"}, "'" + o.grid + "'", "a step that divides 180, as 1, 2, 2.5, 3, 5");

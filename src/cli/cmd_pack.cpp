@@ -14,6 +14,7 @@
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
+#include "skerry/os/surroundings.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
 #include "skerry/words/place.hpp"
@@ -117,16 +118,6 @@ void run_pack(const Options& o, World& world) {
 
 namespace {
 
-/// What a trip file's "config:NAME" begins with: a file in one's own folder of settings.
-constexpr std::string_view own_settings = "config:";
-
-Result<std::string> read_setting(const std::string& wanted, const Where& where) {
-  const auto file = wanted.substr(own_settings.size());
-  if (file.empty() || file.find('/') != std::string::npos || file == "..")
-    return fail(where, "'" + wanted + "'", "config: and the name of a file in skerry's folder of settings");
-  return os::read_ordinary(config_file(file), wanted, where);
-}
-
 bool outside_allowed = false;
 
 }  // namespace
@@ -138,9 +129,7 @@ void allow_outside(bool allowed) {
 kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
   const auto text = must(os::read_file(name, 1U << 20U, {}));
   const files::FileReader reader = [&](const std::string& wanted, const Where& where) -> Result<std::string> {
-    // The one place outside: one's own folder of settings, said so by the trip itself.
-    auto read = wanted.starts_with(own_settings) ? read_setting(wanted, where)
-                                                 : os::read_beside(name, wanted, where, outside_allowed);
+    auto read = os::read_named(name, wanted, where, outside_allowed);
     if (read && written != nullptr) written->files[wanted] = *read;
     return read;
   };
@@ -149,12 +138,7 @@ kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
 }
 
 void warn_of_zones(const kit::Trip& trip, World& world) {
-  for (const auto& site : trip.sites) {
-    const auto doubt = words::zone_note(trip, site);
-    if (!doubt.empty()) world.err << "skerry: warning: " << one_line(site.name) << ": " << doubt << "\n";
-    if (const auto water = geodesy::open_water(site.at))
-      world.err << "skerry: warning: " << words::water_question(one_line(site.name), site.at, *water) << "\n";
-  }
+  for (const auto& doubt : engine::doubts(trip)) world.err << "skerry: warning: " << doubt << "\n";
 }
 
 Command add_pack(CLI::App& app) {

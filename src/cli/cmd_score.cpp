@@ -3,15 +3,10 @@
 #include <fmt/format.h>
 
 #include "options.hpp"
-#include "skerry/after/hour_table.hpp"
-#include "skerry/after/ionosonde.hpp"
-#include "skerry/after/spots.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/score.hpp"
 #include "skerry/files/fields.hpp"
-#include "skerry/forms/csv.hpp"
-#include "skerry/forms/json.hpp"
 #include "skerry/os/files.hpp"
-#include "skerry/words/score.hpp"
 
 namespace skerry::cli {
 
@@ -24,85 +19,34 @@ struct Options {
                                          least_days = "5";
 };
 
-std::function<ionosphere::R12(Month)> activity_of(const Options& o, std::string& words) {
-  if (o.r12.empty()) {
-    words = "built-in solar activity by month";
-    return {};
-  }
-  const ionosphere::R12 r12(number_of(o.r12, files::field("trip", "r12")));
-  words = fmt::format("R12 {:g}", r12);
-  return [r12](Month) { return r12; };
-}
-
-ionosphere::MapSet maps_of(const Options& o) {
-  if (o.maps == "ursi") return ionosphere::MapSet::ursi;
-  if (o.maps != "ccir") refuse({"--maps"}, "'" + one_line(o.maps) + "'", "ccir or ursi");
-  return ionosphere::MapSet::ccir;
-}
-
 constexpr std::size_t most_bytes = 512U << 20U;
 
-void score_sondes(const Options& o, World& world) {
-  const Format format = format_of(o.common);
-  words::ScoreShown shown;
-  shown.file = o.sondes;
-  const auto r12 = activity_of(o, shown.activity);
-  const auto maps = maps_of(o);
-  const auto table =
-      must(after::read_sondes(must(os::read_file(o.sondes, most_bytes, {"--ionosonde"})), o.sondes));
-  warn(table.left_out, world);
-  shown.left_out = table.left_out.size();
-  const auto scores = after::score_sondes(table, r12, maps);
-  switch (format) {
-    case Format::json:
-      return write(forms::sondes_json(scores, shown), o.common, world);
-    case Format::csv:
-      return write(forms::sondes_csv(scores), o.common, world);
-    case Format::text:
-      return write(words::sondes_text(scores, shown, style_of(world, o.common)), o.common, world);
+engine::ScoreAsk ask_of(const Options& o) {
+  engine::ScoreAsk ask;
+  if (!o.r12.empty()) ask.r12 = number_of(o.r12, files::field("trip", "r12"));
+  if (o.maps == "ursi") {
+    ask.maps = ionosphere::MapSet::ursi;
+  } else if (o.maps != "ccir") {
+    refuse({"--maps"}, "'" + one_line(o.maps) + "'", "ccir or ursi");
   }
-}
-
-after::SpotQuestion question_of(const Options& o, words::ScoreShown& shown) {
-  after::SpotQuestion q;
-  q.r12 = activity_of(o, shown.activity);
-  q.maps = maps_of(o);
-  q.mode = must(noise::find_mode(o.mode, {"--mode"}));
+  if (!o.sondes.empty()) {
+    ask.table = engine::ScoreAsk::Table::ionosonde;
+    ask.file = o.sondes;
+    return ask;
+  }
+  if (!o.hours.empty()) ask.table = engine::ScoreAsk::Table::hours;
+  ask.file = o.hours.empty() ? o.spots : o.hours;
+  ask.mode = must(noise::find_mode(o.mode, {"--mode"}));
   if (!o.threshold.empty())
-    q.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
-  if (!o.tx_gain.empty()) q.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
-  if (!o.rx_gain.empty()) q.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
-  q.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
-  q.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
-  q.most_silent =
+    ask.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
+  if (!o.tx_gain.empty()) ask.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
+  if (!o.rx_gain.empty()) ask.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
+  ask.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
+  ask.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
+  ask.most_silent =
       static_cast<std::size_t>(number_of(o.most_silent, "--most-silent", 1000, 1e8, "a number of cases"));
-  shown.mode = q.mode.id;
-  shown.threshold_db = q.mode.threshold_snr_db;
-  shown.bandwidth_hz = q.mode.bandwidth_hz;
-  return q;
-}
-
-/// Reads a table, leaves out what cannot be read, and tells how many.
-template <class Table>
-Table table_of(Checked<Table> (*read)(std::string_view, const std::string&), const std::string& file,
-               words::ScoreShown& shown, World& world) {
-  shown.file = file;
-  auto table = must(read(must(os::read_file(file, most_bytes, {})), file));
-  warn(table.left_out, world);
-  shown.left_out = table.left_out.size();
-  return table;
-}
-
-void show(const after::SpotScores& scores, const words::ScoreShown& shown, const Options& o, World& world,
-          std::string (*text)(const after::SpotScores&, const words::ScoreShown&, const words::Style&)) {
-  switch (format_of(o.common)) {
-    case Format::json:
-      return write(forms::score_json(scores, shown), o.common, world);
-    case Format::csv:
-      return write(forms::score_csv(scores), o.common, world);
-    case Format::text:
-      return write(text(scores, shown, style_of(world, o.common)), o.common, world);
-  }
+  if (!o.hours.empty()) ask.least_days = number_of(o.least_days, "--least-days", 1, 31, "a number of days");
+  return ask;
 }
 
 void run_score(const Options& o, World& world) {
@@ -110,19 +54,16 @@ void run_score(const Options& o, World& world) {
   if (given != 1)
     refuse({"SPOTS"}, given == 0 ? "nothing" : "more than one table",
            "a table of spots, or --hours FILE, or --ionosonde FILE");
-  if (!o.sondes.empty()) return score_sondes(o, world);
-  static_cast<void>(format_of(o.common));  // a wrong one is told before anything is read
-  words::ScoreShown shown;
-  const auto q = question_of(o, shown);
-  if (!o.spots.empty())
-    return show(after::score_spots(table_of(after::read_spots, o.spots, shown, world), q), shown, o, world,
-                words::score_text);
-  const double least_days = number_of(o.least_days, "--least-days", 1, 31, "a number of days");
-  const auto scores =
-      after::score_hours(table_of(after::read_hour_table, o.hours, shown, world), q, least_days);
-  if (scores.spots == 0)
-    refuse({"--least-days"}, fmt::format("no row with {:g} active days", least_days), "fewer days");
-  show(scores, shown, o, world, words::hours_text);
+  const auto format = format_of(o.common);  // a wrong one is told before anything is read
+  const auto ask = ask_of(o);
+  const auto text = must(os::read_file(ask.file, most_bytes, {o.sondes.empty() ? "" : "--ionosonde"}));
+  auto scored = engine::score(text, ask, format, style_of(world, o.common));
+  // The one mistake that is no record's names a key.
+  if (!scored && scored.error().front().where.file == "least_days")
+    scored.error().front() = by_option(scored.error().front());
+  const auto out = must(std::move(scored));
+  warn(out.left_out, world);
+  write(out.text, o.common, world);
 }
 
 }  // namespace

@@ -2,11 +2,11 @@
 
 #include "options.hpp"
 #include "places.hpp"
+#include "skerry/engine/sky.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/ionosphere/sky.hpp"
 #include "skerry/ionosphere/sporadic_e.hpp"
-#include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::cli {
 
@@ -19,26 +19,16 @@ struct SunOptions {
 
 void run_sun(const SunOptions& o, World& world) {
   const Format format = format_of(o.common);
-  words::SunAnswer a;
   Places places;
-  a.at = places.read(o.at, "AT");
-  a.named = places.named("AT");
-  a.date = day_of(o.common);
-  a.zone = o.zone.empty() ? sun::legal_zone(a.at) : must(sun::Zone::find(o.zone, {"--zone"}));
-  a.day = sun::day(a.at, a.date, number_of(o.height, "--height-m", 0, 9000, "a height in metres"));
-  const UtcTime midnight = start_of(a.date);
-  const UtcTime next = midnight + std::chrono::hours(24);
-  a.twilight = sun::twilight_windows(a.at, midnight, next);
-  if (!o.to.empty()) {
-    words::SunAnswer::Far far;
-    far.to = places.read(o.to, "TO");
-    far.named = places.named("TO");
-    far.zone = sun::legal_zone(far.to);
-    far.day = sun::day(far.to, a.date);
-    far.path = geodesy::make_path(a.at, far.to, geodesy::Way::short_way);
-    far.grey = sun::grey_windows(far.path, midnight, next);
-    a.far = std::move(far);
-  }
+  engine::SunAsk ask;
+  ask.at = places.read(o.at, "AT");
+  ask.named = places.named("AT");
+  ask.date = day_of(o.common);
+  if (!o.zone.empty()) ask.zone = must(sun::Zone::find(o.zone, {"--zone"}));
+  ask.height_m = number_of(o.height, "--height-m", 0, 9000, "a height in metres");
+  if (!o.to.empty()) ask.to = places.read(o.to, "TO");
+  ask.to_named = places.named("TO");
+  const auto a = engine::sun_answer(ask);
   places.ask(world);
   switch (format) {
     case Format::json:

@@ -1,13 +1,12 @@
-// Places as people type them: a position, a locator, or a name of the built-in list.
+// Places as people type them, and what the program says of them.
 // Layer: cli (internal).
 #pragma once
 
 #include <optional>
 #include <string>
-#include <vector>
 
 #include "options.hpp"
-#include "skerry/geodesy/gazetteer.hpp"
+#include "skerry/engine/places.hpp"
 
 namespace skerry::cli {
 
@@ -19,21 +18,18 @@ class Places {
   /// places, with a numbered list of them.
   [[nodiscard]] GeoPoint read(const std::string& text, const char* argument);
   /// What a name was taken for; none where a position was typed.
-  [[nodiscard]] std::optional<geodesy::Named> named(const char* argument) const;
-  /// A line for each name, and for each place in open water a question; for the head of a text answer.
-  [[nodiscard]] std::string lines() const;
+  [[nodiscard]] std::optional<geodesy::Named> named(const char* argument) const {
+    return read_.named(argument);
+  }
+  /// A line for each name; for the head of a text answer.
+  [[nodiscard]] std::string lines() const { return read_.lines(); }
   /// The same on standard error.
   void tell(World& world) const;
-  /// The questions alone, on standard error: beside text and JSON.
+  /// For each place in open water a question on standard error: beside text and JSON.
   void ask(World& world) const;
 
  private:
-  struct Taken {
-    std::string argument;
-    geodesy::NameSearch search;
-  };
-  std::vector<Taken> taken_;
-  std::vector<std::string> questions_;
+  engine::Places read_;
 };
 
 }  // namespace skerry::cli

@@ -1,59 +1,27 @@
 #include "alone.hpp"
 
+#include "question_reader.hpp"
 #include "skerry/engine/antenna.hpp"
 #include "skerry/engine/batch.hpp"
-#include "skerry/engine/pack.hpp"
+#include "skerry/files/told_activity.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/geodesy/apart.hpp"
+#include "skerry/words/cautions.hpp"
 
 namespace skerry::engine {
 
 namespace {
 
-Checked<std::string> checked(Result<std::string> result) {
+/// Of a question to `pack` or `explain`, whose mistakes it may be too.
+Checked<Said> checked(Result<std::string> result, const kit::Trip& trip) {
   if (!result) return tl::unexpected(std::vector<Error>{std::move(result.error())});
-  return std::move(*result);
-}
-
-/// What all of them may say.
-struct Shape {
-  Format format = Format::text;
-  words::Style style;
-};
-Shape shape_of(Reader& r) {
-  Shape out;
-  std::size_t format = 0;
-  r.word("format", {"text", "json", "csv"}, format);
-  out.format = static_cast<Format>(format);
-  double columns = out.style.columns;
-  if (r.number("columns", {60, 200, "columns", true}, columns)) out.style.columns = static_cast<int>(columns);
-  return out;
-}
-
-std::vector<std::string> names(Reader& r, const char* key) {
-  std::vector<std::string> out;
-  r.list(key, R"(a list of 1 to 100 names, as ["a", "b"])", [&](const Json& item) {
-    if (!item.is_string()) return r.wrong(key, shown(item), "names in quotes");
-    out.push_back(item.get<std::string>());
-  });
-  return out;
-}
-
-std::string text(Reader& r, const char* key, std::string otherwise = {}) {
-  r.text(key, "text in quotes", [&](const std::string& said) { otherwise = said; });
-  return otherwise;
-}
-
-bool flag(Reader& r, const char* key) {
-  const Json* value = r.find(key);
-  if (value == nullptr) return false;
-  if (!value->is_boolean()) r.wrong(key, shown(*value), "true or false");
-  return value->is_boolean() && value->get<bool>();
+  return Said{std::move(*result), doubts(trip)};
 }
 
 /// The trip, with what `pack` and `explain` may say beside it.
 std::optional<kit::Trip> trip_of(Reader& r, const files::FileReader& files, std::vector<Error>& errors) {
-  auto trip = files::read_trip(text(r, "trip"), trip_name, files);
+  auto trip = files::read_trip(text(r, "trip"), text(r, "name", trip_name), files);
   if (!trip) {
     errors.insert(errors.end(), trip.error().begin(), trip.error().end());
     return std::nullopt;
@@ -61,14 +29,15 @@ std::optional<kit::Trip> trip_of(Reader& r, const files::FileReader& files, std:
   std::size_t es = 0;
   r.word("es", {"on", "off"}, es);
   trip->sporadic_e = es == 0;
+  read_measured(r, trip->climate);
   return std::move(*trip);
 }
 
-Checked<std::string> pack_of(const Json& message, const files::FileReader& files) {
+Checked<Said> pack_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "files", "format", "columns", "show", "drop", "add", "mass_limit_kg",
-          "tolerance_percent", "es"});
+  r.know({"do", "id", "trip", "name", "files", "format", "columns", "show", "drop", "add", "mass_limit_kg",
+          "tolerance_percent", "es", "fof2"});
   const auto shape = shape_of(r);
   PackAsk ask;
   ask.format = shape.format;
@@ -85,20 +54,20 @@ Checked<std::string> pack_of(const Json& message, const files::FileReader& files
   }
   ask.drop = names(r, "drop");
   ask.add = names(r, "add");
-  auto trip = trip_of(r, files, errors);
+  auto trip = trip_of(r, around.read, errors);
   double limit_kg = 0, tolerance = 0;
   const bool limited = r.number(files::field("trip", "mass_limit_kg"), limit_kg);
   const bool tolerant = r.number(files::field("trip", "tolerance_percent"), tolerance);
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   if (limited) trip->mass_limit_g = 1000 * limit_kg;
   if (tolerant) trip->tolerance = tolerance / 100;
-  return checked(pack(*trip, ask));
+  return checked(pack(*trip, ask, around.stop), *trip);
 }
 
-Checked<std::string> explain_of(const Json& message, const files::FileReader& files) {
+Checked<Said> explain_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "files", "columns", "bands", "hour", "region", "site", "es"});
+  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "es", "fof2"});
   ExplainAsk ask;
   ask.style = shape_of(r).style;
   ask.bands = names(r, "bands");
@@ -106,18 +75,18 @@ Checked<std::string> explain_of(const Json& message, const files::FileReader& fi
   ask.site = text(r, "site");
   double hour = 0;
   if (r.number("hour", {0, 23, "UTC", true}, hour)) ask.hour = static_cast<int>(hour);
-  const auto trip = trip_of(r, files, errors);
+  const auto trip = trip_of(r, around.read, errors);
   if (!errors.empty()) return tl::unexpected(std::move(errors));
-  return checked(explain(*trip, ask));
+  return checked(explain(*trip, ask), *trip);
 }
 
-Checked<std::string> antenna_of(const Json& message) {
+Checked<Said> antenna_of(const Json& message) {
   std::vector<Error> errors;
   Reader r(message, errors);
   r.know({"do",           "id",         "trip",       "format",     "columns",  "antenna",
           "mhz",          "ground",     "eps_r",      "sigma",      "height_m", "end_height_m",
           "far_height_m", "conductive", "standoff_m", "cable",      "cable_m",  "tuner",
-          "shape",        "sea_from_m", "slope_deg",  "toward_deg", "explain"});
+          "shape",        "sea_from_m", "slope_deg",  "toward_deg", "explain",  "name"});
   const auto shape = shape_of(r);
   AntennaAsk ask;
   ask.id = text(r, "antenna");
@@ -146,42 +115,78 @@ Checked<std::string> antenna_of(const Json& message) {
   r.number("slope_deg", files::field("site", "slope_deg").range, ask.slope_deg);
   maybe("toward_deg", {0, 360, "degrees"}, ask.toward_deg);
   ask.explain = flag(r, "explain");
-  const auto antennas = files::read_antennas(text(r, "trip"), trip_name);
+  const auto name = text(r, "name", trip_name);
+  const auto antennas = files::read_antennas(text(r, "trip"), name);
   if (!antennas) errors.insert(errors.end(), antennas.error().begin(), antennas.error().end());
   if (!errors.empty()) return tl::unexpected(std::move(errors));
-  const auto rows = antenna_rows(*antennas, ask, trip_name);
+  const auto rows = antenna_rows(*antennas, ask, name);
   if (!rows) return tl::unexpected(std::vector<Error>{rows.error()});
-  if (shape.format == Format::json) return forms::antenna_json(*rows);
-  if (shape.format == Format::csv) return forms::antenna_csv(*rows);
-  return words::antenna_text(*rows, shape.style);
+  return said(
+      shape, {}, [&] { return words::antenna_text(*rows, shape.style); },
+      [&] { return forms::antenna_json(*rows); }, [&] { return forms::antenna_csv(*rows); });
 }
 
-Checked<std::string> path_of(const Json& message) {
+/// The question of `path` with the positions of places that it names.
+Json placed(const Json& question, Places& places, std::vector<Error>& errors) {
+  Json out = question;
+  Reader r(question, errors);
+  for (const auto& [key, argument] : {std::pair{"from", "FROM"}, std::pair{"to", "TO"}}) {
+    const auto named = question.find(key);
+    if (named == question.end() || !named->is_string()) continue;
+    GeoPoint at;
+    place(r, key, places, argument, at);
+    out[key] = {{"lat_deg", at.lat_deg}, {"lon_deg", at.lon_deg}};
+  }
+  return out;
+}
+
+Checked<Said> path_of(const Json& message) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "format", "columns", "question"});
+  r.know({"do", "id", "format", "columns", "question", "spread", "kp", "flare", "protons"});
   const auto shape = shape_of(r);
+  circuit::Disturbance disturbance;
+  r.number("kp", {0, 9, "a Kp index"}, disturbance.kp);
+  disturbance.flare = flag(r, "flare");
+  disturbance.protons = flag(r, "protons");
+  const bool spread = flag(r, "spread");
   const Json* const question = r.find("question");
   if (question == nullptr)
     r.wrong("question", "nothing", "an object with the keys of a line of 'skerry batch'");
   if (!errors.empty()) return tl::unexpected(std::move(errors));
+  Places places;
+  const auto asked = placed(*question, places, errors);
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
   std::string id;
-  const auto request = read_request(question->dump(-1, ' ', false, Json::error_handler_t::replace), id);
+  auto request = read_request(asked.dump(-1, ' ', false, Json::error_handler_t::replace), id);
   if (!request) return tl::unexpected(request.error());
-  const auto answer = circuit::answer(request->question);
-  if (shape.format == Format::json) return forms::path_json(answer);
-  if (shape.format == Format::csv) return forms::path_csv(answer);
-  return words::path_text(answer, shape.style);
+  auto& q = request->question;
+  if (const auto apart = geodesy::check_apart(q.from.at, q.to.at, {"to"}, "the first"); !apart)
+    return tl::unexpected(std::vector<Error>{apart.error()});
+  q.spread = spread;
+  q.disturbance = disturbance;
+  auto answer = circuit::answer(q);
+  answer.from_named = places.named("FROM");
+  answer.to_named = places.named("TO");
+  if (!files::told_activity([&](const char* key) { return asked.contains(key); }).index)
+    answer.asker_note =
+        words::activity_note(ionosphere::forecast(q.climate.day.year() / q.climate.day.month()));
+  return said(
+      shape, places, [&] { return words::path_text(answer, shape.style); },
+      [&] { return forms::path_json(answer); }, [&] { return forms::path_csv(answer); });
 }
 
 }  // namespace
 
-std::optional<Checked<std::string>> answer_alone(const std::string& what, const Json& message,
-                                                 const files::FileReader& files) {
-  if (what == "pack") return pack_of(message, files);
-  if (what == "explain") return explain_of(message, files);
+std::optional<Checked<Said>> answer_alone(const std::string& what, const Json& message,
+                                          const Surroundings& around) {
+  if (what == "pack") return pack_of(message, around);
+  if (what == "explain") return explain_of(message, around);
   if (what == "antenna") return antenna_of(message);
   if (what == "path") return path_of(message);
+  if (what == "sun") return sun_of(message);
+  if (what == "ionosphere") return sky_of(message);
+  if (what == "score") return score_of(message);
   return std::nullopt;
 }
 

@@ -2,17 +2,24 @@
 // Layer: engine, private.
 #pragma once
 
-#include "json_reader.hpp"
-#include "skerry/files/trip_file.hpp"
+#include <optional>
+#include <string>
+
+#include "asked.hpp"
+#include "skerry/engine/session.hpp"
 
 namespace skerry::engine {
 
 /// What a trip is called where it has no file's name.
 inline constexpr const char* trip_name = "trip";
 
-/// "pack", "explain", "antenna" of {"trip": TOML}, "path" of {"question": the keys of `batch`}; each with "format"
-/// ("text" without it), the first two with "columns". None: another name.
-[[nodiscard]] std::optional<Checked<std::string>> answer_alone(const std::string& what, const Json& message,
-                                                               const files::FileReader& files);
+/// The questions of Session that end with "text". None: another name.
+[[nodiscard]] std::optional<Checked<Said>> answer_alone(const std::string& what, const Json& message,
+                                                        const Surroundings& around);
+
+// Some of them, in files of their own.
+[[nodiscard]] Checked<Said> sun_of(const Json& message);
+[[nodiscard]] Checked<Said> sky_of(const Json& message);
+[[nodiscard]] Checked<Said> score_of(const Json& message);
 
 }  // namespace skerry::engine

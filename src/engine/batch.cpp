@@ -2,17 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
 #include <new>
 
-#include "json_reader.hpp"
+#include "question_reader.hpp"
 #include "skerry/core/json_scan.hpp"
-#include "skerry/core/nth.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/files/fields.hpp"
-#include "skerry/files/told_activity.hpp"
-#include "skerry/geodesy/region.hpp"
-#include "skerry/ionosphere/measured.hpp"
 
 namespace skerry::engine {
 
@@ -26,121 +20,17 @@ const std::vector<std::string>& keys() {
                                               "gain_to_dbi", "noise_from",   "noise_to",    "noise_figure_db",
                                               "skyline_deg", "absorption",   "ground_loss", "far_method",
                                               "es",          "spread_to_db", "want_days",   "hours",
-                                              "modes",       "fof2"};
+                                              "modes",       "fof2",         "field_epoch"};
   return known;
-}
-
-void read_when(Reader& r, ionosphere::Climate& climate) {
-  Month month{};
-  if ((r.find("month") != nullptr) == (r.find("date") != nullptr)) {
-    return r.wrong("month", r.find("month") != nullptr ? "both month and date" : "no month",
-                   R"(one of "month": "2027-02", "date": "2027-02-14")");
-  }
-  r.text("month", R"(a month, as "2027-02")", [&](const std::string& text) {
-    r.take(parse_month(text, {"month"}), month);
-    if (month.ok()) climate.day = middle_of(month);
-  });
-  r.text("date", R"(a day, as "2027-02-14")",
-         [&](const std::string& text) { r.take(parse_day(text, {"date"}), climate.day); });
-}
-
-void read_activity(Reader& r, ionosphere::Climate& climate) {
-  const auto told = files::told_activity([&](const char* key) { return r.find(key) != nullptr; });
-  if (told.beside != nullptr)
-    r.wrong("r12", "more than one measure of solar activity", "one of r12, ssn_v2, f107");
-  if (told.index) {
-    double value = 0;
-    if (r.number(files::field("trip", told.key), value))
-      climate.r12 = ionosphere::told_activity(*told.index, value).r12;
-  } else if (climate.day.ok()) {
-    climate.r12 = ionosphere::forecast(Month{climate.day.year() / climate.day.month()}).r12;
-  }
-  std::size_t maps = 0;
-  r.word("maps", {"ccir", "ursi"}, maps);
-  climate.maps = maps == 1 ? ionosphere::MapSet::ursi : ionosphere::MapSet::ccir;
-}
-
-void read_measured(Reader& r, ionosphere::Climate& climate) {
-  r.list("fof2", R"(1 to 20 readings, as ["6.2@-20.1,57.5@14:30"])", [&](const Json& item) {
-    if (!item.is_string() || climate.measured.size() >= ionosphere::most_measured)
-      return r.wrong("fof2", shown(item), R"(at most 20 readings, as "6.2@-20.1,57.5@14:30")");
-    ionosphere::MeasuredFof2 reading;
-    r.take(ionosphere::parse_measured(item.get<std::string>(), std::nullopt, {"fof2"}), reading);
-    if (reading.mhz > 0) climate.measured.push_back(reading);
-  });
-}
-
-void read_frequencies(Reader& r, circuit::PathQuestion& q) {
-  const int region = geodesy::itu_region(q.from.at).region;
-  r.list("bands", R"(1 to 100 bands, as ["40m", "20m"])", [&](const Json& item) {
-    if (!item.is_string()) return r.wrong("bands", shown(item), R"(bands, as "40m")");
-    noise::Band band;
-    r.take(noise::find_band(item.get<std::string>(), region, {"bands"}), band);
-    q.frequencies.push_back({band.id, band.mhz});
-  });
-  r.list("mhz", "1 to 100 frequencies, as [7.03, 14.06]", [&](const Json& item) {
-    const double mhz = item.is_number() ? item.get<double>() : std::nan("");
-    if (!files::good(mhz, files::field("question", "mhz").range))
-      return r.wrong("mhz", shown(item), "frequencies from 1.6 to 54 MHz");
-    const auto band = noise::band_of(mhz, region);
-    q.frequencies.push_back({band ? band->id : std::string{}, mhz});
-  });
-  if (r.find("bands") == nullptr && r.find("mhz") == nullptr) {
-    for (const auto& band : noise::bands(region)) {
-      if (band.low_mhz < 30) q.frequencies.push_back({band.id, band.mhz});
-    }
-  }
-}
-
-void read_ends(Reader& r, circuit::PathQuestion& q) {
-  q.from.environment = noise::Environment::quiet;
-  r.number("power_w", q.from.power_w);
-  r.number("to_power_w", q.to.power_w);
-  r.number("gain_from_dbi", q.from.gain_dbi);
-  r.number("gain_to_dbi", q.to.gain_dbi);
-  r.number("spread_to_db", q.to.spread_db);
-  r.number("noise_figure_db", q.from.noise_figure_db);
-  q.to.noise_figure_db = q.from.noise_figure_db;
-  r.number("skyline_deg", q.from.skyline_deg);
-  constexpr const char* classes = "city, residential, rural or quiet";
-  r.text("noise_from", classes, [&](const std::string& text) {
-    r.take(noise::parse_environment(text, {"noise_from"}), q.from.environment);
-  });
-  r.text("noise_to", classes, [&](const std::string& text) {
-    r.take(noise::parse_environment(text, {"noise_to"}), q.to.environment);
-  });
 }
 
 void read_choices(Reader& r, Request& request) {
   circuit::PathQuestion& q = request.question;
-  std::string mode = "cw";
-  r.text("mode", "a mode of emission, as \"cw\"", [&](const std::string& text) { mode = text; });
-  r.take(noise::find_mode(mode, {"mode"}), q.mode);
   std::size_t way = 0;
   r.word("way", {"short", "long", "both"}, way);
   if (way == 1) q.ways = {geodesy::Way::long_way};
   if (way == 2) q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
-  std::size_t choice = 0;
-  r.word("absorption", {"lucas-haydon", "foe-index"}, choice);
-  if (choice == 1) q.settings.absorption = circuit::Absorption::foe_index;
-  choice = 0;
-  r.word("ground_loss", {"by-surface", "fixed"}, choice);
-  if (choice == 1) q.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
-  choice = 0;
-  r.word("far_method", {"hops", "limits"}, choice);
-  if (choice == 1) q.settings.far = circuit::FarMethod::limits;
-  choice = 0;
-  r.word("es", {"on", "off"}, choice);
-  if (choice == 1) q.settings.sporadic_e = false;
   r.number("want_days", q.want_days_in_ten);
-  if (r.find("hours") == nullptr) request.options.hours.fill(true);
-  r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
-    const double hour = item.is_number() ? item.get<double>() : std::nan("");
-    if (!(hour >= 0 && hour <= 23 && hour == std::floor(hour)))
-      return r.wrong("hours", shown(item), "whole UTC hours from 0 to 23");
-    nth(request.options.hours, hour) = true;
-  });
-  q.shown_hours = request.options.hours;
   if (const Json* modes = r.find("modes")) {
     if (!modes->is_boolean()) {
       r.wrong("modes", shown(*modes), "true or false");
@@ -172,13 +62,13 @@ Checked<Request> read_request(std::string_view line, std::string& id_json) {
   r.know(keys());
   r.place("from", out.question.from.at);
   r.place("to", out.question.to.at);
-  out.question.climate.day = Day{};
-  read_when(r, out.question.climate);
-  read_activity(r, out.question.climate);
-  read_measured(r, out.question.climate);
-  read_frequencies(r, out.question);
-  read_ends(r, out.question);
+  read_climate(r, out.question.climate);
+  out.question.frequencies = read_frequencies(r, out.question.from.at, {});
+  read_ends(r, out.question.from, out.question.to);
+  read_method(r, out.question.mode, out.question.settings);
   read_choices(r, out);
+  read_hours(r, out.options.hours);
+  out.question.shown_hours = out.options.hours;
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   if (out.question.frequencies.size() > 100)
     return refuse_all(fmt::format("{} frequencies", out.question.frequencies.size()), "at most 100");

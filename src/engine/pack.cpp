@@ -17,6 +17,7 @@
 #include "skerry/words/air.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 
 namespace skerry::engine {
@@ -119,6 +120,17 @@ Result<std::string> pack(const kit::Trip& trip, const PackAsk& ask, const choose
   if (ask.format == Format::csv) return forms::pack_csv(trip, advice);
   return ask.show.empty() ? words::pack_screen(trip, advice, ask.style)
                           : words::pack_text(trip, advice, ask.show, ask.style);
+}
+
+std::vector<std::string> doubts(const kit::Trip& trip) {
+  std::vector<std::string> out;
+  for (const auto& site : trip.sites) {
+    const auto doubt = words::zone_note(trip, site);
+    if (!doubt.empty()) out.push_back(one_line(site.name) + ": " + doubt);
+    if (const auto water = geodesy::open_water(site.at))
+      out.push_back(words::water_question(one_line(site.name), site.at, *water));
+  }
+  return out;
 }
 
 Result<std::string> explain(const kit::Trip& trip, const ExplainAsk& ask) {

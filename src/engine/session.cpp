@@ -20,9 +20,6 @@ namespace skerry::engine {
 
 namespace {
 
-// A trip of 1 MB, escaped, and the files that it names.
-constexpr std::size_t most_message_bytes = 16U << 20U;
-
 std::string dumped(const Json& json) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
@@ -65,9 +62,11 @@ std::map<std::string, std::string> files_of(const Json& message) {
   }
   return out;
 }
-files::FileReader from_files(std::map<std::string, std::string> files) {
-  return [files = std::move(files)](const std::string& wanted, const Where& where) -> Result<std::string> {
+files::FileReader from_files(std::map<std::string, std::string> files, const files::FileReader& others) {
+  return [files = std::move(files), others](const std::string& wanted,
+                                            const Where& where) -> Result<std::string> {
     if (const auto found = files.find(wanted); found != files.end()) return found->second;
+    if (others) return others(wanted, where);
     return fail(where, "file '" + one_line(wanted) + "', which is not here",
                 "a trip whose files were given with it");
   };
@@ -80,6 +79,7 @@ void put_parts(Json& into, const std::vector<page::Part>& parts) {
 }  // namespace
 
 struct Session::State {
+  Surroundings around;
   std::string text;                          ///< the trip file as it was opened
   std::map<std::string, std::string> files;  ///< what it names
   kit::Trip trip;                            ///< as it was opened
@@ -89,13 +89,14 @@ struct Session::State {
   advice::Advice advice;
 
   [[nodiscard]] Checked<kit::Trip> read(const std::string& from) const {
-    return files::read_trip(from, trip_name, from_files(files));
+    return files::read_trip(from, trip_name, from_files(files, around.read));
   }
 
   Json open(const Json& message) {
     const auto wanted = text_of(message, "trip");
     if (!wanted) return told(mistakes("trip", "no text", "the trip file's text under \"trip\""));
     State fresh;
+    fresh.around = around;
     fresh.text = *wanted;
     fresh.files = files_of(message);
     auto read = fresh.read(fresh.text);
@@ -200,24 +201,31 @@ struct Session::State {
     if (what == "rest") return rest();
     if (what == "save") return save();
     if (what) {
-      if (const auto asked = answer_alone(*what, message, from_files(files_of(message)))) {
+      auto beside = around;
+      beside.read = from_files(files_of(message), around.read);
+      if (const auto asked = answer_alone(*what, message, beside)) {
         if (!*asked) return told(asked->error());
-        return {{"ok", true}, {"text", **asked}};
+        Json out = {{"ok", true}, {"text", (*asked)->text}};
+        if (!(*asked)->warnings.empty()) out["warnings"] = (*asked)->warnings;
+        return out;
       }
     }
-    return told(mistakes("do", what ? "'" + one_line(*what) + "'" : "nothing",
-                         "one of open, change, rest, save, pack, explain, antenna, path"));
+    return told(
+        mistakes("do", what ? "'" + one_line(*what) + "'" : "nothing",
+                 "one of open, change, rest, save, pack, explain, antenna, path, sun, ionosphere, score"));
   }
 };
 
-Session::Session() : state_(std::make_unique<State>()) {}
+Session::Session(Surroundings around) : state_(std::make_unique<State>()) {
+  state_->around = std::move(around);
+}
 Session::~Session() = default;
 Session::Session(Session&&) noexcept = default;
 Session& Session::operator=(Session&&) noexcept = default;
 
 std::string Session::answer(std::string_view message) {
-  if (message.size() > most_message_bytes)
-    return dumped(told(mistakes({}, "a longer message", "at most 16 MB")));
+  if (const auto most = state_->around.most_bytes; message.size() > most)
+    return dumped(told(mistakes({}, "a longer message", fmt::format("at most {} MB", most >> 20U))));
   if (too_deep(message, most_depth))
     return dumped(told(mistakes({}, "brackets nested deeper", "at most 20 levels")));
   const Json asked = Json::parse(message, nullptr, false);

@@ -28,6 +28,10 @@ struct PackAsk {
 [[nodiscard]] Result<std::string> pack(const kit::Trip& trip, const PackAsk& ask,
                                        const choose::Stop& stop = advice::AdviceOptions{}.stop);
 
+/// What may be wrong with a trip though it can be read: a line for each site whose time zone may not be its own
+/// (sunset and sessions hang on it), and for one that lies in open water.
+[[nodiscard]] std::vector<std::string> doubts(const kit::Trip& trip);
+
 struct ExplainAsk {
   words::Style style;
   std::vector<std::string> bands;  ///< ids; empty: all

@@ -1,12 +1,23 @@
 // A conversation about one trip, for a page: questions in, answers out, both JSON; what was computed is kept.
-// Layer: engine. Sees everything above it but after and os.
+// Layer: engine. Sees everything above it but os.
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <string>
 #include <string_view>
 
+#include "skerry/advice/advise.hpp"
+#include "skerry/files/trip_file.hpp"
+
 namespace skerry::engine {
+
+/// What a conversation may reach besides its messages. As it stands: nothing.
+struct Surroundings {
+  files::FileReader read;  ///< what a trip names and "files" does not hold; empty: none of it
+  choose::Stop stop = advice::AdviceOptions{}.stop;  ///< of `pack`: may end the search early
+  std::size_t most_bytes = 16U << 20U;  ///< of a message. Judgement: a trip of 1 MB, escaped, and its files
+};
 
 /// Same messages, same bytes: no clock, no file, no locale. Not for several threads at once.
 ///
@@ -24,11 +35,13 @@ namespace skerry::engine {
 ///   {"do": "rest"}  completes the last answer (firmness, remedies, pictures). "parts": all, "facts", "data":
 ///       page::page_json
 ///   {"do": "save"}  "trip": the trip file with the changes written in, its comments kept; what is not mine stays in
-///   {"do": "pack" | "explain" | "antenna", "trip": TOML, ...}, {"do": "path", "question": {...}}  "text": what the
-///       commands print; their options as keys, "format" and "columns". `path` takes the keys of `batch`.
+///   {"do": "pack" | "explain" | "antenna", "trip": TOML, "name": what mistakes call it, ...}, {"do": "path",
+///       "question": {...}}, {"do": "sun" | "ionosphere", "at": PLACE, ...}, {"do": "score", "spots" | "hours" |
+///       "ionosonde": CSV, ...}  "text": what the commands print; their options as keys, "format" and "columns". `path`
+///       takes the keys of `batch`; a place may be a name. "warnings": what the commands say beside it, if anything
 class Session {
  public:
-  Session();
+  explicit Session(Surroundings around = {});
   ~Session();
   Session(Session&&) noexcept;
   Session& operator=(Session&&) noexcept;

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
 
 namespace skerry::os {
@@ -18,5 +19,10 @@ namespace skerry::os {
 /// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME (Windows: %APPDATA%\skerry\NAME); none where neither is
 /// known.
 [[nodiscard]] std::optional<std::string> settings_file(const std::string& name);
+
+/// What a trip file names, as it may: "config:NAME" is a file in one's own folder of settings, all else as
+/// read_beside() (files.hpp) has it.
+[[nodiscard]] Result<std::string> read_named(const std::string& named_by, const std::string& wanted,
+                                             const Where& where, bool outside);
 
 }  // namespace skerry::os
