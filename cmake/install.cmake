@@ -48,6 +48,15 @@ write_basic_package_version_file(${CMAKE_BINARY_DIR}/skerryConfigVersion.cmake C
 install(FILES ${CMAKE_BINARY_DIR}/skerryConfig.cmake ${CMAKE_BINARY_DIR}/skerryConfigVersion.cmake
         DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/skerry COMPONENT development)
 
+# For those who build without CMake. The folder in it is where `cmake --install` puts things, whatever was configured.
+list(TRANSFORM SKERRY_ROOMS PREPEND -lskerry_ OUTPUT_VARIABLE skerry_libraries)
+list(REVERSE skerry_libraries)
+list(JOIN skerry_libraries " " skerry_libraries)
+# From lib/x86_64-linux-gnu/pkgconfig as from lib/pkgconfig.
+file(RELATIVE_PATH skerry_pc_up /${CMAKE_INSTALL_LIBDIR}/pkgconfig /)
+configure_file(cmake/skerry.pc.in ${CMAKE_BINARY_DIR}/skerry.pc @ONLY)
+install(FILES ${CMAKE_BINARY_DIR}/skerry.pc DESTINATION ${CMAKE_INSTALL_LIBDIR}/pkgconfig COMPONENT development)
+
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME skerry)
 set(CPACK_PACKAGE_CONTACT "the Skerry maintainers <maintainers@skerry.invalid>")

@@ -1,4 +1,5 @@
-# The WebAssembly build: see also alone.cmake.
+# The WebAssembly build: one thread, no file system.
+include(cmake/alone.cmake)
 add_library(Threads::Threads INTERFACE IMPORTED)
 
 # Exceptions by WebAssembly's own instructions: smaller and faster than by JavaScript.

@@ -56,7 +56,7 @@ for room, seen in sees.items():
     needed = {room_of(h) for h in reached(direct)}
     wrong += [f"{room} sees {other} and needs nothing of it" for other in seen if other not in needed | {"core"}]
     wanted |= {h for h in direct if h in public and room_of(h) != room}
-for file in code("examples", "tests/fuzz", "tests/bench") + [source / "src/main.cpp"]:
+for file in code("examples", "src/python", "tests/fuzz", "tests/bench") + [source / "src/main.cpp"]:
     wanted |= {i for i in includes(file) if i in public}
 wanted = reached(wanted)
 wrong += [f"include/{name}: only its own room includes it, so it belongs in src/" for name in public if name not in wanted]
