@@ -62,7 +62,7 @@ def written(folder):
         if file.stem != "trip":  # what is asked, not an answer
             writer.object_of(json.loads(file.read_text(encoding="utf-8")), camel(file.stem))
     head = '"""The answers as types. Made from docs/schemas by src/python/answers.py."""\n'
-    head += "from __future__ import annotations\n\nfrom typing import Any, Literal, TypedDict\n\n"
+    head += "from typing import Any, Literal, TypedDict\n\n"
     head += "try:\n    from typing import NotRequired\nexcept ImportError:  # before Python 3.11 only a type checker knows it\n"
     head += "    from typing import Optional as NotRequired\n"
     return head + "\n\n" + "\n\n\n".join(writer.out) + "\n"

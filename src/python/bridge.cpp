@@ -146,7 +146,8 @@ nb::object coverage(std::string_view message, const std::vector<std::string>& wa
   const auto ask = skerry::engine::read_coverage(message);
   if (!ask) return told(ask.error());
   const auto& q = ask->question;
-  const auto rows = static_cast<std::size_t>(q.grid.rows()), columns = static_cast<std::size_t>(q.grid.columns());
+  const auto rows = static_cast<std::size_t>(q.grid.rows()),
+             columns = static_cast<std::size_t>(q.grid.columns());
   const std::size_t cells = q.grid.cells(), panels = q.hours.size() * q.frequencies.size();
   std::vector<std::pair<Field, std::unique_ptr<float[]>>> filled;
   for (const auto& field : fields) {
@@ -284,7 +285,8 @@ nb::dict columns(const std::vector<std::string>& questions) {
 }
 
 /// The command line, as the process itself: standard streams, Ctrl-C ends it. Its exit code.
-int run(const std::vector<std::string>& args, bool out_is_terminal, bool err_is_terminal, bool utf8, int screen_columns) {
+int run(const std::vector<std::string>& args, bool out_is_terminal, bool err_is_terminal, bool utf8,
+        int screen_columns) {
   const nb::gil_scoped_release free;
   skerry::os::clean_up_on_signals();
   std::ostringstream out;
@@ -312,7 +314,8 @@ NB_MODULE(_skerry, m) {
   m.attr("version") = SKERRY_VERSION;
   m.def("answer", &answer, "message"_a, "file"_a = nb::none(), "outside"_a = false, "seconds"_a = nb::none(),
         "progress"_a = nb::none());
-  m.def("written_out", [](std::string_view text) { return skerry::written_out(text); }, "text"_a);
+  m.def(
+      "written_out", [](std::string_view text) { return skerry::written_out(text); }, "text"_a);
   m.def("coverage", &coverage, "message"_a, "fields"_a, "progress"_a = nb::none());
   m.def("lines", &lines, "questions"_a);
   m.def("columns", &columns, "questions"_a);

@@ -142,3 +142,77 @@ TEST_CASE("a trip's other files come with it", "[engine][expectation]") {
   const auto left = whole["facts"]["left"].get<std::vector<std::string>>();
   CHECK(std::find(left.begin(), left.end(), "spoon") != left.end());
 }
+
+TEST_CASE("a place may be told by its name, and what it was taken for is in the answer",
+          "[engine][expectation]") {
+  Session session;
+  const json place = {{"lat_deg", 59.53}, {"lon_deg", -1.63}};
+  const auto named =
+      ask(session, {{"do", "sun"}, {"at", "Fair Isle"}, {"date", "2027-01-05"}, {"format", "json"}});
+  REQUIRE(named["ok"] == true);
+  CHECK(json::parse(named["text"].get<std::string>())["at"]["name"] == "Fair Isle");
+  const auto text = ask(session, {{"do", "ionosphere"}, {"at", "Fair Isle"}, {"month", "2027-01"}})["text"];
+  CHECK(text.get<std::string>().starts_with("AT"));
+  const auto typed = ask(session, {{"do", "ionosphere"}, {"at", place}, {"month", "2027-01"}})["text"];
+  CHECK_FALSE(typed.get<std::string>().starts_with("AT"));
+  // One of several: which they are is the hint.
+  const auto several =
+      ask(session,
+          {{"do", "path"}, {"question", {{"from", "Springfield"}, {"to", "JN45"}, {"month", "2027-01"}}}});
+  REQUIRE(several["ok"] == false);
+  CHECK(several["errors"][0]["where"] == "from");
+  CHECK(several["errors"][0]["mend"].get<std::string>().find("Springfield, IL") != std::string::npos);
+  // Two of one place, and a doubt beside an answer.
+  const json near = {{"from", "JN45"}, {"to", "JN45"}, {"month", "2027-01"}};
+  CHECK(ask(session, {{"do", "path"}, {"question", near}})["errors"][0]["where"] == "to");
+  const json sea = {{"from", "-40,20"}, {"to", "JN45"}, {"month", "2027-01"}};
+  CHECK(ask(session, {{"do", "path"}, {"question", sea}})["warnings"].size() == 1);
+}
+
+TEST_CASE("tables are scored as the program scores them, and what was left out is said",
+          "[engine][expectation]") {
+  Session session;
+  std::string table =
+      "time_utc,mhz,tx,rx,power_w,snr_db\n"
+      "2024-03-01T12:00Z,14.1,JN45,FN42,5,-12\n"
+      "2024-03-01T13:00Z,14.1,JN45,FN42,5,loud\n";
+  const auto told =
+      ask(session, {{"do", "score"}, {"spots", table}, {"name", "mine.csv"}, {"format", "json"}});
+  REQUIRE(told["ok"] == true);
+  CHECK(json::parse(told["text"].get<std::string>())["left_out"] == 1);
+  REQUIRE(told["warnings"].size() == 1);
+  CHECK(told["warnings"][0].get<std::string>().starts_with("mine.csv:3"));
+  const auto none = ask(session, {{"do", "score"}});
+  CHECK(none["errors"][0]["where"] == "spots");
+  const auto two = ask(session, {{"do", "score"}, {"spots", table}, {"hours", table}});
+  CHECK(two["errors"][0]["where"] == "hours");
+}
+
+TEST_CASE("a conversation reaches what its surroundings let it reach", "[engine][expectation]") {
+  auto text = example("rodrigues");
+  const std::string head = "[trip]\n";
+  text.insert(text.find(head) + head.size(), "library = \"things.toml\"\n");
+  Session alone;
+  CHECK(ask(alone, {{"do", "pack"}, {"trip", text}, {"name", "my.toml"}})["error"]
+            .get<std::string>()
+            .starts_with("my.toml:"));
+  std::string wanted;
+  skerry::engine::Surroundings around;
+  around.read = [&](const std::string& name, const skerry::Where&) -> skerry::Result<std::string> {
+    wanted = name;
+    return std::string("[[item]]\nid = \"whistle\"\nname = \"whistle\"\nmass_g = 20\n");
+  };
+  Session here(std::move(around));
+  const auto packed = ask(here, {{"do", "pack"}, {"trip", text}, {"format", "json"}});
+  CHECK(packed["ok"] == true);
+  CHECK(wanted == "things.toml");
+  // The message's own files go first.
+  wanted.clear();
+  ask(here, {{"do", "pack"}, {"trip", text}, {"files", {{"things.toml", ""}}}});
+  CHECK(wanted.empty());
+  skerry::engine::Surroundings small;
+  small.most_bytes = 1U << 20U;
+  Session narrow(std::move(small));
+  CHECK(ask(narrow, {{"do", "pack"}, {"trip", std::string(2U << 20U, ' ')}})["error"].get<std::string>().find(
+            "at most 1 MB") != std::string::npos);
+}

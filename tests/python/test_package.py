@@ -19,7 +19,6 @@ from skerry import _toml, answers
 
 SOURCE = pathlib.Path(os.environ["SKERRY_SOURCE"])
 TRIP = SOURCE / "examples/rodrigues.toml"
-warnings.simplefilter("ignore", skerry.Caution)
 
 
 class Trips(unittest.TestCase):
@@ -40,7 +39,7 @@ class Trips(unittest.TestCase):
             _toml.dumps({"x": float("nan")})
 
     def test_files_beside_a_trip_are_read_and_no_others(self):
-        library = '[[antenna]]\nid = "wire"\nname = "wire"\nmass_g = 150\nkind = "end-fed-random"\nlength_m = 13\n'
+        library = '[[antenna]]\nid = "wire"\nname = "wire"\nmass_g = 150\nkind = "end-fed-random"\nwire_m = 13\n'
         trip = TRIP.read_text().replace("[trip]\n", '[trip]\nlibrary = "things.toml"\n', 1)
         with tempfile.TemporaryDirectory() as folder:
             file = pathlib.Path(folder) / "trip.toml"

@@ -5,7 +5,6 @@ import random
 import subprocess
 import sys
 import unittest
-import warnings
 
 import skerry
 
@@ -13,7 +12,6 @@ PROGRAM = os.environ["SKERRY"]
 SOURCE = pathlib.Path(os.environ["SKERRY_SOURCE"])
 TRIPS = sorted(SOURCE.glob("examples/*.toml"))
 NAMES = ["Fair Isle", "Boston", "Reykjavik", "Nagasaki", "Ushuaia", "Funchal"]
-warnings.simplefilter("ignore", skerry.Caution)
 
 
 def program(*args):
