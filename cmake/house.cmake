@@ -86,7 +86,26 @@ function(skerry_embed_data target)
   list(TRANSFORM files PREPEND data/)
   file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/page/assets/*)
   file(GLOB schemas CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/docs/schemas/*.json)
-  list(APPEND files ${assets} ${schemas})
+  list(APPEND files ${assets})
+  if(EMSCRIPTEN)
+    # Some by columns, as they are sent to a page packed.
+    list(FILTER files EXCLUDE REGEX "/hosted_")  # only who writes a folder wants these
+    set(columns ${CMAKE_BINARY_DIR}/columns)
+    set(rows_of 4 4 4 4 18)
+    set(by_columns ccir/ccir ursi/ursi foes/foes igrf/igrf zones/tables)
+    list(TRANSFORM by_columns APPEND .bin)
+    set(plain places/names.bin places/places.bin ${by_columns})
+    list(TRANSFORM plain PREPEND data/)
+    list(REMOVE_ITEM files ${plain})
+    set(made places/columns.bin ${by_columns})
+    list(TRANSFORM made PREPEND ${columns}/)
+    list(TRANSFORM plain PREPEND ${CMAKE_SOURCE_DIR}/)
+    add_custom_command(OUTPUT ${made} COMMAND python3 ${CMAKE_SOURCE_DIR}/cmake/columns.py ${CMAKE_SOURCE_DIR}/data ${columns}
+                       DEPENDS ${CMAKE_SOURCE_DIR}/cmake/columns.py ${plain} VERBATIM)
+    list(APPEND files ${made})
+  else()
+    list(APPEND files ${schemas})  # only the command line prints them
+  endif()
   # The engine for the page, where it has been built.
   if(SKERRY_MODULE)
     list(APPEND files ${SKERRY_MODULE}/engine.b64 ${SKERRY_MODULE}/worker.js)
@@ -124,7 +143,15 @@ function(skerry_embed_data target)
     string(APPEND decl "extern const char skerry_blob_${n}[]; extern const char skerry_blob_${n}_end[];\n")
     # "data/bands/bands.toml" is asked for as "bands/bands.toml", "src/page/assets/report.css" as "assets/report.css".
     string(REGEX REPLACE "^(data|src/page|docs|.*/page)/" "" name ${file})
-    string(APPEND rows "  {\"${name}\", skerry_blob_${n}, skerry_blob_${n}_end},\n")
+    set(row 1)
+    if(EMSCRIPTEN AND file MATCHES "^${columns}/(.*)")
+      set(name ${CMAKE_MATCH_1})
+      list(FIND by_columns ${name} at)
+      if(at GREATER_EQUAL 0)
+        list(GET rows_of ${at} row)
+      endif()
+    endif()
+    string(APPEND rows "  {\"${name}\", skerry_blob_${n}, skerry_blob_${n}_end, ${row}},\n")
     list(APPEND deps ${path})
     math(EXPR n "${n}+1")
   endforeach()
@@ -137,7 +164,7 @@ extern \"C\" {
 @decl@}
 namespace skerry::detail {
 const EmbeddedEntry embedded_entries[] = {
-@rows@  {nullptr, nullptr, nullptr}};
+@rows@  {nullptr, nullptr, nullptr, 0}};
 }
 " @ONLY)
   set_source_files_properties(${blob} PROPERTIES OBJECT_DEPENDS "${deps}")

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 
 #include "contrast.hpp"
@@ -10,6 +11,8 @@
 #include "skerry/core/text.hpp"
 #include "skerry/engine/report.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/os/files.hpp"
+#include "skerry/page/hosted.hpp"
 #include "skerry/page/pictures.hpp"
 #include "zone_warning.hpp"
 
@@ -19,7 +22,7 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip, pictures;
+  std::string trip, pictures, folder;
 };
 
 constexpr const char* needs_engine =
@@ -58,7 +61,16 @@ void run_page(const Options& o, World& world) {
     return Result<std::string>(fail(where, name, "a trip that names no file"));
   }));
   const auto advice = advice::advise(trip);
-  write(engine::report(trip, advice, advice::make_picture(trip, advice), {text, {}}), o.common, world);
+  const auto html =
+      engine::report(trip, advice, advice::make_picture(trip, advice), {text, {}, !o.folder.empty()});
+  if (o.folder.empty()) return write(html, o.common, world);
+  const auto made = os::make_folder(o.folder, {"--folder"});
+  if (!made) give_up(made.error());
+  // The last one is what makes visitors take the others: each is whole when it comes.
+  for (const auto& file : page::hosted_files(written_out(html))) {
+    const auto written = os::write_file((std::filesystem::path(o.folder) / file.name).string(), file.content);
+    if (!written) give_up(written.error());
+  }
 }
 
 }  // namespace
@@ -71,10 +83,17 @@ Command add_page(CLI::App& app) {
   sub->add_option("--first-day", o.common.date, "of the trip to start from; without it: today")
       ->type_name("DATE");
   add_output(*sub, o.common);
+  sub->add_option(
+         "--folder", o.folder,
+         "for those who host it: a folder with the page, its manifest, icons and service worker, from which "
+         "it can be installed and works without network after one visit")
+      ->type_name("FOLDER")
+      ->excludes("--output");
   sub->footer(
       "Open it, then a trip file on it. Nothing leaves the device.\n"
       "It needs a program that carries the engine for pages: ./dev page makes one from the source.\n"
-      "Example: skerry page -o skerry.html");
+      "Example: skerry page -o skerry.html\n"
+      "         skerry page --folder public/skerry");
   return {sub, [options](World& world) { run_page(*options, world); }};
 }
 

@@ -78,6 +78,7 @@ page::Engine engine_of(const TripText& written) {
   out.base64 = built.base64;
   out.trip = written.text;
   out.fields = field_help();
+  out.hosted = written.hosted;
   return out;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "columns.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/core/units.hpp"
@@ -59,7 +60,9 @@ const Gazetteer& Gazetteer::get() {
 }
 
 Gazetteer::Gazetteer() {
-  const auto bytes = embedded("places/names.bin");
+  const auto columns = embedded_if("places/columns.bin");
+  static const std::string made = columns.empty() ? std::string() : names_of_columns(columns);
+  const auto bytes = columns.empty() ? embedded("places/names.bin") : std::string_view(made);
   assert(bytes.substr(0, 4) == "SKGN");
   const auto head = [&](std::size_t i) {
     return std::size_t{number_at<std::uint32_t>(bytes.data() + 4 + 4 * i)};
@@ -75,8 +78,7 @@ Gazetteer::Gazetteer() {
     const auto parts = parts_of(line, '\t');
     countries_.push_back({parts.at(0), parts.at(1), parts.at(2)});
   }
-  fold_count_ = head(2);
-  folds_ = take(fold_count_ * fold_bytes).data();
+  folds_ = take(head(2) * fold_bytes);
   names_ = head(3);
   by_name_ = {take(names_ * name_bytes).data(), names_, name_bytes};
   by_other_ = {take(head(4) * other_bytes).data(), head(4), other_bytes};
@@ -113,22 +115,24 @@ Named Gazetteer::named(std::size_t i) const {
   return out;
 }
 
-std::string Gazetteer::folded(std::string_view text) const {
+std::string Gazetteer::folded(std::string_view text, std::string_view folds) {
+  const auto fold = [&](std::size_t i) { return number_at<std::uint16_t>(folds.data() + i * fold_bytes); };
+  const std::size_t count = folds.size() / fold_bytes;
   std::string plain;
   while (!text.empty()) {
     const auto c = take_code_point(text);
     if (c < 0x80) {
       plain += c == '?' ? ' ' : static_cast<char>(c);
     } else if (c < 0x300 || c >= 0x370) {  // between them: accents that stand alone, which fall away
-      std::size_t low = 0, high = fold_count_;
+      std::size_t low = 0, high = count;
       while (low < high) {
         const auto middle = (low + high) / 2;
-        (number_at<std::uint16_t>(folds_ + middle * fold_bytes) < c ? low = middle + 1 : high = middle);
+        (fold(middle) < c ? low = middle + 1 : high = middle);
       }
-      const bool known = low < fold_count_ && number_at<std::uint16_t>(folds_ + low * fold_bytes) == c;
+      const bool known = low < count && fold(low) == c;
       if (!known) plain += '?';
-      for (std::size_t i = 2; known && i < fold_bytes && folds_[low * fold_bytes + i] != '\0'; ++i)
-        plain += folds_[low * fold_bytes + i];
+      for (std::size_t i = 2; known && i < fold_bytes && folds[low * fold_bytes + i] != '\0'; ++i)
+        plain += folds[low * fold_bytes + i];
     }
   }
   std::string out, word;

@@ -19,7 +19,9 @@ class Gazetteer {
 
   [[nodiscard]] std::size_t size() const { return names_; }
   [[nodiscard]] Named named(std::size_t i) const;
-  [[nodiscard]] std::string folded(std::string_view text) const;
+  [[nodiscard]] std::string folded(std::string_view text) const { return folded(text, folds_); }
+  /// The same by a table of folds that is not yet anybody's.
+  [[nodiscard]] static std::string folded(std::string_view text, std::string_view folds);
   /// Folded: whether it is another code of the place's country.
   [[nodiscard]] bool country_has_code(std::size_t i, std::string_view code) const;
   /// Folded name of a state by its code; "" where there is none.
@@ -50,8 +52,7 @@ class Gazetteer {
 
   std::vector<std::string_view> zones_;
   std::vector<Country> countries_;
-  const char* folds_ = nullptr;
-  std::size_t fold_count_ = 0;
+  std::string_view folds_;
   std::size_t names_ = 0;
   Index by_name_{}, by_other_{};
   const char* order_ = nullptr;  ///< by row of one degree from the south, then longitude

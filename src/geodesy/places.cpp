@@ -1,8 +1,10 @@
 #include "places.hpp"
 
+#include <string>
 #include <vector>
 
 #include "bytes.hpp"
+#include "columns.hpp"
 #include "skerry/core/embedded.hpp"
 
 namespace skerry::geodesy {
@@ -10,7 +12,10 @@ namespace skerry::geodesy {
 namespace {
 
 std::vector<Place> read_places() {
-  Bytes bytes(embedded("places/places.bin"), "SKPL");
+  // Names point into it.
+  const auto columns = embedded_if("places/columns.bin");
+  static const std::string made = columns.empty() ? std::string() : places_of_columns(columns);
+  Bytes bytes(columns.empty() ? embedded("places/places.bin") : std::string_view(made), "SKPL");
   std::vector<Place> out(bytes.count());
   for (Place& place : out) {
     const double lat_deg = bytes.difference() * 0.001;

@@ -103,7 +103,7 @@ Json frame_json(const kit::Trip& trip, const advice::Picture& picture, const adv
     const bool used = std::any_of(way.cells.begin(), way.cells.end(), [&](const PictureCell& c) {
       return c.by && c.by->setup.value() == p.setup && (c.way == geodesy::Way::long_way) == frame.long_way;
     });
-    if (used) lobes[fmt::format("{}-{}", p.setup, p.band)] = lobe_path(frame, p);
+    if (used) lobes[fmt::format("{}-{}", p.setup, p.band)] = short_path(lobe_path(frame, p));
   }
   return {
       {"base", frame_base(frame, nth(trip.sites, way.site).name, nth(trip.targets, way.target).region.name)},

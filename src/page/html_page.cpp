@@ -45,6 +45,11 @@ std::string scale_styles() {
          "}\n";
 }
 
+/// Beside the page in the folder of hosted_files().
+constexpr const char* hosted_links =
+    "<link rel=\"manifest\" href=\"skerry.webmanifest\">\n<link rel=\"icon\" href=\"icon.svg\" type=\"image/svg+xml\">\n"
+    "<link rel=\"apple-touch-icon\" href=\"icon-192.png\">\n";
+
 std::string scale_html() {
   std::string out;
   for (int days = 0; days <= 10; ++days) out += fmt::format("<span class=\"d{0}\">{0}</span>", days);
@@ -167,7 +172,12 @@ std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& p
            {"style_hash", policy_hash(style)},
            {"script_hash", policy_hash(script)},
            // A worker of the page's own text, and the engine that it is given: no address is asked.
-           {"engine_policy", live ? " 'wasm-unsafe-eval'; worker-src blob:" : ""},
+           {"engine_policy",
+            live ? engine.hosted
+                       ? " 'wasm-unsafe-eval'; worker-src blob: 'self'; manifest-src 'self'; img-src 'self'"
+                       : " 'wasm-unsafe-eval'; worker-src blob:"
+                 : ""},
+           {"hosted", live && engine.hosted ? hosted_links : ""},
            {"title", markup(trip.name)},
            {"first_day", to_iso(trip.first_day)},
            {"last_day", to_iso(trip.last_day)},

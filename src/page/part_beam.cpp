@@ -23,19 +23,39 @@ using advice::ItemAdvice;
 // Sizes in units of the picture: a unit is a pixel where the page is `width` wide.
 constexpr double inset = 22, line_height = 148, floor_y = 124, block_height = 46, home_height = 32,
                  letter = 15.5;
-/// Mean width of a letter. Judgement: of common sans serif fonts; narrow pictures have smaller ones.
-constexpr double letter_width = 0.6 * letter;
+/// How wide a letter is, at most, in letters' heights. Judgement: of common sans serif fonts; the sign that a name
+/// goes on is as wide as a letter is high.
+double width_of(char first_byte) {
+  const std::string_view narrow = "iljtfrI.,;:'!|()[] -", wide = "mwMW%@";
+  if (narrow.find(first_byte) != std::string_view::npos) return 0.42;
+  if (wide.find(first_byte) != std::string_view::npos ||
+      (static_cast<unsigned char>(first_byte) & 0x80U) != 0)
+    return 1.0;
+  return first_byte >= 'A' && first_byte <= 'Z' ? 0.75 : 0.64;
+}
+constexpr double goes_on = 1.0;
+/// How much wider bold letters are.
+constexpr double bold = 1.1;
+
+double width_of(const std::string& text) {
+  double out = 0;
+  for (const char c : text)
+    out += (static_cast<unsigned char>(c) & 0xC0U) == 0x80U ? 0 : letter * width_of(c);
+  return out;
+}
 
 /// What a block or a line is called, cut to a width.
 std::string fitting(const std::string& name, double width) {
-  const auto room = static_cast<std::size_t>(std::max(0.0, width / letter_width));
+  const auto whole = plain(name);
+  if (width_of(whole) <= width) return whole;
   std::string out;
-  std::size_t used = 0;
-  for (const char c : plain(name)) {
-    if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U && used++ == room) return out + "\u2026";
+  double used = letter * goes_on;
+  for (const char c : whole) {
+    if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) used += letter * width_of(c);
+    if (used > width) break;
     out += c;
   }
-  return out;
+  return out + "\u2026";
 }
 
 class Beam {
@@ -104,7 +124,7 @@ std::string Beam::labels() const {
     const auto step = step_name(k > 0 ? &kits[k - 1] : nullptr, kits[k]);
     if (step.empty()) continue;
     const auto name = fitting(step, width_ > 500 ? 210 : 130);
-    const double long_way = letter_width * static_cast<double>(std::min(step.size() + 1, name.size()));
+    const double long_way = width_of(name);
     const double x = x_of(kits[k].mass_g) - 5;
     const Box box{x - long_way, x, y_of(kits[k].reach) - 5};
     const bool free =
@@ -181,7 +201,7 @@ std::string Beam::block(const ItemAdvice& item, double x, double y, double heigh
     out += fmt::format("<text x=\"{:.1f}\" y=\"{:g}\">{}</text>", x + 5, y + (home ? 21 : 19), markup(text));
   }
   const auto gain = beam_gain_short(a_, item);
-  if (!home && letter_width * static_cast<double>(gain.size()) < wide - 4)
+  if (!home && bold * width_of(gain) < wide - 8)
     out += fmt::format("<text class=\"gain\" x=\"{:.1f}\" y=\"{:g}\">{}</text>", x + 5, y + 37, gain);
   return out + "</g>";
 }

@@ -19,6 +19,10 @@ struct ChartPoint {
 };
 [[nodiscard]] ChartPoint on_chart(GeoPoint centre, GeoPoint where);
 
+/// A path of M, L, H, V and Z with numbers to a tenth, written by steps from point to point: the same points, a third shorter.
+/// Anything else comes back as it is.
+[[nodiscard]] std::string short_path(const std::string& path);
+
 /// The SVG path of the night at one UTC hour on one map: everything inside the rim that is dark.
 [[nodiscard]] std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                                      std::size_t hour);

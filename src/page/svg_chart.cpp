@@ -264,7 +264,7 @@ std::string darker_than(const kit::Trip& trip, const advice::Picture& picture, s
 
 std::string night_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
                        std::size_t hour) {
-  return darker_than(trip, picture, map, hour, picture.nights[hour].edge, 0);
+  return short_path(darker_than(trip, picture, map, hour, picture.nights[hour].edge, 0));
 }
 
 std::string dark_path(const kit::Trip& trip, const advice::Picture& picture, std::size_t map,
@@ -272,8 +272,9 @@ std::string dark_path(const kit::Trip& trip, const advice::Picture& picture, std
   // Judgement: points of an edge, as of the night's own.
   constexpr int points = 90;
   const UtcTime when = start_of(picture.day) + std::chrono::hours(hour);
-  return darker_than(trip, picture, map, hour, sun::terminator(when, -sun::twilight_low_deg, points),
-                     sun::twilight_low_deg);
+  return short_path(darker_than(trip, picture, map, hour,
+                                sun::terminator(when, -sun::twilight_low_deg, points),
+                                sun::twilight_low_deg));
 }
 
 std::string bounce_path(GeoPoint from, GeoPoint to, bool long_way, int hops) {
@@ -303,11 +304,12 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
       "<svg class=\"chart\" data-map=\"{}\" viewBox=\"-540 -540 1080 1080\" role=\"img\" aria-label=\"{}\">",
       map, fmt::format(caption::chart, markup(site.name)));
   out += fmt::format("<circle class=\"sea\" r=\"{:g}\"/>", rim);
-  out += "<path class=\"land\" d=\"" + coast_fill(paper, picture, sheet.antipode_on_land) + "\"/>";
+  out +=
+      "<path class=\"land\" d=\"" + short_path(coast_fill(paper, picture, sheet.antipode_on_land)) + "\"/>";
   out += "<path class=\"night\" d=\"" + night_path(trip, picture, map, hour) + "\"/>";
   out += "<path class=\"deepnight\" d=\"" + dark_path(trip, picture, map, hour) + "\"/>";
   out += rings_and_bearings();
-  out += "<path class=\"coast\" d=\"" + coast_line(paper, picture) + "\"/>";
+  out += "<path class=\"coast\" d=\"" + short_path(coast_line(paper, picture)) + "\"/>";
   out += fmt::format("<circle class=\"rim\" r=\"{:g}\"/>", rim);
   for (const auto* way : ways) {
     std::string outline;
@@ -320,7 +322,7 @@ std::string chart_svg(const kit::Trip& trip, const advice::Picture& picture, std
     const double x = end.x / far;
     const double y = end.y / far;
     out += fmt::format("<g class=\"way\" data-target=\"{}\"><path class=\"region\" d=\"{}\"/>", way->target,
-                       outline);
+                       short_path(outline));
     out += fmt::format("<path class=\"short\" d=\"M0 0L{:.1f} {:.1f}\"/>", end.x, end.y);
     out += fmt::format("<path class=\"long\" d=\"M0 0L{:.1f} {:.1f}M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>",
                        -rim * x, -rim * y, rim * x, rim * y, end.x, end.y);

@@ -28,13 +28,13 @@ double y_of(double share) {
 }
 
 std::string trace(const std::array<double, 91>& gain_dbi, double low_dbi, double high_dbi, const char* kind) {
-  std::string out = fmt::format("<path class=\"{}\" d=\"", kind);
+  std::string line;
   for (std::size_t e = 0; e <= highest_deg; ++e) {
     const double share = std::clamp((gain_dbi[e] - low_dbi) / (high_dbi - low_dbi), 0.0, 1.0);
-    out += fmt::format("{}{:.1f} {:.1f}", e == 0 ? 'M' : 'L', x_of(static_cast<double>(e) / highest_deg),
-                       y_of(share));
+    line += fmt::format("{}{:.1f} {:.1f}", e == 0 ? 'M' : 'L', x_of(static_cast<double>(e) / highest_deg),
+                        y_of(share));
   }
-  return out + "\"/>";
+  return fmt::format("<path class=\"{}\" d=\"{}\"/>", kind, short_path(line));
 }
 
 std::string head(const char* kind, const std::string& label, double full_height) {

@@ -1,4 +1,4 @@
-// The page's worker, behind what starts the module: first {engine: base64 of the gzipped module}, then {id, message} each of
+// The page's worker, behind what starts the module: first {engine: base64 of the gzipped, packed module}, then {id, message} each of
 // which is answered by {id, reply}.
 let skerryReady;
 self.onmessage = async ({ data }) => {
@@ -6,7 +6,8 @@ self.onmessage = async ({ data }) => {
     skerryReady = (async () => {
       const packed = Uint8Array.from(atob(data.engine), (letter) => letter.charCodeAt(0));
       const plain = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
-      return skerryModule({ wasmBinary: await new Response(plain).arrayBuffer() });
+      const module = skerryUnpack(new Uint8Array(await new Response(plain).arrayBuffer()));
+      return skerryModule({ wasmBinary: module });
     })();
     return;
   }

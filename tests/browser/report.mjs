@@ -190,7 +190,7 @@ for (const trip of trips) {
           await p.screenshot({ path: path.join(pictures, 'hours-' + width + '-' + scheme + '.png') });
         }
         if (scheme === 'light') {
-          await p.evaluate(() => { document.querySelector('.region').open = true; document.getElementById('strips-title').scrollIntoView(); });
+          await p.evaluate(() => { document.querySelector('details.region').open = true; document.getElementById('strips-title').scrollIntoView(); });
           await p.screenshot({ path: path.join(pictures, 'strips-' + width + '-' + scheme + '.png') });
           await p.evaluate(() => document.getElementById('antenna-title').scrollIntoView());
           await p.screenshot({ path: path.join(pictures, 'plots-' + width + '-' + scheme + '.png') });

@@ -19,6 +19,7 @@ struct Engine {
   std::string base64;             ///< the compressed engine that the worker is given, as text
   std::string trip;               ///< the trip file
   std::vector<FieldHelp> fields;  ///< of the trip file
+  bool hosted = false;            ///< the page stands beside hosted_files()
 };
 
 /// HTML 5 with its styles, script and data inside; same input, same bytes. Nothing is loaded from anywhere:

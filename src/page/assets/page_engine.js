@@ -80,9 +80,13 @@ const nameOf = (element) => {
  * @param {Record<string, string>} parts @param {boolean} more @param {string[]} [except] */
 const putParts = (parts, more, except) => {
   const focus = nameOf(document.activeElement);
+  if (!more) all('[data-part]').forEach((slot) => slot.classList.toggle('stale', !parts[slot.dataset.part] && slot.innerHTML !== ''));
   Object.keys(parts).forEach((name) => {
     if (except && except.includes(name)) return;
     all('[data-part="' + name + '"]').forEach((slot) => {
+      // What takes longer comes later: until then the former piece stays, faded.
+      if (!more && !parts[name] && slot.innerHTML) return;
+      slot.classList.remove('stale');
       const before = values(slot);
       const ghosts = new Map(all('[data-v]', slot).map((element, i) => [keyOf(element, i), element.querySelector('.ghost')]));
       const changed = all('.cell.changed', slot).map((td) => td.dataset.way + '-' + td.dataset.hour);
@@ -110,6 +114,7 @@ const putParts = (parts, more, except) => {
 const putData = (fresh) => {
   data = typeof fresh === 'string' ? JSON.parse(fresh) : fresh;
   if (!data.ways[state.way]) Object.assign(state, data.start);
+  showSet();
   state.band = Math.min(state.band, data.bands.length - 1);
   draw();
 };
@@ -189,7 +194,15 @@ const changeTo = (what) => {
   former.push(change);
   change = Object.assign({}, change, what);
   writeFragment();
+  showSet();
   work();
+};
+
+/** The steppers show what is asked, else what the trip says. */
+const showSet = () => {
+  $('set-date').value = change.set.date || data.first_day;
+  $('set-power').value = change.set.power_w || data.power_w || '';
+  $('set-sun').value = change.set.r12 === undefined ? data.r12 : change.set.r12;
 };
 
 /** The change as words of a link. @returns {string[]} */

@@ -91,7 +91,12 @@ const readTrip = async (file) => {
     failed({ error: 'A trip file has at most a megabyte: ' + file.name });
     return;
   }
-  $('trip-text').value = await file.text();
+  takeTrip(await file.text());
+};
+/** @param {string} text */
+const takeTrip = (text) => {
+  $('trip-text').value = text;
+  former.length = 0;
   openTrip(true);
 };
 
@@ -191,6 +196,7 @@ const wire = () => {
     if (!last) return;
     change = last;
     writeFragment();
+    showSet();
     work();
   });
   $('cancel-button').addEventListener('click', () => {
@@ -212,9 +218,23 @@ const wire = () => {
     event.preventDefault();
     if (name === 'drop') readTrip(event.dataTransfer.files[0]);
   }));
+  // A trip's text may be pasted anywhere; where one types, pasting is what it always is.
+  document.addEventListener('paste', (/** @type {any} */ event) => {
+    if (!engine.able || !event.clipboardData || event.target.closest('textarea,input')) return;
+    const text = event.clipboardData.getData('text/plain');
+    if (event.clipboardData.files.length) readTrip(event.clipboardData.files[0]);
+    else if (/^\s*\[trip\]/m.test(text) && text.length <= 1e6) takeTrip(text);
+    else return;
+    event.preventDefault();
+  });
   window.addEventListener('hashchange', () => {
-    readFragment();
+    const asked = readFragment();
     draw();
+    if (!engine.able || JSON.stringify(asked) === JSON.stringify(change)) return;
+    former.push(change);
+    change = asked;
+    showSet();
+    work();
   });
 };
 
@@ -222,9 +242,7 @@ document.body.classList.add('live');
 document.body.classList.toggle('able', engine.able);
 $('change').hidden = !engine.able;
 $('explore').hidden = data.ways.length === 0;
-$('set-date').value = data.first_day;
-if (data.power_w) $('set-power').value = data.power_w;
-$('set-sun').value = data.r12;
+showSet();
 dressFigures();
 dressBeam();
 wireBeam();
@@ -233,5 +251,9 @@ const wanted = readFragment();
 draw();
 if (engine.able && (wanted.limit_g || wanted.must_go.length || wanted.not_mine.length || Object.keys(wanted.set).length)) {
   change = wanted;
+  showSet();
   work();
 }
+// Only a page that somebody hosts has this link; it then works without network too.
+if (document.querySelector('link[rel=manifest]') && 'serviceWorker' in navigator)
+  navigator.serviceWorker.register('worker.js').catch(() => { /* it stays a page */ });
