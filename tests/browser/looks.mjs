@@ -68,8 +68,8 @@ await desk.close();
 const tool = path.resolve(output, 'tool.html');
 let carries = true;
 try { execFileSync(program, ['page', '-o', tool], { stdio: 'pipe' }); } catch { carries = false; }
-for (const scheme of carries ? ['light', 'dark'] : []) {
-  for (const width of [360, 768, 1280]) {
+for (const [scheme, widths] of carries ? [['light', [360, 1280]], ['dark', [768]]] : []) {
+  for (const width of widths) {
     const one = await context({ viewport: { width, height: 800 }, colorScheme: scheme });
     const { page: empty, noise } = await open(one, tool);
     await empty.evaluate(() => { document.querySelectorAll('details').forEach((d) => { d.open = true; }); });

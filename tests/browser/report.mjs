@@ -163,6 +163,18 @@ for (const trip of trips) {
   check((await page.locator('#thing-name').textContent()).length > 3 && (await page.locator('#thing-why').textContent()).length > 3, name + ': the thing is told');
   equal(await page.locator('.beam.wide .thing').count(), await picks.count(), name + ': a block for each thing');
 
+  // Any part by at most 40 stops of the Tab key: the contents, then the part itself.
+  const stops = await page.evaluate(() => {
+    const all = Array.from(document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]'))
+      .filter((e) => e.tabIndex >= 0 && !e.disabled && e.checkVisibility({ visibilityProperty: true }) && (e.type !== 'radio' || e.checked));
+    const links = Array.from(document.querySelectorAll('.contents a')).filter((a) => a.checkVisibility());
+    return links.map((link) => {
+      const part = document.querySelector(link.getAttribute('href'));
+      return [part.id, all.indexOf(link) + 1 + all.filter((e) => part.contains(e)).length];
+    });
+  });
+  check(stops.length > 8 && stops.every(([, n]) => n <= 40), name + ': any part by at most 40 stops of the Tab key: ' + stops.join(' '));
+
   // No name runs over its block.
   const over = await page.evaluate(() => Array.from(document.querySelectorAll('.beam .thing')).filter((g) => g.getClientRects().length).flatMap((g) => {
     const room = g.querySelector('rect').getBoundingClientRect();

@@ -49,7 +49,8 @@ export const open = async (context, file, prepare) => {
   page.on('console', (message) => noise.push('console: ' + message.text()));
   page.on('pageerror', (error) => noise.push('error: ' + error.message));
   page.on('request', (request) => {
-    if (!request.url().startsWith('file://')) noise.push('request: ' + request.url());
+    // A blob is the page's own text: its worker.
+    if (!/^(file:\/\/|blob:)/.test(request.url())) noise.push('request: ' + request.url());
   });
   await page.goto(pathToFileURL(file).href);
   return { page, noise };

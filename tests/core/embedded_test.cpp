@@ -19,7 +19,7 @@ TEST_CASE("the program carries the data files byte for byte", "[core][property]"
 }
 
 #ifdef SKERRY_COLUMNS
-TEST_CASE("a file kept by columns is put together again byte for byte", "[core][property]") {
+TEST_CASE("a file kept by columns is put together again byte for byte", "[core][columns][property]") {
   struct Kept {
     const char* name;
     std::size_t row_bytes;

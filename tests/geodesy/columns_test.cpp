@@ -11,7 +11,7 @@ using namespace skerry;
 
 #ifdef SKERRY_COLUMNS
 TEST_CASE("names and places by columns become the files of data again, byte for byte",
-          "[geodesy][property]") {
+          "[geodesy][columns][property]") {
   std::ifstream file(SKERRY_COLUMNS "places/columns.bin", std::ios::binary);
   std::ostringstream columns;
   columns << file.rdbuf();
