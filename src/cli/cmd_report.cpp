@@ -9,6 +9,7 @@
 #include "options.hpp"
 #include "skerry/advice/picture.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/engine/hosted.hpp"
 #include "skerry/engine/report.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/os/files.hpp"
@@ -61,13 +62,13 @@ void run_page(const Options& o, World& world) {
     return Result<std::string>(fail(where, name, "a trip that names no file"));
   }));
   const auto advice = advice::advise(trip);
-  const auto html =
-      engine::report(trip, advice, advice::make_picture(trip, advice), {text, {}, !o.folder.empty()});
-  if (o.folder.empty()) return write(html, o.common, world);
+  const auto picture = advice::make_picture(trip, advice);
+  if (o.folder.empty()) return write(engine::report(trip, advice, picture, {text, {}}), o.common, world);
   const auto made = os::make_folder(o.folder, {"--folder"});
   if (!made) give_up(made.error());
   // The last one is what makes visitors take the others: each is whole when it comes.
-  for (const auto& file : page::hosted_files(written_out(html))) {
+  for (const auto& file :
+       page::hosted_files(written_out(engine::hosted_report(trip, advice, picture, {text, {}})))) {
     const auto written = os::write_file((std::filesystem::path(o.folder) / file.name).string(), file.content);
     if (!written) give_up(written.error());
   }

@@ -1,5 +1,3 @@
-#include "skerry/engine/report.hpp"
-
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
@@ -7,6 +5,7 @@
 #include "skerry/advice/people.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/engine/hosted.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/page/html.hpp"
 #include "skerry/words/setup.hpp"
@@ -78,7 +77,6 @@ page::Engine engine_of(const TripText& written) {
   out.base64 = built.base64;
   out.trip = written.text;
   out.fields = field_help();
-  out.hosted = written.hosted;
   return out;
 }
 
@@ -87,6 +85,13 @@ page::Engine engine_of(const TripText& written) {
 std::string report(const kit::Trip& trip, const advice::Advice& advice, const advice::Picture& picture,
                    const TripText& written) {
   return page::report_html(trip, advice, picture, plain_words(trip, advice), engine_of(written));
+}
+
+std::string hosted_report(const kit::Trip& trip, const advice::Advice& advice, const advice::Picture& picture,
+                          const TripText& written) {
+  auto engine = engine_of(written);
+  engine.hosted = true;
+  return page::report_html(trip, advice, picture, plain_words(trip, advice), engine);
 }
 
 }  // namespace skerry::engine

@@ -35,7 +35,6 @@ struct Module {
 struct TripText {
   std::string text;
   std::map<std::string, std::string> files;
-  bool hosted = false;  ///< for the folder of page::hosted_files()
 };
 /// page::report_html with all its parts, as `skerry report` writes it; one that answers changes where the program
 /// carries the engine.
