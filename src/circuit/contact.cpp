@@ -192,7 +192,8 @@ Station unknown_station(double power_w, noise::Environment environment, GeoPoint
   return out;
 }
 
-Level level(const Passage& passage, const geodesy::Path& path, const Station& from, const Station& to) {
+Level level(const Passage& passage, const geodesy::Path& path, const Station& from, const Station& to,
+            const TracedModes* traced) {
   Level out;
   out.any = passage.any();
   const Toward here(from, path.bearing_deg, passage.mhz);
@@ -207,8 +208,9 @@ Level level(const Passage& passage, const geodesy::Path& path, const Station& fr
   for (int i = 0; i < passage.count; ++i) {
     const auto k = static_cast<std::size_t>(i);
     const Mode& m = passage.modes[k];
-    const double from_dbi = here.gain_dbi(m.elevation_deg);
-    const double to_dbi = there.gain_dbi(m.elevation_deg);
+    const TracedMode* ray = traced == nullptr ? nullptr : traced->find(m);
+    const double from_dbi = here.gain_dbi(ray == nullptr ? m.elevation_deg : ray->from_deg);
+    const double to_dbi = there.gain_dbi(ray == nullptr ? m.elevation_deg : ray->to_deg);
     const double dbw = from_dbi + to_dbi - m.loss_db;
     out.mode_dbw[k] = dbw;
     sum += ratio(dbw);
@@ -387,12 +389,12 @@ BothWays directions(const Passage& passage, const Received& there, const Receive
 }
 
 Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz, const Station& from,
-                const Station& to, const noise::Mode& emission) {
+                const Station& to, const noise::Mode& emission, const TracedModes* traced) {
   const auto& path = circuits.path(index);
   const auto month = static_cast<unsigned>(circuits.climate().day.month());
   Contact out;
   out.passage = circuits.passage(index, hour, mhz);
-  out.level = level(out.passage, path, from, to);
+  out.level = level(out.passage, path, from, to, traced);
   out.noise_from = noise_at(circuits.from_sky(index, hour), path.from, month, from, mhz);
   out.noise_to = noise_at(circuits.to_sky(index, hour), path.to, month, to, mhz);
   const double from_dbw = to_db(from.power_w);

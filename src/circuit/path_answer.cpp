@@ -7,7 +7,9 @@
 #include <optional>
 #include <utility>
 
+#include "skerry/circuit/traced.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/parallel.hpp"
 #include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::circuit {
@@ -40,15 +42,39 @@ PathEnd far_end() {
 
 namespace {
 
+/// The traced modes of a way by hour and frequency; empty: not asked for.
+using TracedWay = std::vector<TracedModes>;
+
+TracedWay traced_way(const PathQuestion& q, const Circuits& circuits, std::size_t w) {
+  if (q.take_off != TakeOff::traced) return {};
+  const Tracer tracer(circuits.path(w), q.climate, {q.from.skyline_deg, q.to.skyline_deg});
+  TracedWay out(24 * q.frequencies.size());
+  parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const auto hour = static_cast<int>(i / q.frequencies.size());
+      out[i] = tracer.modes(circuits.passage(w, hour, q.frequencies[i % q.frequencies.size()].mhz), hour);
+    }
+  });
+  return out;
+}
+
+/// Who stands at the ends, and the rays between them, way by way; traced once: the question's neighbours have the
+/// same to a hair.
+struct Ends {
+  const Station &from, &to;
+  std::vector<TracedWay> traced = {};
+};
+
 /// One frequency at one hour, by the sky and along the ground where that has a loss.
 BandAnswer band_answer(const PathQuestion& q, const Circuits& circuits, std::size_t w, int hour, double mhz,
-                       const Station& from, const Station& to, std::optional<double> ground_loss) {
+                       const Ends& ends, const TracedModes* traced, std::optional<double> ground_loss) {
   BandAnswer b;
-  static_cast<Contact&>(b) = contact(circuits, w, hour, mhz, from, to, q.mode);
+  static_cast<Contact&>(b) = contact(circuits, w, hour, mhz, ends.from, ends.to, q.mode, traced);
+  if (traced != nullptr) b.traced = *traced;
   b.both_days_in_ten = b.days_in_ten;
   b.both_days_as_assumed = b.days_as_assumed;
   if (ground_loss) {
-    const auto ground = ground_wave(*ground_loss, from, to, b.noise_from, b.noise_to, q.mode);
+    const auto ground = ground_wave(*ground_loss, ends.from, ends.to, b.noise_from, b.noise_to, q.mode);
     b.ground_there = ground.there;
     b.ground_back = ground.back;
     b.skip_zone = !b.open() && ground.days_in_ten < 0.5;
@@ -62,15 +88,18 @@ BandAnswer band_answer(const PathQuestion& q, const Circuits& circuits, std::siz
 
 /// Visits the wanted cells of all ways: what(way, hour, index of the frequency, its answer under these circuits).
 template <class What>
-void each_cell(const PathQuestion& q, const Circuits& circuits, const Station& from, const Station& to,
+void each_cell(const PathQuestion& q, const Circuits& circuits, const Ends& ends,
                const std::array<bool, 24>& hours, const What& what) {
   for (std::size_t w = 0; w < circuits.size(); ++w) {
     for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
       const double mhz = q.frequencies[i].mhz;
-      const auto ground_loss = ground_loss_db(circuits.path(w), from, to, mhz);
+      const auto ground_loss = ground_loss_db(circuits.path(w), ends.from, ends.to, mhz);
       for (std::size_t h = 0; h < 24; ++h) {
-        if (hours[h])
-          what(w, h, i, band_answer(q, circuits, w, static_cast<int>(h), mhz, from, to, ground_loss));
+        if (!hours[h]) continue;
+        const TracedModes* traced = ends.traced.empty() || ends.traced[w].empty()
+                                        ? nullptr
+                                        : &ends.traced[w][h * q.frequencies.size() + i];
+        what(w, h, i, band_answer(q, circuits, w, static_cast<int>(h), mhz, ends, traced, ground_loss));
       }
     }
   }
@@ -105,10 +134,10 @@ using UnderSky = std::function<Circuits(const PathQuestion&)>;
 /// Marks the cells that stand on a step of the method (hop count, mirror height at foF2/foE 3.33, the 5 dB at
 /// the MUF): the same question asked a hair's breadth to either side.
 void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const Circuits& circuits,
-                const Station& from, const Station& to, const UnderSky& under) {
+                const Ends& ends, const UnderSky& under) {
   constexpr double frequency_step = 0.01, sunspot_step = 2, jump_days = 2;
   const auto compare = [&](const PathQuestion& near, const Circuits& moved) {
-    each_cell(near, moved, from, to, q.shown_hours,
+    each_cell(near, moved, ends, q.shown_hours,
               [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
                 auto& b = ways[w].hours[h].bands[i];
                 const double here = b.both_days_in_ten, there = answer.both_days_in_ten;
@@ -128,15 +157,14 @@ void mark_edges(std::vector<WayAnswer>& ways, const PathQuestion& q, const Circu
 }
 
 /// Least and most of the days over the alternatives.
-void add_spread(PathAnswer& out, const PathQuestion& q, const Station& from, const Station& to,
-                const UnderSky& under) {
+void add_spread(PathAnswer& out, const PathQuestion& q, const Ends& ends, const UnderSky& under) {
   const auto others = alternatives(q);
   out.variants = static_cast<int>(others.size());
   out.method_variants = 0;
   for (const auto& other : others) {
     const bool same_sun = other.climate.r12 == q.climate.r12;
     if (same_sun) ++out.method_variants;
-    each_cell(other, under(other), from, to, all_hours,
+    each_cell(other, under(other), ends, all_hours,
               [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
                 auto& b = out.ways[w].hours[h].bands[i];
                 const double days = answer.both_days_in_ten;
@@ -171,7 +199,7 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
   const Circuits circuits(paths, q.climate, q.settings);
   std::vector<AntipodalBearing> out;
   std::vector<AntipodalBearing> best(24 * q.frequencies.size());
-  each_cell(q, circuits, from, to, all_hours,
+  each_cell(q, circuits, {from, to}, all_hours,
             [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
               auto& known = best[h * q.frequencies.size() + i];
               // Of the sky alone: along the ground all half circles are one.
@@ -210,12 +238,14 @@ PathAnswer answer(const PathQuestion& q) {
       hour.bands.resize(q.frequencies.size());
     }
   }
-  each_cell(q, circuits, from, to, all_hours,
+  Ends ends{from, to};
+  for (std::size_t w = 0; w < paths.size(); ++w) ends.traced.push_back(traced_way(q, circuits, w));
+  each_cell(q, circuits, ends, all_hours,
             [&](std::size_t w, std::size_t h, std::size_t i, BandAnswer answer) {
               out.ways[w].hours[h].bands[i] = std::move(answer);
             });
-  mark_edges(out.ways, q, circuits, from, to, under);
-  if (q.spread) add_spread(out, q, from, to, under);
+  mark_edges(out.ways, q, circuits, ends, under);
+  if (q.spread) add_spread(out, q, ends, under);
   for (auto& way : out.ways) {
     add_openings(way, q);
     bool lit[24] = {};

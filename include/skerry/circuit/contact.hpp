@@ -94,9 +94,23 @@ struct Level {
   [[nodiscard]] double received_dbw(double sent_dbw) const;
   [[nodiscard]] Received received(double sent_dbw) const;
 };
-/// from, to: the stations at the ends of the path. Allocates nothing.
+/// A mode's angles at path.from and path.to as a ray traced through the layers has them, degrees.
+struct TracedMode {
+  Layer layer = Layer::f2;
+  int hops = 0;
+  double from_deg = 0, to_deg = 0;
+};
+/// Those of a passage of which a ray was found (circuit/traced.hpp).
+struct TracedModes {
+  std::array<TracedMode, max_modes> modes;
+  int count = 0;
+  [[nodiscard]] const TracedMode* find(const Mode& mode) const;  ///< null: none
+};
+
+/// from, to: the stations at the ends of the path. traced: their antennas' gains are taken at its angles, where it has
+/// them. Allocates nothing.
 [[nodiscard]] Level level(const Passage& passage, const geodesy::Path& path, const Station& from,
-                          const Station& to);
+                          const Station& to, const TracedModes* traced = nullptr);
 
 /// Noise power at the receiver's terminals in 1 Hz, dBW, with its deciles, from outside and from the receiver
 /// itself.
@@ -200,10 +214,11 @@ struct Contact : BothWays {
   [[nodiscard]] bool long_method() const { return any() && level.best_mode < 0; }
 };
 
-/// hour 0..23 UTC, mhz 1.6..30. Allocates nothing.
+/// hour 0..23 UTC, mhz 1.6..30; traced as in level(). Allocates nothing.
 ///   accuracy  the ledgers sum to the margins within rounding (tests/circuit/contact_test.cpp)
 [[nodiscard]] Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz,
-                              const Station& from, const Station& to, const noise::Mode& emission);
+                              const Station& from, const Station& to, const noise::Mode& emission,
+                              const TracedModes* traced = nullptr);
 
 /// The same in short for all frequencies of an hour, noises being known: `there` to the last bit; `back` is the
 /// way there at the other end's power, so that hopeless signals at Level's floor differ. Allocates nothing.

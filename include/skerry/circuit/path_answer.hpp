@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -37,6 +38,10 @@ struct PathEnd {
 /// The partner of whom nothing is told yet: 100 W in a residential place, partner_spread_db.
 [[nodiscard]] PathEnd far_end();
 
+/// Which angles the antennas' gains are taken at: the mirror's, the same at both ends, or those of rays traced through the
+/// layers (circuit/traced.hpp).
+enum class TakeOff : std::uint8_t { mirror, traced };
+
 struct PathQuestion {
   PathEnd from, to = far_end();
   std::vector<geodesy::Way> ways{geodesy::Way::short_way};
@@ -52,6 +57,7 @@ struct PathQuestion {
   /// UTC hours whose edges are looked for (BandAnswer::on_edge): those that will be shown.
   std::array<bool, 24> shown_hours = {true, true, true, true, true, true, true, true, true, true, true, true,
                                       true, true, true, true, true, true, true, true, true, true, true, true};
+  TakeOff take_off = TakeOff::mirror;
   bool spread = false;  ///< also run the published alternatives and R12 -30 and +30
   Disturbance disturbance;
 };
@@ -73,6 +79,7 @@ struct BandAnswer : Contact {
   bool on_edge = false;
   /// Within 400 km, with neither sky wave nor ground wave: the skip zone.
   bool skip_zone = false;
+  TracedModes traced;  ///< empty unless traced was asked for, or trace_modes()
 };
 
 struct HourAnswer {

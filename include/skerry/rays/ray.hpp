@@ -2,6 +2,7 @@
 // Layer: rays. Sees core, geodesy and ionosphere.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <vector>
 
@@ -42,7 +43,7 @@ struct RayPoint {
 ///             without field or collisions, in polar coordinates (from memory); Runge-Kutta of fourth order
 ///   accuracy  ground distance against the closed form of a quasi-parabolic layer: 0.1 km; n r cos(elevation), which such a
 ///             layer keeps, to 1e-6 of it (tests/rays)
-///   cost      20 us a hop
+///   cost      30 us a hop
 void hop(const Slice& slice, double mhz, double far_km, Ray& ray, std::vector<RayPoint>* drawn = nullptr);
 /// The whole ray: `hops` hops, or as many as it takes until it does not land. elevation_deg 0..90, hops >= 1.
 [[nodiscard]] Ray trace(const Slice& slice, double mhz, double elevation_deg, int hops, double far_km,
