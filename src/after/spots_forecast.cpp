@@ -10,6 +10,7 @@
 #include "skerry/circuit/circuit.hpp"
 #include "skerry/circuit/contact.hpp"
 #include "skerry/circuit/path_answer.hpp"
+#include "skerry/circuit/traced.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
@@ -96,14 +97,17 @@ class Forecaster {
             std::vector<Case>& cases) const {
     int hour = -1, band = -1;
     std::array<Hearing, 2> for_1w;
+    std::array<std::optional<circuit::Tracer>, 2> tracers;
+    for (std::size_t way = 0; q_.take_off == circuit::TakeOff::traced && way < (g.both ? 2 : 1); ++way)
+      tracers[way].emplace(circuits.path(g.path + way), circuits.climate());
     for (std::size_t k = g.begin; k < g.end; ++k) {
       Case& c = cases[order[k]];
       c.km = circuits.path(g.path).distance_km;
       if (c.hour != hour || c.band != band) {
         hour = c.hour;
         band = c.band;
-        for_1w[0] = one_watt(circuits, g.path, c);
-        for_1w[1] = g.both ? one_watt(circuits, g.path + 1, c) : Hearing{};
+        for_1w[0] = one_watt(circuits, g.path, c, tracers[0]);
+        for_1w[1] = g.both ? one_watt(circuits, g.path + 1, c, tracers[1]) : Hearing{};
       }
       const double watts_db = to_db(c.power_w);
       for (const auto& l : for_1w) {
@@ -119,7 +123,8 @@ class Forecaster {
     }
   }
 
-  Hearing one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c) const {
+  Hearing one_watt(const circuit::Circuits& circuits, std::size_t path, const Case& c,
+                   const std::optional<circuit::Tracer>& tracer) const {
     const double mhz = nth(bands_, c.band).mhz;
     circuit::Station tx, rx;
     tx.gain_dbi = q_.tx_gain_dbi.value_or(0);
@@ -133,7 +138,8 @@ class Forecaster {
     const auto passage = circuits.passage(path, c.hour, mhz);
     const auto noise = circuit::noise_at(circuits.to_sky(path, c.hour), circuits.path(path).to,
                                          static_cast<unsigned>(circuits.climate().day.month()), rx, mhz);
-    return {passage, circuit::level(passage, circuits.path(path), tx, rx).received(0), noise};
+    const auto traced = tracer ? tracer->modes(passage, c.hour) : circuit::TracedModes{};
+    return {passage, circuit::level(passage, circuits.path(path), tx, rx, &traced).received(0), noise};
   }
 
   std::span<const GeoPoint> stations_;

@@ -1,11 +1,14 @@
 #include <fmt/format.h>
 
 #include "options.hpp"
+#include "skerry/circuit/traced.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
+#include "skerry/page/rays.hpp"
 #include "skerry/words/path.hpp"
+#include "skerry/words/rays.hpp"
 #include "stations.hpp"
 
 namespace skerry::cli {
@@ -15,24 +18,47 @@ namespace {
 struct Options {
   Common common;
   StationOptions stations;
-  std::string from, to, way = "short", explain, want = "5", kp;
+  std::string from, to, way = "short", explain, rays, take_off = "mirror", want = "5", kp;
   bool spread = false, disturbed = false, flare = false, protons = false;
 };
 
 /// "HOUR" or "HOUR,BAND" or "HOUR,MHZ": indices of the hour and the frequency.
-std::pair<std::size_t, std::size_t> explained(const std::string& text, const circuit::PathQuestion& q) {
-  const auto parts = split_list(text, "--explain");
-  const auto hour = static_cast<std::size_t>(number_of(parts[0], "--explain", 0, 23, "a whole UTC hour"));
+std::pair<std::size_t, std::size_t> cell_of(const std::string& text, const char* option,
+                                            const circuit::PathQuestion& q) {
+  const auto parts = split_list(text, option);
+  const auto hour = static_cast<std::size_t>(number_of(parts[0], option, 0, 23, "a whole UTC hour"));
   if (parts.size() == 1 && q.frequencies.size() == 1) return {hour, 0};
   if (parts.size() != 2) {
-    refuse({"--explain"}, "'" + one_line(text) + "'",
+    refuse({option}, "'" + one_line(text) + "'",
            "an hour and a band or frequency of this question, as 18,20m",
            parts.size() == 1 ? fmt::format("{} are asked for: which of them?", q.frequencies.size()) : "");
   }
   for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
     if (q.frequencies[i].band == parts[1] || to_number(parts[1]) == q.frequencies[i].mhz) return {hour, i};
   }
-  refuse({"--explain"}, "'" + parts[1] + "'", "a band or frequency of this question, as 18,20m");
+  refuse({option}, "'" + parts[1] + "'", "a band or frequency of this question, as 18,20m");
+}
+
+/// One hour and frequency as a fan of rays: a picture where the output's name ends so.
+void run_rays(const Options& o, const Places& places, const circuit::PathQuestion& q, Format format,
+              World& world) {
+  if (!o.explain.empty()) refuse({"--rays"}, "with --explain", "one of the two");
+  if (q.ways.size() > 1) refuse({"--way"}, "both", "one way at a time with --rays");
+  if (format == Format::csv)
+    refuse({"--format"}, "'csv'", "text or json with --rays; -o FILE.svg for the picture");
+  const auto [hour, frequency] = cell_of(o.rays, "--rays", q);
+  auto answer = circuit::fan_answer(q, hour, frequency);
+  answer.from_named = places.named("FROM");
+  answer.to_named = places.named("TO");
+  const std::string& name = o.common.output;
+  if (name.size() > 4 && name.substr(name.size() - 4) == ".svg") {
+    if (format == Format::json)
+      refuse({"--format"}, "'json'", "no format for a picture, or another name after -o");
+    places.tell(world);
+    return write(page::rays_svg(answer), o.common, world);
+  }
+  write(format == Format::json ? forms::rays_json(answer) : places.lines() + words::fan_text(answer),
+        o.common, world);
 }
 
 void run_path(const Options& o, World& world) {
@@ -52,6 +78,15 @@ void run_path(const Options& o, World& world) {
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
+  if (o.take_off == "traced") {
+    q.take_off = circuit::TakeOff::traced;
+  } else if (o.take_off != "mirror") {
+    refuse({"--takeoff"}, "'" + one_line(o.take_off) + "'", "mirror or traced");
+  }
+  if (!o.rays.empty()) {
+    places.ask(world);
+    return run_rays(o, places, q, format, world);
+  }
   auto answer = answer_between(places, q);
   places.ask(world);
   answer.asker_note = activity_note(o.common);
@@ -66,7 +101,8 @@ void run_path(const Options& o, World& world) {
   }
   if (o.explain.empty())
     return write(places.lines() + words::path_text(answer, style_of(world, o.common)), o.common, world);
-  const auto [hour, frequency] = explained(o.explain, q);
+  const auto [hour, frequency] = cell_of(o.explain, "--explain", q);
+  circuit::trace_modes(answer, hour, frequency);
   write(places.lines() + words::ledger_text(answer, hour, frequency), o.common, world);
 }
 
@@ -88,6 +124,17 @@ Command add_path(CLI::App& app) {
   sub->add_option("--explain", o.explain,
                   "the ledger of one hour and band, as 18,20m: every term, to add up by hand")
       ->type_name("HOUR,BAND");
+  sub->add_option(
+         "--rays", o.rays,
+         "the fan of rays of one hour and band, as 18,20m: what comes down where, and what arrives at which angles; "
+         "with -o FILE.svg its picture")
+      ->type_name("HOUR,BAND");
+  sub->add_option(
+         "--takeoff", o.take_off,
+         "angles at which the antennas' gains are taken: the mirror's, or those of rays traced through the layers "
+         "(some seconds; docs/rays.md)")
+      ->type_name("WORD")
+      ->default_str("mirror");
   sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
       ->type_name("N")
       ->default_str("5");
@@ -103,7 +150,8 @@ Command add_path(CLI::App& app) {
       "A cell marked g is carried along the ground (up to 400 km): it needs a vertical antenna low down at "
       "both "
       "ends; a horizontal wire is many dB down.\n"
-      "Example: skerry path -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,15m --way both");
+      "Example: skerry path -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,15m --way both\n"
+      "Example: skerry path -19.70,63.43 JN45 --month 2027-02 --rays 18,20m -o rays.svg");
   return {sub, [options](World& world) { run_path(*options, world); }};
 }
 

@@ -16,7 +16,7 @@ struct Options {
   Common common;
   std::string spots, hours, sondes, r12, maps = "ccir", mode = "wspr", threshold, tx_gain, rx_gain,
                                          noise = "residential", noise_figure = "15", most_silent = "2000000",
-                                         least_days = "5";
+                                         least_days = "5", take_off = "mirror";
 };
 
 constexpr std::size_t most_bytes = 512U << 20U;
@@ -41,6 +41,11 @@ engine::ScoreAsk ask_of(const Options& o) {
     ask.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
   if (!o.tx_gain.empty()) ask.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
   if (!o.rx_gain.empty()) ask.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
+  if (o.take_off == "traced") {
+    ask.take_off = circuit::TakeOff::traced;
+  } else if (o.take_off != "mirror") {
+    refuse({"--takeoff"}, "'" + one_line(o.take_off) + "'", "mirror or traced");
+  }
   ask.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
   ask.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
   ask.most_silent =
@@ -96,6 +101,7 @@ Command add_score(CLI::App& app) {
   add("--noise-figure-db", o.noise_figure, "of the receivers", "DB");
   add("--most-silent", o.most_silent, "silent cases computed; above it every k-th counts k times", "N");
   add("--least-days", o.least_days, "of --hours: rows with fewer active days are passed over", "N");
+  add("--takeoff", o.take_off, "angles of the antennas' gains: mirror, or traced (minutes)", "WORD");
   add_format(*sub, o.common);
   sub->footer(
       "A silent case counts only where the receiver reported anything on that band within that hour, and the "

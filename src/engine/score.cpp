@@ -33,6 +33,7 @@ after::SpotQuestion question_of(const ScoreAsk& ask) {
   q.rx_gain_dbi = ask.rx_gain_dbi;
   q.rx_noise = ask.rx_noise;
   q.noise_figure_db = ask.noise_figure_db;
+  q.take_off = ask.take_off;
   q.most_silent = ask.most_silent;
   return q;
 }

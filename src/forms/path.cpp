@@ -22,7 +22,7 @@ struct Told {
   const std::array<bool, 24>* hours = nullptr;  ///< all when null
 };
 
-void write_mode(Writer& w, const circuit::Mode& m) {
+void write_mode(Writer& w, const circuit::Mode& m, const circuit::TracedMode* traced = nullptr) {
   w.open('{');
   w.text("layer", layer_key(m.layer));
   w.integer("hops", m.hops);
@@ -39,6 +39,10 @@ void write_mode(Writer& w, const circuit::Mode& m) {
   w.number("auroral_db", m.auroral_db, 2);
   w.number("focusing_db", m.focusing_db, 2);
   w.number("other_db", m.other_db, 2);
+  if (traced != nullptr) {
+    w.number("traced_from_deg", traced->from_deg, 2);
+    w.number("traced_to_deg", traced->to_deg, 2);
+  }
   w.close('}');
 }
 
@@ -53,7 +57,7 @@ void write_band(Writer& w, const circuit::PathQuestion& q, const Frequency& f, c
   write_frequency(w, f);
   if (told.modes) {
     w.key("modes").open('[');
-    for (const auto& m : b.passage.in_use()) write_mode(w, m);
+    for (const auto& m : b.passage.in_use()) write_mode(w, m, b.traced.find(m));
     for (const auto& es : b.passage.es_in_use()) write_mode(w, es.mode);
     // Beyond 9000 km the method knows no single modes; its nominal hops stand for the path.
     if (b.passage.long_share >= 1) write_mode(w, b.passage.long_mode);

@@ -71,6 +71,8 @@ struct PageStart {
 
 /// The pictures' style sheet with the light palette written in, for programs that know no variables.
 [[nodiscard]] std::string picture_style();
+/// A style sheet with the light or the dark palette written in for its variables; the light paper is white.
+[[nodiscard]] std::string in_palette(std::string css, bool dark);
 
 /// The classes of a cell of hours: its days as a shade, whether they are as many as wanted, whether one is on the air.
 [[nodiscard]] std::string cell_classes(const advice::PictureCell& cell, double want, bool on_air);

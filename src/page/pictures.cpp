@@ -29,10 +29,12 @@ namespace {
 // Sizes in units of the picture.
 constexpr double edge = 24, title_line = 30, key_line = 20;
 
-/// "--name:value" of the first :root block: the light palette.
-std::map<std::string, std::string> palette() {
+/// "--name:value" of the first :root block, the light palette, or of the second, the dark one.
+std::map<std::string, std::string> palette(bool dark) {
   const std::string_view css = embedded("assets/report.css");
-  const auto open = css.find(":root{") + 6;
+  const std::string_view begin = ":root{";
+  auto open = css.find(begin) + begin.size();
+  if (dark) open = css.find(begin, open) + begin.size();
   std::istringstream in{std::string(css.substr(open, css.find('}', open) - open))};
   std::map<std::string, std::string> out;
   for (std::string part; std::getline(in, part, ';');) {
@@ -40,7 +42,7 @@ std::map<std::string, std::string> palette() {
     if (part.rfind("--", 0) == 0) out[part.substr(0, colon)] = part.substr(colon + 1);
   }
   // On white paper of its own, not on the page's.
-  out["--paper"] = out["--mark"] = "#fff";
+  if (!dark) out["--paper"] = out["--mark"] = "#fff";
   return out;
 }
 
@@ -177,8 +179,11 @@ std::string hop_sheet(const kit::Trip& trip, const advice::Picture& picture, std
 }  // namespace
 
 std::string picture_style() {
-  std::string css(embedded("assets/picture.css"));
-  for (const auto& [name, value] : palette()) {
+  return in_palette(std::string(embedded("assets/picture.css")), false);
+}
+
+std::string in_palette(std::string css, bool dark) {
+  for (const auto& [name, value] : palette(dark)) {
     const std::string use = "var(" + name + ")";
     for (auto at = css.find(use); at != std::string::npos; at = css.find(use, at))
       css.replace(at, use.size(), value);

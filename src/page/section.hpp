@@ -11,6 +11,8 @@
 namespace skerry::page {
 
 inline constexpr double section_width = 760, section_height = 288;
+/// Of the drawing within: both sides, the ground, the top.
+inline constexpr double section_edge = 30, section_ground = 268, section_top = 36;
 
 /// Distances and heights to paper: x grows with the distance from the site, y downwards from the top. Heights are
 /// stretched; the Earth's curve is taken out, so that a straight ray bends upwards and leaves at its true angle.
@@ -22,6 +24,8 @@ struct Frame {
   [[nodiscard]] double x(double at_km) const;
   [[nodiscard]] double y(double up_km) const;
 };
+/// A name as element content, cut where it has no room.
+[[nodiscard]] std::string short_name(const std::string& name);
 [[nodiscard]] Frame frame_of(const advice::PictureWay& way, double km, bool long_way);
 
 /// Angle above the horizon of a hop over so much ground, degrees; negative where the Earth is in the way.

@@ -25,7 +25,8 @@ constexpr double hair = 1e-6;
 using advice::PictureCell;
 
 // Sizes in units of the picture.
-constexpr double left = 30, right = 30, ground = 268, deep = 14, high = 232;
+constexpr double left = section_edge, right = section_edge, ground = section_ground, deep = 14,
+                 high = section_ground - section_top;
 constexpr double lobe_size = 62, angle_size = 70;
 // Heights of the layers that are drawn but not computed. Source: ITU-R P.533 (E mirror 110 km); D: common
 // practice, the middle of 60 to 90 km.
@@ -72,6 +73,8 @@ std::optional<double> middle_of_longest(const std::array<double, steps>& sun_deg
   return frame.x(frame.km * (best + length / 2.0) / steps);
 }
 
+}  // namespace
+
 std::string short_name(const std::string& name) {
   constexpr std::size_t room = 30;
   const auto text = plain(name);
@@ -80,8 +83,6 @@ std::string short_name(const std::string& name) {
   while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
   return markup(text.substr(0, end)) + "\u2026";
 }
-
-}  // namespace
 
 double Frame::x(double at_km) const {
   return left + along * at_km + hair;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -48,6 +49,26 @@ std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, dou
       plus_zero(sent_dbw, 1), plus_zero(gain_from, 1), plus_zero(gain_to, 1), m.loss_db,
       sent_dbw + gain_from + gain_to - m.loss_db);
   return out;
+}
+
+/// Judgement: a difference in degrees that is worth a line.
+constexpr double worth_naming_deg = 2;
+
+/// What the ray's own angles are, where they are not the mirror's.
+std::string traced_line(const circuit::PathQuestion& q, double mhz, const circuit::Mode& m,
+                        const circuit::TracedMode& ray) {
+  const bool in_use = q.take_off == circuit::TakeOff::traced;
+  const double most_off =
+      std::max({std::abs(ray.from_deg - m.elevation_deg), std::abs(ray.to_deg - m.elevation_deg),
+                std::abs(ray.from_deg - ray.to_deg)});
+  if (!in_use && most_off < worth_naming_deg) return {};
+  const double from_db = gain_dbi(q.from, mhz, ray.from_deg) - gain_dbi(q.from, mhz, m.elevation_deg);
+  const double to_db = gain_dbi(q.to, mhz, ray.to_deg) - gain_dbi(q.to, mhz, m.elevation_deg);
+  return fmt::format(
+      "      traced through the layers it leaves here at {:.1f} deg and there at {:.1f} deg: {:+.1f} dB here, {:+.1f} dB "
+      "there{}\n",
+      ray.from_deg, ray.to_deg, plus_zero(from_db, 1), plus_zero(to_db, 1),
+      in_use ? ", counted" : ", not counted");
 }
 
 std::string noise_ledger(const char* where, const circuit::Noise& n) {
@@ -107,9 +128,14 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
     }
     out += "    (* modified dip, degrees; frequencies in MHz)\n";
     const double sent_dbw = 10 * std::log10(q.from.power_w);
-    for (const auto& m : b.passage.in_use())
-      out += mode_ledger(m, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, m.elevation_deg),
-                         gain_dbi(q.to, f.mhz, m.elevation_deg));
+    for (const auto& m : b.passage.in_use()) {
+      const auto* ray = b.traced.find(m);
+      const bool by_ray = ray != nullptr && q.take_off == circuit::TakeOff::traced;
+      out +=
+          mode_ledger(m, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, by_ray ? ray->from_deg : m.elevation_deg),
+                      gain_dbi(q.to, f.mhz, by_ray ? ray->to_deg : m.elevation_deg));
+      if (ray != nullptr) out += traced_line(q, f.mhz, m, *ray);
+    }
     for (const auto& es : b.passage.es_in_use()) {
       out += mode_ledger(es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, es.mode.elevation_deg),
                          gain_dbi(q.to, f.mhz, es.mode.elevation_deg));

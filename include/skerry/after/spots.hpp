@@ -46,6 +46,7 @@ struct SpotQuestion {
   std::function<ionosphere::R12(Month)> r12;
   ionosphere::MapSet maps = ionosphere::MapSet::ccir;
   circuit::Settings settings;
+  circuit::TakeOff take_off = circuit::TakeOff::mirror;
   /// The S/N above which a signal counts as heard is the mode's threshold (half of the transmissions copied),
   /// in the mode's reference bandwidth, in which snr_db is taken to be told.
   noise::Mode mode;

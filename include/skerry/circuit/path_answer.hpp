@@ -3,7 +3,6 @@
 #pragma once
 
 #include <array>
-#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -37,10 +36,6 @@ struct PathEnd {
 [[nodiscard]] double gain_dbi(const PathEnd& end, double mhz, double elevation_deg);
 /// The partner of whom nothing is told yet: 100 W in a residential place, partner_spread_db.
 [[nodiscard]] PathEnd far_end();
-
-/// Which angles the antennas' gains are taken at: the mirror's, the same at both ends, or those of rays traced through the
-/// layers (circuit/traced.hpp).
-enum class TakeOff : std::uint8_t { mirror, traced };
 
 struct PathQuestion {
   PathEnd from, to = far_end();

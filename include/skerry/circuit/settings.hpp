@@ -23,6 +23,12 @@ enum class FarMethod {
   limits,  ///< P.533 section 5.3: an upper and a lower limit frequency; a blend with the modes up to 9000 km
 };
 
+/// Angles at which the antennas' gains are taken. Not a setting of Circuits: those who ask for a contact choose.
+enum class TakeOff {
+  mirror,  ///< those of the mirror, the same at both ends (default)
+  traced,  ///< those of rays traced through the layers (circuit/traced.hpp)
+};
+
 struct Settings {
   Absorption absorption = Absorption::lucas_haydon;
   GroundLoss ground_loss = GroundLoss::by_surface;

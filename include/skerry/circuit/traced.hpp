@@ -44,6 +44,7 @@ struct FanRay {
 /// What leaves one end on one frequency, and where it comes down.
 struct FanAnswer {
   PathQuestion question;
+  std::optional<geodesy::Named> from_named, to_named;  ///< set by an asker who gave names
   geodesy::Path path;
   std::size_t hour = 0, frequency = 0;
   std::vector<FanRay> fan;         ///< one hop of each elevation that is drawn, rising

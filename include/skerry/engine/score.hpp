@@ -23,6 +23,7 @@ struct ScoreAsk {
   std::optional<double> tx_gain_dbi, rx_gain_dbi;
   noise::Environment rx_noise = noise::Environment::residential;
   double noise_figure_db = 15;
+  circuit::TakeOff take_off = circuit::TakeOff::mirror;
   std::size_t most_silent = 2000000;
   double least_days = 5;  ///< of hours: rows with fewer active days are passed over
 };

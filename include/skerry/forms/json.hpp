@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "skerry/circuit/coverage.hpp"
+#include "skerry/circuit/traced.hpp"
 #include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/words/antenna.hpp"
 #include "skerry/words/kit.hpp"
@@ -19,6 +20,7 @@
 namespace skerry::forms {
 
 [[nodiscard]] std::string path_json(const circuit::PathAnswer& answer);  ///< skerry.path/1
+[[nodiscard]] std::string rays_json(const circuit::FanAnswer& answer);   ///< skerry.rays/1
 [[nodiscard]] std::string sun_json(const words::SunAnswer& answer);      ///< skerry.sun/1
 [[nodiscard]] std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
                                    const ionosphere::Climate& climate,
