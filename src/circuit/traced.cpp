@@ -88,7 +88,8 @@ void trace_modes(PathAnswer& answer, std::size_t hour, std::size_t frequency) {
   }
 }
 
-FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t frequency) {
+FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t frequency,
+                     const std::optional<std::array<double, 91>>& lobe) {
   FanAnswer out;
   out.question = q;
   out.hour = hour;
@@ -105,7 +106,13 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
   const auto along = rays::along(out.path, q.climate, far_km - km);
   const auto slice = rays::slice(along, static_cast<int>(hour));
   for (std::size_t deg = 0; deg < out.lobe_dbi.size(); ++deg)
-    out.lobe_dbi[deg] = gain_dbi(q.from, mhz, static_cast<double>(deg));
+    out.lobe_dbi[deg] = lobe ? (*lobe)[deg] : gain_dbi(q.from, mhz, static_cast<double>(deg));
+  const auto near_dbi = [&](double deg) {
+    if (!lobe) return gain_dbi(q.from, mhz, deg);
+    const auto below = static_cast<std::size_t>(std::clamp(deg, 0.0, 89.0));
+    return std::lerp((*lobe)[below], (*lobe)[below + 1],
+                     std::clamp(deg, 0.0, 90.0) - static_cast<double>(below));
+  };
   for (double x = 0;; x += along.step_km) {
     out.f2_peak.push_back({std::min(x, far_km), slice.at(std::min(x, far_km)).peak_km});
     if (x >= far_km) break;
@@ -117,7 +124,7 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
   const auto add = [&](double deg) {
     auto& ray = out.fan.emplace_back();
     ray.ray = rays::trace(slice, mhz, deg, 1, far_km, &ray.line);
-    ray.gain_dbi = gain_dbi(q.from, mhz, deg);
+    ray.gain_dbi = near_dbi(deg);
   };
   // Judgement: how many rays a picture bears.
   for (double deg = 1; deg <= 80; deg += deg < 3 ? 1 : deg < 39 ? 2 : 5) add(deg);
@@ -127,7 +134,7 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
     auto& ray = out.arriving.emplace_back();
     ray.high = a.high;
     ray.ray = rays::trace(slice, mhz, a.ray.elevation_deg, a.ray.hops, far_km, &ray.line);
-    ray.gain_dbi = gain_dbi(q.from, mhz, a.ray.elevation_deg);
+    ray.gain_dbi = near_dbi(a.ray.elevation_deg);
     ray.far_dbi = gain_dbi(q.to, mhz, std::min(a.ray.arrival_deg, 90.0));
     for (const auto& m : passage.in_use()) {
       if (!a.high && belongs(a.ray, m.layer, m.hops)) ray.mirror_deg = m.elevation_deg;

@@ -48,8 +48,8 @@ void run_rays(const Options& o, const Places& places, const circuit::PathQuestio
     refuse({"--format"}, "'csv'", "text or json with --rays; -o FILE.svg for the picture");
   const auto [hour, frequency] = cell_of(o.rays, "--rays", q);
   auto answer = circuit::fan_answer(q, hour, frequency);
-  answer.from_named = places.named("FROM");
-  answer.to_named = places.named("TO");
+  if (const auto named = places.named("FROM")) answer.from_name = named->name;
+  if (const auto named = places.named("TO")) answer.to_name = named->name;
   const std::string& name = o.common.output;
   if (name.size() > 4 && name.substr(name.size() - 4) == ".svg") {
     if (format == Format::json)

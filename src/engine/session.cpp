@@ -7,6 +7,7 @@
 
 #include "alone.hpp"
 #include "json_reader.hpp"
+#include "rays.hpp"
 #include "settings.hpp"
 #include "skerry/advice/prepared.hpp"
 #include "skerry/core/decimal.hpp"
@@ -15,6 +16,7 @@
 #include "skerry/files/edit.hpp"
 #include "skerry/files/trip_file.hpp"
 #include "skerry/page/html.hpp"
+#include "skerry/page/rays.hpp"
 
 namespace skerry::engine {
 
@@ -162,6 +164,26 @@ struct Session::State {
     return out;
   }
 
+  /// One cell's fan of rays, as the drawing and two sentences.
+  [[nodiscard]] Json rays(const Json& message) const {
+    if (!prepared) return told(mistakes("do", "'rays' before 'open'", "a trip that is open"));
+    const auto now = prepared->trip_with(changes);
+    std::vector<Error> errors;
+    Reader reader(message, errors);
+    double way = 0, hour = 0, band = 0;
+    const auto places = static_cast<double>(now.sites.size() * now.targets.size());
+    reader.number("way", {0, places - 1, "a site and region of the trip", true}, way);
+    reader.number("hour", {0, 23, "UTC", true}, hour);
+    reader.number("band", {0, static_cast<double>(now.bands.size()) - 1, "a band of the trip", true}, band);
+    if (!errors.empty()) return told(errors);
+    const auto w = static_cast<std::size_t>(way);
+    const auto fan = fan_of(now, advice, w / now.targets.size(), w % now.targets.size(),
+                            static_cast<int>(hour), static_cast<std::size_t>(band));
+    return {{"ok", true},
+            {"svg", page::rays_drawing(fan)},
+            {"text", words::skip_text(fan) + " " + words::arrival_text(fan)}};
+  }
+
   /// The trip file with what was changed written into it; what is not at hand stays in it.
   [[nodiscard]] Json save() const {
     if (!prepared) return told(mistakes("do", "'save' before 'open'", "a trip that is open"));
@@ -200,6 +222,7 @@ struct Session::State {
     if (what == "change") return change(message);
     if (what == "rest") return rest();
     if (what == "save") return save();
+    if (what == "rays") return rays(message);
     if (what) {
       auto beside = around;
       beside.read = from_files(files_of(message), around.read);
@@ -210,9 +233,9 @@ struct Session::State {
         return out;
       }
     }
-    return told(
-        mistakes("do", what ? "'" + one_line(*what) + "'" : "nothing",
-                 "one of open, change, rest, save, pack, explain, antenna, path, sun, ionosphere, score"));
+    return told(mistakes(
+        "do", what ? "'" + one_line(*what) + "'" : "nothing",
+        "one of open, change, rest, save, rays, pack, explain, antenna, path, sun, ionosphere, score"));
   }
 };
 

@@ -8,12 +8,12 @@ namespace skerry::forms {
 
 namespace {
 
-void write_end(Writer& w, const char* name, GeoPoint where, const std::optional<geodesy::Named>& named) {
+void write_end(Writer& w, const char* name, GeoPoint where, const std::string& named) {
   w.object(name, [&] {
     w.number("lat_deg", where.lat_deg, 6);
     w.number("lon_deg", where.lon_deg, 6);
     w.text("locator", geodesy::to_locator(where));
-    if (named) w.text("name", std::string(named->name));
+    if (!named.empty()) w.text("name", named);
   });
 }
 
@@ -34,8 +34,8 @@ std::string rays_json(const circuit::FanAnswer& a) {
   Writer w(out, true);
   w.open('{');
   w.text("schema", "skerry.rays/1");
-  write_end(w, "from", a.path.from, a.from_named);
-  write_end(w, "to", a.path.to, a.to_named);
+  write_end(w, "from", a.path.from, a.from_name);
+  write_end(w, "to", a.path.to, a.to_name);
   w.text("way", a.path.way == geodesy::Way::short_way ? "short" : "long");
   w.number("distance_km", a.path.distance_km, 1);
   w.number("bearing_deg", a.path.bearing_deg, 1);

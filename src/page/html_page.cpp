@@ -59,7 +59,7 @@ std::string scale_html() {
 std::string script_text() {
   std::string out = "\n'use strict';(() => {\n";
   // In this order: each sees those before it.
-  for (const char* name : {"basics", "cells", "engine", "beam", "start"})
+  for (const char* name : {"basics", "cells", "engine", "rays", "beam", "start"})
     out += embedded(std::string("assets/page_") + name + ".js");
   return out + "})();\n";
 }
@@ -157,6 +157,7 @@ std::string patterns_html(const kit::Trip& trip, const Advice& a, const Picture&
 std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& picture,
                         const std::vector<PlainWords>& words, const Engine& engine) {
   const std::string style = "\n" + std::string(embedded("assets/picture.css")) +
+                            std::string(embedded("assets/rays.css")) +
                             std::string(embedded("assets/page.css")) +
                             std::string(embedded("assets/report.css")) + scale_styles();
   const std::string script = script_text();

@@ -129,8 +129,8 @@ std::string fan_rays(const circuit::FanAnswer& a, const Frame& frame) {
 
 std::string rays_drawing(const circuit::FanAnswer& a) {
   const auto frame = frame_of_fan(a);
-  const auto from = words::end_name(a.path.from, a.from_named);
-  const auto to = words::end_name(a.path.to, a.to_named);
+  const auto from = words::end_name(a.path.from, a.from_name);
+  const auto to = words::end_name(a.path.to, a.to_name);
   const double far_x = frame.x(a.path.distance_km), right = frame.x(frame.km);
   std::string skip;
   if (a.skip)
@@ -162,8 +162,8 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
 std::string rays_svg(const circuit::FanAnswer& a) {
   constexpr double edge = 24, line_height = 20, drawing_top = 76;
   const auto frame = frame_of_fan(a);
-  const std::string title = fmt::format(words::caption::fan_title, words::end_name(a.path.from, a.from_named),
-                                        words::end_name(a.path.to, a.to_named));
+  const std::string title = fmt::format(words::caption::fan_title, words::end_name(a.path.from, a.from_name),
+                                        words::end_name(a.path.to, a.to_name));
   std::string key;
   double y = drawing_top + section_height + 26;
   for (const auto& said :

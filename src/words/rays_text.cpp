@@ -52,8 +52,8 @@ std::string fan_moment(const circuit::FanAnswer& a) {
   return fmt::format("{} at {:02} UTC, {}", band_of(a), a.hour, to_iso(a.question.climate.day));
 }
 
-std::string end_name(GeoPoint where, const std::optional<geodesy::Named>& named) {
-  return named ? std::string(named->name) : geodesy::to_text(where, 1);
+std::string end_name(GeoPoint where, const std::string& name) {
+  return name.empty() ? geodesy::to_text(where, 1) : name;
 }
 
 std::string skip_text(const circuit::FanAnswer& a) {

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "skerry/circuit/path_answer.hpp"
@@ -44,7 +45,7 @@ struct FanRay {
 /// What leaves one end on one frequency, and where it comes down.
 struct FanAnswer {
   PathQuestion question;
-  std::optional<geodesy::Named> from_named, to_named;  ///< set by an asker who gave names
+  std::string from_name, to_name;  ///< set by an asker who has names
   geodesy::Path path;
   std::size_t hour = 0, frequency = 0;
   std::vector<FanRay> fan;         ///< one hop of each elevation that is drawn, rising
@@ -68,7 +69,9 @@ struct FanAnswer {
 /// Judgement: further than any single hop.
 inline constexpr double one_hop_km = 4000;
 
-/// hour 0..23; frequency: an index into the question's. The question's first way.
-[[nodiscard]] FanAnswer fan_answer(const PathQuestion& question, std::size_t hour, std::size_t frequency);
+/// hour 0..23; frequency: an index into the question's. The question's first way. lobe: gain at path.from by whole degrees,
+/// instead of the question's.
+[[nodiscard]] FanAnswer fan_answer(const PathQuestion& question, std::size_t hour, std::size_t frequency,
+                                   const std::optional<std::array<double, 91>>& lobe = {});
 
 }  // namespace skerry::circuit

@@ -34,6 +34,8 @@ struct Surroundings {
 ///       "parts", "facts", "said": page::change_text against the answer before
 ///   {"do": "rest"}  completes the last answer (firmness, remedies, pictures). "parts": all, "facts", "data":
 ///       page::page_json
+///   {"do": "rays", "way", "hour", "band"}  one cell of the page by its numbers (way: sites times regions). "svg": the fan of
+///       rays as page::rays_drawing has it, "text": where nothing comes down and what arrives
 ///   {"do": "save"}  "trip": the trip file with the changes written in, its comments kept; what is not mine stays in
 ///   {"do": "pack" | "explain" | "antenna", "trip": TOML, "name": what mistakes call it, ...}, {"do": "path",
 ///       "question": {...}}, {"do": "sun" | "ionosphere", "at": PLACE, ...}, {"do": "score", "spots" | "hours" |

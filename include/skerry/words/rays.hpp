@@ -14,7 +14,7 @@ namespace skerry::words {
 /// "20m at 18 UTC, 2027-02-15": band, hour, day.
 [[nodiscard]] std::string fan_moment(const circuit::FanAnswer& answer);
 /// A place as its name, or its position.
-[[nodiscard]] std::string end_name(GeoPoint where, const std::optional<geodesy::Named>& named);
+[[nodiscard]] std::string end_name(GeoPoint where, const std::string& name);
 /// One sentence each: where nothing comes down; what arrives and at which angles.
 [[nodiscard]] std::string skip_text(const circuit::FanAnswer& answer);
 [[nodiscard]] std::string arrival_text(const circuit::FanAnswer& answer);

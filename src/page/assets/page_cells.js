@@ -146,6 +146,7 @@ const draw = () => {
   $('hour').setAttribute('aria-valuetext', said);
   drawMap(cell);
   drawSection(cell);
+  drawRays();
   drawLedger(cell);
   markTables();
 };
