@@ -72,7 +72,7 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libskerry-dev)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
-    "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libexpected-dev")
+    "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libexpected-dev, libtiff-dev")
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
     "what to pack to be heard from a remote island on HF\n From a site, dates and regions: which bands open at which hours, how strong one\n is with each antenna, and so which antennas, masts and batteries to carry. The program, its manual pages, completions and examples.")
 set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION

@@ -122,7 +122,7 @@ std::optional<UtcTime> light_ends(const kit::Site& site, const DayPlan& plan) {
   }
   if (!out || site.horizon.points.empty()) return out;
   return sun::last_seen(site.at, plan.sun.noon, *out,
-                        [&](double azimuth_deg) { return site.horizon.elevation_deg(azimuth_deg); });
+                        [&](double azimuth_deg) { return site.horizon.towards(azimuth_deg).deg; });
 }
 
 }  // namespace

@@ -60,7 +60,8 @@ circuit::ExplainQuestion question_of(const kit::Trip& trip, const Advice& advice
   }
   if (std::none_of(q.hours.begin(), q.hours.end(), [](bool on) { return on; })) q.hours.fill(true);
   const double bearing_deg = geodesy::make_path(q.from, q.to, geodesy::Way::short_way).bearing_deg;
-  q.skyline_from_deg = here.horizon.elevation_deg(bearing_deg);
+  for (const auto way : q.ways)
+    q.horizons.push_back({here.horizon.towards(geodesy::make_path(q.from, q.to, way).bearing_deg), {}});
   const auto far = partner_station(there.partner, q.to);
   for (std::size_t b = 0; b < trip.bands.size(); ++b) {
     circuit::ExplainBand band;

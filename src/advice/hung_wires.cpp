@@ -58,23 +58,23 @@ double mean_height_m(const antenna::WireAntenna& wires) {
 std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenna::WireAntenna& wires,
                                              std::vector<Hung::Toward>& towards) {
   std::vector<antenna::Foreground> out;
-  if ((site.sea_from_m <= 0 && site.slope_deg == 0) || site.ground.kind == antenna::GroundKind::free_space)
-    return out;
+  const bool level = site.slope_deg == 0 && site.foreground.points.empty();
+  if ((site.sea_from_m <= 0 && site.shore.sectors.empty() && level) || site.ground.kind == antenna::GroundKind::free_space) return out;
   const auto sea = antenna::find_ground("sea", {});
   assert(sea.has_value());
   const double height_m = mean_height_m(wires);
   for (int bearing = 0; bearing < 360; ++bearing) {
-    const bool in_sight = sea_in_sight(site, bearing);
+    const double sea_from_m = site.sea_towards_m(bearing);
     const int fall = fall_towards_deg(site, bearing);
-    const auto same = [&](const Hung::Toward& t) { return t.sea == in_sight && t.fall_deg == fall; };
-    if ((!in_sight && fall == 0) || std::any_of(towards.begin(), towards.end(), same)) continue;
+    const auto same = [&](const Hung::Toward& t) { return t.sea_from_m == sea_from_m && t.fall_deg == fall; };
+    if ((sea_from_m == 0 && fall == 0) || std::any_of(towards.begin(), towards.end(), same)) continue;
     antenna::Foreground f;
     f.all_round = true;
     f.slope_deg = fall;
-    f.beyond = in_sight ? *sea : site.ground;
-    f.from_m = in_sight ? site.sea_from_m * height_m / (height_m + std::max(0.0, site.altitude_m)) : 0;
+    f.beyond = sea_from_m > 0 ? *sea : site.ground;
+    f.from_m = sea_from_m * height_m / (height_m + std::max(0.0, site.altitude_m));
     out.push_back(f);
-    towards.push_back({in_sight, fall});
+    towards.push_back({sea_from_m, fall});
   }
   return out;
 }
@@ -117,14 +117,9 @@ tl::expected<antenna::Raised, Unfit> put_up(const kit::Trip& trip, const kit::Se
 
 }  // namespace
 
-bool sea_in_sight(const kit::Site& site, double bearing_deg) {
-  if (site.sea_from_m <= 0) return false;
-  const double width = site.sea_azimuth_to_deg - site.sea_azimuth_from_deg;
-  if (width >= 360) return true;
-  return wrap_360(bearing_deg - site.sea_azimuth_from_deg) <= wrap_360(width);
-}
-
 int fall_towards_deg(const kit::Site& site, double bearing_deg) {
+  if (!site.foreground.points.empty())
+    return static_cast<int>(std::lround(site.foreground.fall_deg(bearing_deg)));
   if (!site.slope_azimuth_deg) return static_cast<int>(std::lround(site.slope_deg));
   const double along = cos_deg(bearing_deg - *site.slope_azimuth_deg);
   return static_cast<int>(std::lround(std::atan(tan_deg(site.slope_deg) * along) * deg_per_rad));

@@ -41,7 +41,7 @@ struct Hung {
   std::shared_ptr<const antenna::Solution> currents;
   std::vector<antenna::Foreground> further_out;
   struct Toward {
-    bool sea = false;
+    double sea_from_m = 0;  ///< 0: land
     int fall_deg = 0;
   };
   std::vector<Toward> towards;  ///< where each of further_out lies
@@ -56,8 +56,7 @@ struct WireJob {
   int band = 0;
 };
 
-/// The sea is what lies in this direction; how much the ground falls that way, in whole degrees.
-[[nodiscard]] bool sea_in_sight(const kit::Site& site, double bearing_deg);
+/// How much the ground falls that way, in whole degrees.
 [[nodiscard]] int fall_towards_deg(const kit::Site& site, double bearing_deg);
 
 /// Puts up, trims and solves; no fields yet.

@@ -31,8 +31,11 @@ std::string wires_key(const kit::Site& site, const kit::Setup& setup, int band) 
     key += fmt::format(" | sea {} {} {} {}", site.sea_from_m, site.altitude_m, site.sea_azimuth_from_deg,
                        site.sea_azimuth_to_deg);
   }
+  for (const auto& s : site.shore.sectors)
+    key += fmt::format(" | shore {} {} {}", s.azimuth_deg, s.from_m, site.altitude_m);
   if (site.slope_deg != 0)
     key += fmt::format(" | slope {} {}", site.slope_deg, site.slope_azimuth_deg.value_or(-1));
+  for (const auto& p : site.foreground.points) key += fmt::format(" | fall {} {}", p.azimuth_deg, p.fall_deg);
   return key;
 }
 
@@ -90,7 +93,7 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   notes.insert(notes.begin(), hung.notes.begin(), hung.notes.end());
   for (std::size_t i = 0; i < hung.towards.size(); ++i) {
     const auto& t = hung.towards[i];
-    out.towards.push_back({t.sea, t.fall_deg, antenna::pattern_of(radiated, chain, radiated.beyond[i])});
+    out.towards.push_back({t.sea_from_m, t.fall_deg, antenna::pattern_of(radiated, chain, radiated.beyond[i])});
   }
   summarise(out);
   return out;
@@ -158,10 +161,10 @@ bool rig_has_mode(const kit::Rig& rig, const noise::Mode& mode) {
 
 const antenna::Pattern& Radiator::at_bearing(const kit::Site& site, double bearing_deg) const {
   if (towards.empty()) return pattern;
-  const bool sea = sea_in_sight(site, bearing_deg);
+  const double sea_from_m = site.sea_towards_m(bearing_deg);
   const int fall = fall_towards_deg(site, bearing_deg);
   for (const auto& t : towards) {
-    if (t.sea == sea && t.fall_deg == fall) return t.pattern;
+    if (t.sea_from_m == sea_from_m && t.fall_deg == fall) return t.pattern;
   }
   return pattern;
 }

@@ -55,7 +55,7 @@ void ReachModel::Data::make_paths() {
       for (const auto& person : target.people) {
         for (const auto way : {geodesy::Way::short_way, geodesy::Way::long_way}) {
           paths.push_back(geodesy::make_path(site.at, person.where, way));
-          horizons.push_back({site.horizon.elevation_deg(paths.back().bearing_deg), 0.0});
+          horizons.push_back({site.horizon.towards(paths.back().bearing_deg), {}});
         }
       }
     }

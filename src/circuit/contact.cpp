@@ -132,6 +132,7 @@ Ledger ledger(const Contact& c, const Direction& d, double sent_dbw, const Noise
   out.bounces_db = mode.ground_db;
   out.screening_db = mode.screening_db;
   out.auroral_db = mode.auroral_db;
+  out.skyline_db = mode.skyline_db;
   out.other_db = mode.other_db;
   out.focusing_db = mode.focusing_db;
   out.noise_dbw = noise.dbw_per_hz + to_db(emission.bandwidth_hz);
@@ -200,7 +201,7 @@ Level level(const Passage& passage, const geodesy::Path& path, const Station& fr
   const Toward there(to, path.return_bearing_deg, passage.mhz);
   for (std::size_t k = 0; k < passage.es_in_use().size(); ++k) {
     const Mode& m = passage.es[k].mode;
-    out.es_dbw[k] = here.gain_dbi(m.elevation_deg) + there.gain_dbi(m.elevation_deg) - m.loss_db;
+    out.es_dbw[k] = here.gain_dbi(passage.leaves_deg(m)) + there.gain_dbi(passage.arrives_deg(m)) - m.loss_db;
   }
   if (!out.any) return out;
   double sum = 0;
@@ -209,8 +210,8 @@ Level level(const Passage& passage, const geodesy::Path& path, const Station& fr
     const auto k = static_cast<std::size_t>(i);
     const Mode& m = passage.modes[k];
     const TracedMode* ray = traced == nullptr ? nullptr : traced->find(m);
-    const double from_dbi = here.gain_dbi(ray == nullptr ? m.elevation_deg : ray->from_deg);
-    const double to_dbi = there.gain_dbi(ray == nullptr ? m.elevation_deg : ray->to_deg);
+    const double from_dbi = here.gain_dbi(ray == nullptr ? passage.leaves_deg(m) : ray->from_deg);
+    const double to_dbi = there.gain_dbi(ray == nullptr ? passage.arrives_deg(m) : ray->to_deg);
     const double dbw = from_dbi + to_dbi - m.loss_db;
     out.mode_dbw[k] = dbw;
     sum += ratio(dbw);

@@ -56,7 +56,7 @@ void work_block(const Job& job, std::size_t first_cell, std::size_t count, Cover
     if (q.way != WayChoice::short_way)
       paths.push_back(geodesy::make_path(q.from.at, there, geodesy::Way::long_way));
   }
-  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
+  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline, q.to.skyline});
   const Circuits circuits(paths, q.climate, q.settings, horizons);
 
   const std::size_t bands = job.mhz.size();

@@ -110,7 +110,6 @@ void weigh_causes(BandExplanation& e) {
       e.causes.push_back({Factor::antenna, closing_db, 0});
       return;
     case Verdict::layer_thin:
-    case Verdict::screened:
       e.causes.push_back({Factor::layer, closing_db, 0});
       return;
     case Verdict::works: {
@@ -128,6 +127,7 @@ void weigh_causes(BandExplanation& e) {
       lost(Factor::layer, e.terms.above_muf_db);
       lost(Factor::d_layer, e.d_layer_db - e.least_d_layer_db);
       lost(Factor::antenna, e.best_gain_dbi - e.gain_dbi);
+      lost(Factor::skyline, e.terms.skyline_db);
       lost(Factor::noise, e.quiet_gain_db);
       lost(Factor::distance, e.terms.bounces_db);
       lost(Factor::e_layer, e.terms.screening_db);
@@ -183,6 +183,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.utc_hour = hour;
   e.path = circuits.path(way);
   e.muf = circuits.muf(way, hour);
+  if (!q.horizons.empty()) e.horizon = nth(q.horizons, way);
   for (std::size_t h = 0; h < 24; ++h) {
     const auto& at = looks[way][h];
     const bool ground = at.ground_days >= 0.5 && at.ground_days > at.days_in_ten;
@@ -201,8 +202,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
     weigh_causes(e);
     return e;
   }
-  if (!l.any()) {
-    e.verdict = Verdict::screened;
+  if (!l.any()) {  // no ray at all comes over the horizon
     weigh_causes(e);
     return e;
   }
@@ -223,7 +223,7 @@ BandExplanation explain_band(const ExplainQuestion& q, const Circuits& circuits,
   e.snr_lower_db = worse.snr_lower_db;
   e.mode = l.strongest();
   e.long_method = l.long_method();
-  e.angle_deg = e.mode.elevation_deg;
+  e.angle_deg = l.passage.leaves_deg(e.mode);
   e.gain_dbi = l.level.from_dbi;
   spread_of_angles(e, l);
   aim(e, band.own);
@@ -263,8 +263,7 @@ std::vector<BandExplanation> explain(const ExplainQuestion& q) {
   assert(!q.ways.empty());
   std::vector<geodesy::Path> paths;
   for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from, q.to, way));
-  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.skyline_from_deg, q.skyline_to_deg});
-  const Circuits circuits(paths, q.climate, q.settings, horizons);
+  const Circuits circuits(paths, q.climate, q.settings, q.horizons);
   std::vector<BandExplanation> out;
   for (const auto& band : q.bands) out.push_back(explain_band(q, circuits, band));
   return out;
@@ -275,16 +274,19 @@ Shift shift_between(const BandExplanation& before, const BandExplanation& after)
     return e.verdict == Verdict::works || e.verdict == Verdict::sometimes || e.verdict == Verdict::too_weak;
   };
   Shift out;
-  if (open(before) != open(after)) {
-    out.term = open(after)                          ? Shift::Term::opens
-               : after.verdict == Verdict::screened ? Shift::Term::skyline
-                                                    : Shift::Term::closes;
-    return out;
-  }
-  if (!open(before)) return out;
   const Ledger& a = before.terms;
   const Ledger& b = after.terms;
   out.whole_db = b.margin_db() - a.margin_db();
+  if (open(before) != open(after)) {
+    // A ledger without a ray is empty: it can neither gain by opening nor lose by closing.
+    const double bent_db = (open(after) ? 1 : -1) * (a.skyline_db - b.skyline_db);
+    const bool by_skyline = bent_db > 0 && bent_db > std::abs(out.whole_db) / 2;
+    out.term = by_skyline ? Shift::Term::skyline : open(after) ? Shift::Term::opens : Shift::Term::closes;
+    if (by_skyline) out.db = a.skyline_db - b.skyline_db;
+    out.crossed = true;
+    return out;
+  }
+  if (!open(before)) return out;
   const auto offer = [&](Shift::Term term, double db) {
     // Judgement: under half a decibel nothing is worth telling.
     if (std::abs(db) > std::max(0.5, std::abs(out.db))) {
@@ -302,6 +304,7 @@ Shift shift_between(const BandExplanation& before, const BandExplanation& after)
                       std::abs(before.angle_deg - after.angle_deg) >= 2;
   offer(turned ? Shift::Term::angle : Shift::Term::own_gain, b.from_dbi - a.from_dbi);
   offer(Shift::Term::bounces, a.bounces_db - b.bounces_db);
+  offer(Shift::Term::skyline, a.skyline_db - b.skyline_db);
   offer(Shift::Term::distance, a.free_space_db - b.free_space_db);
   offer(Shift::Term::screening, a.screening_db - b.screening_db);
   offer(Shift::Term::auroral, a.auroral_db - b.auroral_db);

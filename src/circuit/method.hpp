@@ -70,8 +70,8 @@ inline constexpr double e_hop_limit_km = 2000, e_path_limit_km = 4000;
 // Judgement: where the Recommendation ends a mode at a length (one hop of E, all E modes, the fewest hops of
 // F2), it fades over so much to either side: its power by the square of what is left of the way, down to none.
 inline constexpr double e_hop_fade_km = 250, e_path_fade_km = 300, order_fade_km = 250;
-// Judgement: a ray under the skyline, or under the horizon, bends over it and loses so much a degree; under
-// the last it is cut.
+// Judgement: a ray under the horizon of a level sea bends over it and loses so much a degree; under the last it is
+// cut. What rises above that horizon is an edge (edge.hpp).
 inline constexpr double sunk_db_per_deg = 15, most_sunk_deg = 3;
 inline constexpr int e_modes = 3, f2_modes = 6;
 // Judgement: no path needs more hops than this for its lowest order (40 000 km in hops of 2200 km; a short

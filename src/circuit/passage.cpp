@@ -1,7 +1,7 @@
 // The inner loop: one path, one hour, one frequency. P.533 sections 4 and 5. Allocates nothing.
 
 #include "data.hpp"
-#include "skerry/antenna/pattern.hpp"
+#include "edge.hpp"
 #include "skerry/core/nth.hpp"
 
 namespace skerry::circuit {
@@ -16,7 +16,6 @@ struct Request {
   const Settings& settings;
   double mhz, log_db;  ///< 20 log10 f
   BounceLoss bounce;
-  double skyline_deg;  ///< lowest elevation that leaves and arrives
 };
 
 /// The mean of the law over muf_breadth to either side.
@@ -42,16 +41,23 @@ double bounces_db(const Request& r, int hops, double elevation) {
   return r.bounce(on_land, hops - 1 - on_land, elevation);
 }
 
+/// Over what stands in front of either end, dB.
+double edges_db(const Request& r, double elevation_deg) {
+  const auto& h = r.path.horizon;
+  return skyline_db(h.from, elevation_deg, r.mhz) + skyline_db(h.to, elevation_deg, r.mhz);
+}
+
 /// The losses that need the hops and the elevation, and the sum. whole: as EHop's.
 void finish(const Request& r, Mode& m, double whole) {
-  const double sunk_deg = std::max(0.0, r.skyline_deg - m.elevation_deg);
+  const double sunk_deg = std::max(0.0, -m.elevation_deg);
   m.elevation_deg += sunk_deg;
   m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
   m.auroral_db = r.hour.auroral_db;
+  m.skyline_db = edges_db(r, m.elevation_deg);
   m.support_probability *= whole;
   m.other_db = other_losses_db + faded_db(whole) + sunk_db_per_deg * sunk_deg;
   m.loss_db = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db + m.screening_db +
-              m.auroral_db + m.other_db;
+              m.auroral_db + m.skyline_db + m.other_db;
 }
 
 /// Absorption of one vertical passage per unit of index. Source: Lucas and Haydon 1966.
@@ -66,7 +72,7 @@ void add_e_modes(const Request& r, Passage& passage) {
   for (std::size_t k = 0; k < e_modes; ++k) {
     const double muf = r.hour.e_mhz[k];
     const EHop& ray = p.e[k];
-    if (ray.whole <= 0 || ray.elevation_deg < r.skyline_deg - most_sunk_deg) continue;
+    if (ray.whole <= 0 || ray.elevation_deg < -most_sunk_deg) continue;
     Mode& m = nth(passage.modes, passage.count++);
     m.layer = Layer::e;
     m.hops = p.e_order + static_cast<int>(k);
@@ -113,7 +119,7 @@ void add_f2_modes(const Request& r, Passage& passage) {
     // Above the basic MUF the ray keeps the geometry it has at the basic MUF (section 5.3, absorption).
     const double height = r.mhz <= muf ? mirrors.height_km(cut.km) : Mirrors(hour, muf).height_km(cut.km);
     const HopRay ray = hop_ray(cut, height);
-    if (ray.elevation_deg < r.skyline_deg - most_sunk_deg) continue;
+    if (ray.elevation_deg < -most_sunk_deg) continue;
     // Section 4: the E layer underneath must let it through, going up and coming down.
     const double of_e_muf =
         r.mhz / (hour.screening_foe_mhz * incidence_secant(ray.cos_elevation, e_height_km));
@@ -145,7 +151,6 @@ void add_es_ways(const Request& r, const ionosphere::SporadicE& es, int hour, Pa
   const double per_index = absorption_per_index(r.mhz, r.path.e_gyro_mhz);
   for (std::size_t k = 0; k < static_cast<std::size_t>(r.path.es_count); ++k) {
     const EsWay& way = r.path.es[k];
-    if (way.ray.elevation_deg < r.skyline_deg) continue;
     auto& out = nth(passage.es, passage.es_count++);
     out.ray = way.ray;
     out.ray.share *= known * (1 - ordinary);
@@ -162,7 +167,8 @@ void add_es_ways(const Request& r, const ionosphere::SporadicE& es, int hour, Pa
     m.free_space_db = way.slant_db + r.log_db;
     m.absorption_db = m.hops * r.hour.e_index * per_index * way.absorption_secant;
     m.ground_db = bounces_db(r, m.hops, m.elevation_deg);
-    m.loss_db = m.free_space_db + m.absorption_db + m.ground_db;
+    m.skyline_db = edges_db(r, m.elevation_deg);
+    m.loss_db = m.free_space_db + m.absorption_db + m.ground_db + m.skyline_db;
   }
 }
 
@@ -176,8 +182,6 @@ void add_long(const Request& r, Passage& passage) {
   // Judgement: at fM the method's field has sunk 36 dB under free space by its own law; beyond it we call the
   // path closed.
   if (r.mhz > upper) return;
-  // The method takes antenna gain at low angles only; a higher skyline leaves nothing of it.
-  if (std::max(p.horizon.from_deg, p.horizon.to_deg) >= antenna::Pattern::low_angle_deg) return;
   passage.long_share = std::min(1.0, (d - hops_only_km) / (long_only_km - hops_only_km));
   const double a = (upper + fh) * (upper + fh);
   const double b = (lower + fh) * (lower + fh);
@@ -186,7 +190,8 @@ void add_long(const Request& r, Passage& passage) {
   // Etl for 0 dBW and 0 dBi, then to the power of an isotropic receiver (section 7).
   const double field_db =
       p.long_e0_db * (1 - q) - long_field_offset_db - kilowatt_dbw + p.long_focus_db - long_residual_db;
-  passage.long_loss_db = -(field_db - r.log_db - field_to_power_db);
+  const double over_edges_db = edges_db(r, p.long_elevation_deg);
+  passage.long_loss_db = over_edges_db - (field_db - r.log_db - field_to_power_db);
   passage.long_lower_share = (b / f) / (b / f + f / a);
   Mode& m = passage.long_mode;
   m = Mode{};
@@ -200,9 +205,10 @@ void add_long(const Request& r, Passage& passage) {
   m.free_space_db = method::free_space_db + r.log_db + 20 * std::log10(m.slant_km);
   m.focusing_db = -p.long_focus_db;
   m.other_db = long_residual_db;
+  m.skyline_db = over_edges_db;
   m.loss_db = passage.long_loss_db;
   // What the two limit frequencies take away is this method's absorption and MUF loss in one.
-  m.absorption_db = m.loss_db - m.free_space_db - m.focusing_db - m.other_db;
+  m.absorption_db = m.loss_db - m.free_space_db - m.focusing_db - m.skyline_db - m.other_db;
 }
 
 }  // namespace
@@ -213,13 +219,9 @@ Passage Circuits::passage(std::size_t index, int hour, double mhz) const {
   Passage out;
   out.mhz = mhz;
   const double log10_mhz = std::log10(mhz);
-  const Request r{p,
-                  at,
-                  data_->settings,
-                  mhz,
-                  20 * log10_mhz,
-                  BounceLoss(log10_mhz),
-                  std::max({0.0, p.horizon.from_deg, p.horizon.to_deg})};
+  const Request r{p, at, data_->settings, mhz, 20 * log10_mhz, BounceLoss(log10_mhz)};
+  out.least_from_deg = std::max(0.0, p.horizon.from.deg);
+  out.least_to_deg = std::max(0.0, p.horizon.to.deg);
   if (at.f2_order > 0) {
     add_e_modes(r, out);
     add_f2_modes(r, out);

@@ -47,7 +47,7 @@ using TracedWay = std::vector<TracedModes>;
 
 TracedWay traced_way(const PathQuestion& q, const Circuits& circuits, std::size_t w) {
   if (q.take_off != TakeOff::traced) return {};
-  const Tracer tracer(circuits.path(w), q.climate, {q.from.skyline_deg, q.to.skyline_deg});
+  const Tracer tracer(circuits.path(w), q.climate, {q.from.skyline, q.to.skyline});
   TracedWay out(24 * q.frequencies.size());
   parallel_for(out.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
@@ -221,7 +221,7 @@ PathAnswer answer(const PathQuestion& q) {
   out.to_clock = sun::legal_zone(q.to.at);
   std::vector<geodesy::Path> paths;
   for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
-  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline_deg, q.to.skyline_deg});
+  const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline, q.to.skyline});
   const Station from = station_of(q.from);
   const Station to = station_of(q.to);
   const UnderSky under = [&](const PathQuestion& question) {

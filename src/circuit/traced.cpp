@@ -72,8 +72,8 @@ TracedModes Tracer::modes(const Passage& passage, int hour) const {
       ray = nearest(below, m);
     }
     if (ray == nullptr) continue;
-    nth(out.modes, out.count++) = {m.layer, m.hops, std::max(ray->elevation_deg, horizon_.from_deg),
-                                   std::max(ray->arrival_deg, horizon_.to_deg)};
+    nth(out.modes, out.count++) = {m.layer, m.hops, std::max(ray->elevation_deg, horizon_.from.deg),
+                                   std::max(ray->arrival_deg, horizon_.to.deg)};
   }
   return out;
 }
@@ -83,7 +83,7 @@ void trace_modes(PathAnswer& answer, std::size_t hour, std::size_t frequency) {
     auto& band = way.hours[hour].bands[frequency];
     if (band.traced.count > 0) continue;
     const Tracer tracer(way.path, answer.question.climate,
-                        {answer.question.from.skyline_deg, answer.question.to.skyline_deg});
+                        {answer.question.from.skyline, answer.question.to.skyline});
     band.traced = tracer.modes(band.passage, static_cast<int>(hour));
   }
 }
@@ -98,7 +98,7 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
   const double mhz = q.frequencies[frequency].mhz;
   const double km = out.path.distance_km;
   const Circuits circuits(std::array{out.path}, q.climate, q.settings,
-                          std::array{Circuits::Horizon{q.from.skyline_deg, q.to.skyline_deg}});
+                          std::array{Circuits::Horizon{q.from.skyline, q.to.skyline}});
   const auto passage = circuits.passage(0, static_cast<int>(hour), mhz);
   out.muf = circuits.muf(0, static_cast<int>(hour));
 

@@ -170,7 +170,7 @@ Command add_batch(CLI::App& app) {
       "\"way\" (short, long, both),\n"
       "\"mode\", \"power_w\", \"to_power_w\", \"gain_from_dbi\", \"gain_to_dbi\", \"noise_from\", "
       "\"noise_to\", \"noise_figure_db\",\n"
-      "\"skyline_deg\", \"fof2\" (list of \"MHZ@PLACE@HH:MM\"), \"maps\", \"absorption\", \"ground_loss\", "
+      "\"skyline_deg\", \"skyline_km\", \"fof2\" (list of \"MHZ@PLACE@HH:MM\"), \"maps\", \"absorption\", \"ground_loss\", "
       "\"want_days\", \"modes\" (true: each mode "
       "with its losses).\n"
       "Answer: skerry.batch/1, the keys of 'skerry path -f json'.\n"

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <optional>
 
+#include "elevation.hpp"
 #include "options.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/pack.hpp"
@@ -133,8 +134,21 @@ kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
     if (read && written != nullptr) written->files[wanted] = *read;
     return read;
   };
-  if (written != nullptr) written->text = text;
-  return must(files::read_trip(text, os::shown_name(name), reader));
+  const files::TerrainReader terrain = [&](const std::string& wanted, GeoPoint at,
+                                           const Where& where) -> Result<geodesy::Surroundings> {
+    const auto found = os::files_beside(name, wanted, where, outside_allowed);
+    if (!found) return tl::unexpected(found.error());
+    const auto elevation =
+        read_elevation(*found, wanted, terrain::box_about(at, terrain::View{}.reach_km), where);
+    if (!elevation) return tl::unexpected(elevation.error());
+    const auto around = look_around(*elevation, at, wanted, where);
+    if (!around) return tl::unexpected(around.error());
+    return terrain::in_few_numbers(*around);
+  };
+  auto trip = must(files::read_trip(text, os::shown_name(name), reader, terrain));
+  // Who reads it elsewhere has no such files.
+  if (written != nullptr) written->text = files::with_terrain(text, trip);
+  return trip;
 }
 
 void warn_of_zones(const kit::Trip& trip, World& world) {

@@ -26,6 +26,7 @@ void add_stations(CLI::App& app, StationOptions& o, const std::string& without) 
   add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS");
   add("--noise-figure-db", o.noise_figure, help("noise_figure_db"), "DB");
   add("--skyline-deg", o.skyline, help("skyline_deg"), "DEG");
+  add("--skyline-km", o.skyline_km, help("skyline_km"), "KM");
   add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM");
   add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM");
   add("--far-method", o.far_method, "beyond 7000 km: hops, or the two limit frequencies: limits", "FORM");
@@ -49,7 +50,8 @@ Stations stations_of(const StationOptions& o) {
   s.to.environment = must(noise::parse_environment(o.noise_to, {"--noise-to"}));
   s.from.noise_figure_db = s.to.noise_figure_db =
       number_of(o.noise_figure, files::field("question", "noise_figure_db"));
-  s.from.skyline_deg = number_of(o.skyline, files::field("question", "skyline_deg"));
+  s.from.skyline = {number_of(o.skyline, files::field("question", "skyline_deg")),
+                    number_of(o.skyline_km, files::field("question", "skyline_km"))};
   if (o.absorption == "foe-index") {
     s.settings.absorption = circuit::Absorption::foe_index;
   } else if (o.absorption != "lucas-haydon") {

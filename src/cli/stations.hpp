@@ -10,7 +10,8 @@ namespace skerry::cli {
 struct StationOptions {
   std::string bands, mhz;
   std::string mode = "cw", power = "10", to_power = "100", gain_from, gain_to;
-  std::string noise_from = "quiet", noise_to = "residential", noise_figure = "15", skyline = "0";
+  std::string noise_from = "quiet", noise_to = "residential", noise_figure = "15", skyline = "0",
+              skyline_km = "1";
   std::string spread_to = "11";
   std::string absorption = "lucas-haydon", ground_loss = "by-surface", far_method = "hops", es = "on";
 };

@@ -13,14 +13,14 @@ namespace skerry::engine {
 namespace {
 
 const std::vector<std::string>& keys() {
-  static const std::vector<std::string> known{"id",          "from",         "to",          "month",
-                                              "date",        "r12",          "ssn_v2",      "f107",
-                                              "maps",        "bands",        "mhz",         "way",
-                                              "mode",        "power_w",      "to_power_w",  "gain_from_dbi",
-                                              "gain_to_dbi", "noise_from",   "noise_to",    "noise_figure_db",
-                                              "skyline_deg", "absorption",   "ground_loss", "far_method",
-                                              "es",          "spread_to_db", "want_days",   "hours",
-                                              "modes",       "fof2",         "field_epoch"};
+  static const std::vector<std::string> known{"id",          "from",       "to",           "month",
+                                              "date",        "r12",        "ssn_v2",       "f107",
+                                              "maps",        "bands",      "mhz",          "way",
+                                              "mode",        "power_w",    "to_power_w",   "gain_from_dbi",
+                                              "gain_to_dbi", "noise_from", "noise_to",     "noise_figure_db",
+                                              "skyline_deg", "skyline_km", "absorption",   "ground_loss",
+                                              "far_method",  "es",         "spread_to_db", "want_days",
+                                              "hours",       "modes",      "fof2",         "field_epoch"};
   return known;
 }
 

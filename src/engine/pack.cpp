@@ -17,6 +17,7 @@
 #include "skerry/words/air.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/explain.hpp"
+#include "skerry/words/horizon.hpp"
 #include "skerry/words/place.hpp"
 #include "skerry/words/setup.hpp"
 
@@ -127,6 +128,7 @@ std::vector<std::string> doubts(const kit::Trip& trip) {
   for (const auto& site : trip.sites) {
     const auto doubt = words::zone_note(trip, site);
     if (!doubt.empty()) out.push_back(one_line(site.name) + ": " + doubt);
+    for (const auto& note : words::terrain_notes(site)) out.push_back(one_line(site.name) + ": " + note);
     if (const auto water = geodesy::open_water(site.at))
       out.push_back(words::water_question(one_line(site.name), site.at, *water));
   }

@@ -100,7 +100,8 @@ void read_ends(Reader& r, circuit::PathEnd& from, circuit::PathEnd& to) {
   r.number("spread_to_db", to.spread_db);
   r.number("noise_figure_db", from.noise_figure_db);
   to.noise_figure_db = from.noise_figure_db;
-  r.number("skyline_deg", from.skyline_deg);
+  r.number("skyline_deg", from.skyline.deg);
+  r.number("skyline_km", from.skyline.km);
   constexpr const char* classes = "city, residential, rural or quiet";
   r.text("noise_from", classes, [&](const std::string& text) {
     r.take(noise::parse_environment(text, {"noise_from"}), from.environment);

@@ -62,6 +62,7 @@ const std::vector<Table>& tables() {
       {"trip", all_of<kit::Trip>()},
       {"site", all_of<kit::Site>()},
       {"site.ground", all_of<antenna::Ground>()},
+      {"site.terrain", terrain_fields()},
       {"session", session_fields()},
       {"region", all_of<kit::Target>()},
       {"region.partner", all_of<kit::Partner>()},
@@ -146,8 +147,9 @@ std::string accepted(const Field& f) {
       return to_text(f.range);
     case Kind::numbers:
       return fmt::format("{} numbers, as {}", f.count, f.example);
-    case Kind::pairs:
-      return fmt::format("a list of pairs of numbers, as {}", f.example);
+    case Kind::rows:
+      return fmt::format("a list of lists of {} numbers{}, as {}", f.count,
+                         f.further ? fmt::format(" or {}", f.count + 1) : std::string(), f.example);
     case Kind::day:
       return "a date like 2027-02-14";
     case Kind::days:

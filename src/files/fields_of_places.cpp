@@ -65,12 +65,50 @@ Rows<kit::Trip> of_trip() {
   };
 }
 
+Field foreground_rows(const char* help) {
+  return with_last({-30, 30, "degrees, falling away from the antenna"},
+                   Field{.key = "foreground_deg",
+                         .kind = Kind::rows,
+                         .help = help,
+                         .range = {0, 360, "degrees of azimuth"},
+                         .count = 2,
+                         .example = "[[0, 12], [120, -5], [240, 8]]"});
+}
+
+Field shore_rows(const char* help) {
+  return with_last({0, 20000, "m (0: no sea)"}, Field{.key = "shore_m",
+                                                      .kind = Kind::rows,
+                                                      .help = help,
+                                                      .range = {0, 360, "degrees of azimuth"},
+                                                      .count = 2,
+                                                      .example = "[[90, 300], [200, 0]]"});
+}
+
+Field horizon_rows() {
+  return with_last(
+      {-5, 85, "degrees of elevation"},
+      Field{.key = "horizon_deg",
+            .kind = Kind::rows,
+            .help = "azimuth and elevation of the skyline, and how many kilometres away it stands (1)",
+            .range = {0, 360, "degrees of azimuth"},
+            .further = Range{geodesy::nearest_skyline_km, 200, "km (nearer ground is a slope: foreground_deg)"},
+            .count = 2,
+            .example = "[[0, 2], [90, 15, 0.6], [180, 1, 12]]"});
+}
+
+constexpr Range altitudes{-430, 8850, "m"};
+
 Rows<kit::Site> of_site() {
   return {
       {of_kind(Kind::id, "id", id_help)},
       {text("name", "Mont Limon", name_help)},
       {needed(text("at", "-19.70,63.43", "'-19.70,63.43', '19.70S 63.43E' or a locator"))},
-      {number("altitude_m", {-430, 8850, "m"}, "above the sea"), &kit::Site::altitude_m},
+      {number("altitude_m", altitudes, "above the sea"), &kit::Site::altitude_m},
+      {Field{.key = "terrain",
+             .kind = Kind::name_or_table,
+             .help = "elevation files: altitude, skyline, slopes and shores that are not told here come from them",
+             .example = "\"dem\" or {altitude_m = 398, horizon_deg = [[0, 2], [90, 15, 0.6]]}",
+             .table = "site.terrain"}},
       {Field{.key = "ground",
              .kind = Kind::name_or_table,
              .help = "a preset, or its constants",
@@ -85,17 +123,14 @@ Rows<kit::Site> of_site() {
        &kit::Site::sea_from_m},
       {numbers("sea_between_deg", 2, degrees, "[90, 200] (clockwise, from and to)",
                "between these azimuths, clockwise")},
+      {shore_rows("or direction by direction: from this azimuth clockwise to the next, where the sea begins")},
       {called("degrees, falling away from the antenna",
               number("slope_deg", {-30, 30, "degrees, falling away from the antenna"},
                      "the ground falls away all round (a summit)")),
        &kit::Site::slope_deg},
       {number("slope_azimuth_deg", degrees, "only towards this azimuth")},
-      {with_last({-5, 85, "degrees of elevation"}, Field{.key = "horizon_deg",
-                                                         .kind = Kind::pairs,
-                                                         .help = "azimuth and elevation of the skyline",
-                                                         .range = {0, 360, "degrees of azimuth"},
-                                                         .count = 2,
-                                                         .example = "[[0, 2], [90, 15], [180, 1]]"})},
+      {foreground_rows("or azimuth by azimuth, over the first 100 m: where it goes, and how much it falls")},
+      {horizon_rows()},
       {number("descent_minutes", {0, 1440, "minutes"},
               "back to the road; without it (and daylight_margin_minutes) no time to leave is told"),
        &kit::Site::descent_minutes},
@@ -190,6 +225,15 @@ std::vector<Field> session_fields() {
   };
 }
 
+std::vector<Field> terrain_fields() {
+  return {
+      needed(number("altitude_m", altitudes, "above the sea")),
+      horizon_rows(),
+      foreground_rows("how much the ground falls over the first 100 m"),
+      shore_rows("from this azimuth clockwise to the next, where the sea begins"),
+  };
+}
+
 std::vector<Field> licence_fields() {
   return {
       needed(list("bands", Kind::words, "[\"40m\", \"20m\"]", "bands, as \"40m\" or \"7MHz\"")),
@@ -226,6 +270,8 @@ std::vector<Field> question_fields() {
       called("an elevation in degrees",
              number("skyline_deg", {0, 80, "degrees"},
                     "height of the ground around you in the path's direction; 0: none above you")),
+      called("a distance in kilometres", number("skyline_km", {geodesy::nearest_skyline_km, 200, "km"},
+                                                "how far away that ground stands")),
       called("days in ten",
              number("want_days", {0.5, 9.9, "days in ten"}, "days in ten that count as an opening")),
       called("a frequency in MHz", number("mhz", {1.6, 54, "MHz"}, "frequencies in MHz, as 7.03,14.06")),

@@ -16,6 +16,7 @@ using namespace kit;  // what is read, by its own names
 struct Reading {
   Mistakes& mistakes;
   const FileReader& files;
+  const TerrainReader* terrain = nullptr;
   Trip trip = {};
   int itu_region = 1;
   bool mass_needed = true;  ///< false for files that hold antennas only

@@ -41,6 +41,7 @@ template <class T>
 
 /// Tables that have no thing of their own.
 [[nodiscard]] std::vector<Field> session_fields();
+[[nodiscard]] std::vector<Field> terrain_fields();
 [[nodiscard]] std::vector<Field> licence_fields();
 [[nodiscard]] std::vector<Field> mode_fields();
 [[nodiscard]] std::vector<Field> learned_people_fields();

@@ -100,8 +100,8 @@ class Cursor {
     std::array<double, N> out{};
     return numbers(key, out.data(), N) ? std::optional(out) : std::nullopt;
   }
-  /// A list of pairs of numbers.
-  std::vector<std::array<double, 2>> pairs(std::string_view key);
+  /// A list of rows of numbers: as many as the field counts, and the further one where it stands.
+  std::vector<std::vector<double>> number_rows(std::string_view key);
   /// A table or inline table under the key.
   std::optional<Cursor> table(std::string_view key);
   /// The tables of [[key]]; a single [key] counts as one.

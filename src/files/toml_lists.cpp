@@ -1,4 +1,4 @@
-// Lists in a trip file: words, numbers, pairs.
+// Lists in a trip file: words, numbers, rows of numbers.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -86,8 +86,8 @@ bool Cursor::numbers(std::string_view key, double* out, std::size_t count) {
   return all_good;
 }
 
-std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key) {
-  std::vector<std::array<double, 2>> out;
+std::vector<std::vector<double>> Cursor::number_rows(std::string_view key) {
+  std::vector<std::vector<double>> out;
   const Field& f = field(key);
   const std::string accepted = files::accepted(f);
   const auto* node = get(key, accepted);
@@ -98,25 +98,26 @@ std::vector<std::array<double, 2>> Cursor::pairs(std::string_view key) {
     return out;
   }
   for (const auto& item : *list) {
-    const auto* pair = item.as_array();
-    if (pair == nullptr || pair->size() != 2) {
+    const auto* row = item.as_array();
+    const auto count = static_cast<std::size_t>(f.count);
+    if (row == nullptr || row->size() < count || row->size() > count + (f.further ? 1 : 0)) {
       mistakes_->add(item.source().begin, fmt::format("{} in {}", show(item), key), accepted);
       continue;
     }
-    std::array<double, 2> values{};
+    std::vector<double> values;
     bool all_good = true;
-    for (std::size_t i = 0; i < 2; ++i) {
-      const auto& part = *pair->get(i);
+    for (std::size_t i = 0; i < row->size(); ++i) {
+      const auto& part = *row->get(i);
       const auto value = part.is_number() ? part.value<double>() : std::nullopt;
-      const Range& range = f.range_of(static_cast<int>(i));
+      const Range& range = i < count ? f.range_of(static_cast<int>(i)) : *f.further;
       if (value && good(*value, range)) {
-        values[i] = *value;
+        values.push_back(*value);
       } else {
         all_good = false;
         mistakes_->add(part.source().begin, fmt::format("{} in {}", show(part), key), to_text(range));
       }
     }
-    if (all_good) out.push_back(values);
+    if (all_good) out.push_back(std::move(values));
   }
   return out;
 }

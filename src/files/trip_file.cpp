@@ -13,8 +13,9 @@ namespace skerry::files {
 namespace {
 
 constexpr std::size_t largest_file = 1U << 20U;
-/// Judgement: a key of thousands of dotted parts would nest as deep; no honest line is longer.
-constexpr std::size_t longest_line = 4000;
+/// Judgement: a key of thousands of dotted parts would nest as deep; no honest line is longer: a rugged skyline with
+/// slopes and shores, as to_toml writes them, has 5000 characters.
+constexpr std::size_t longest_line = 8000;
 /// Judgement: the deepest honest file, [[antenna.wire]] with its points, has four levels. Tables within
 /// tables are taken down one inside the other, and thousands of levels would overrun the stack.
 constexpr int deepest_nesting = 32;
@@ -208,11 +209,12 @@ void Reading::pass_on(const Named& named, Error error) {
   mistakes.add(std::move(error));
 }
 
-Checked<Trip> read_trip(std::string_view text, const std::string& file, const FileReader& files) {
+Checked<Trip> read_trip(std::string_view text, const std::string& file, const FileReader& files,
+                        const TerrainReader& terrain) {
   const auto document = parse_document(text, file);
   if (!document) return tl::unexpected(std::vector<Error>{document.error()});
   Mistakes mistakes(file);
-  Reading reading{.mistakes = mistakes, .files = files};
+  Reading reading{.mistakes = mistakes, .files = files, .terrain = &terrain};
   reading.trip.file = file;
   Cursor root(*document, "trip file", "the file", mistakes);
   within_mistakes([&] {

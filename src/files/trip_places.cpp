@@ -32,7 +32,40 @@ void read_ground(Cursor& c, Site& site) {
   table->finish();
 }
 
+/// Points round the circle, each azimuth once.
+template <class Point, class Make>
+std::vector<Point> points_round(Cursor& c, std::string_view key, Make&& make) {
+  std::vector<Point> points;
+  for (const auto& row : c.number_rows(key)) points.push_back(make(row));
+  std::sort(points.begin(), points.end(),
+            [](const Point& a, const Point& b) { return a.azimuth_deg < b.azimuth_deg; });
+  const auto twice = std::adjacent_find(points.begin(), points.end(), [](const Point& a, const Point& b) {
+    return a.azimuth_deg == b.azimuth_deg;
+  });
+  if (twice != points.end())
+    c.report(key, fmt::format("azimuth {:g} twice in {}", twice->azimuth_deg, key),
+             "each azimuth once (360 is 0)");
+  return points;
+}
+
+using Row = std::vector<double>;
+
+/// What the site tells itself, and what its elevation files may tell.
+void read_lie(Cursor& c, geodesy::Horizon& horizon, geodesy::Foreground& foreground, geodesy::Shore& shore) {
+  horizon.points = points_round<geodesy::Horizon::Point>(c, "horizon_deg", [](const Row& row) {
+    return geodesy::Horizon::Point{wrap_360(row[0]),
+                                   {row[1], row.size() > 2 ? row[2] : geodesy::usual_skyline_km}};
+  });
+  foreground.points = points_round<geodesy::Foreground::Point>(c, "foreground_deg", [](const Row& row) {
+    return geodesy::Foreground::Point{wrap_360(row[0]), row[1]};
+  });
+  shore.sectors = points_round<geodesy::Shore::Sector>(c, "shore_m", [](const Row& row) {
+    return geodesy::Shore::Sector{wrap_360(row[0]), row[1]};
+  });
+}
+
 void read_sea(Cursor& c, Site& site) {
+  c.only_one("sea_from_m", "shore_m");
   const auto between = c.numbers<2>("sea_between_deg");
   if (!between) return;
   if (!c.has("sea_from_m"))
@@ -51,19 +84,32 @@ void read_slope(Cursor& c, Site& site) {
     site.slope_azimuth_deg = wrap_360(*azimuth);
     if (!c.has("slope_deg")) c.missing("slope_deg", "slope_azimuth_deg says towards where the ground falls");
   }
+  c.only_one("slope_deg", "foreground_deg");
 }
 
-void read_horizon(Cursor& c, Site& site) {
-  site.horizon.points = c.pairs("horizon_deg");
-  for (auto& point : site.horizon.points) point[0] = wrap_360(point[0]);
-  std::sort(site.horizon.points.begin(), site.horizon.points.end());
-  for (std::size_t i = 1; i < site.horizon.points.size(); ++i) {
-    if (site.horizon.points[i][0] == site.horizon.points[i - 1][0]) {
-      c.report("horizon_deg", fmt::format("azimuth {:g} twice in horizon_deg", site.horizon.points[i][0]),
-               "each azimuth once (360 is 0)");
-      break;
-    }
+/// Elevation files by name, or what was read out of them.
+void read_terrain(Cursor& c, Site& site, bool placed, const Reading& reading) {
+  std::optional<geodesy::Surroundings> found;
+  if (const auto name = c.word_or_table("terrain")) {
+    if (!placed) return;
+    const Where where = c.where("terrain");
+    auto read = reading.terrain != nullptr && *reading.terrain
+                    ? (*reading.terrain)(*name, site.at, where)
+                                : Result<geodesy::Surroundings>(
+                                      fail(where, fmt::format("'{}'", one_line(*name)),
+                                           "a trip that names no elevation files: they cannot be read here",
+                                           "'skerry report' writes what they say into its page"));
+    if (!read) return c.pass_on("terrain", read.error());
+    found = std::move(*read);
+  } else if (auto table = c.table("terrain")) {
+    found.emplace();
+    table->into(found->altitude_m, "altitude_m");
+    read_lie(*table, found->horizon, found->foreground, found->shore);
+    table->finish();
   }
+  if (!found) return;
+  site.take({std::move(*found), c.has("altitude_m"), c.has("horizon_deg"),
+             c.has("foreground_deg") || c.has("slope_deg"), c.has("shore_m") || c.has("sea_from_m")});
 }
 
 /// A zone that is not of the site's longitude: a sign was lost, or latitude and longitude were swapped.
@@ -85,6 +131,7 @@ void check_zone(Cursor& c, const Site& site, Day first_day) {
 }
 
 void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
+  site.line = c.line();
   site.id = c.id("id").value_or(index == 0 ? "site" : fmt::format("site-{}", index + 1));
   c.rename(fmt::format("[[site]] '{}'", site.id));
   reading.claim(reading.site_ids, site.id, c);
@@ -99,7 +146,8 @@ void read_site(Cursor& c, Site& site, std::size_t index, Reading& reading) {
   site.zone = sun::legal_zone(site.at);
   if (c.parse(site.zone, "zone", sun::Zone::find) && placed && reading.trip.first_day.ok())
     check_zone(c, site, reading.trip.first_day);
-  read_horizon(c, site);
+  read_lie(c, site.horizon, site.foreground, site.shore);
+  read_terrain(c, site, placed, reading);
   c.finish();
 }
 

@@ -37,6 +37,7 @@ void write_mode(Writer& w, const circuit::Mode& m, const circuit::TracedMode* tr
   w.number("ground_db", m.ground_db, 2);
   w.number("screening_db", m.screening_db, 2);
   w.number("auroral_db", m.auroral_db, 2);
+  w.number("skyline_db", m.skyline_db, 2);
   w.number("focusing_db", m.focusing_db, 2);
   w.number("other_db", m.other_db, 2);
   if (traced != nullptr) {

@@ -2,23 +2,26 @@
 
 #include <algorithm>
 #include <chrono>
+#include <utility>
 
 #include "skerry/core/units.hpp"
 #include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::kit {
 
-double Horizon::elevation_deg(double azimuth_deg) const {
-  if (points.empty()) return 0;
-  const double azimuth = wrap_360(azimuth_deg);
-  std::size_t next = 0;
-  while (next < points.size() && points[next][0] <= azimuth) ++next;
-  const auto& after = points[next % points.size()];
-  const auto& before = points[(next + points.size() - 1) % points.size()];
-  // Round the circle: before the first point and after the last one.
-  const double span = points.size() == 1 ? 360 : wrap_360(after[0] - before[0]);
-  if (span == 0) return before[1];
-  return before[1] + (after[1] - before[1]) * wrap_360(azimuth - before[0]) / span;
+double Site::sea_towards_m(double azimuth_deg) const {
+  if (!shore.sectors.empty()) return shore.from_m(azimuth_deg);
+  const double width = sea_azimuth_to_deg - sea_azimuth_from_deg;
+  const bool in_sight = width >= 360 || wrap_360(azimuth_deg - sea_azimuth_from_deg) <= wrap_360(width);
+  return in_sight ? sea_from_m : 0;
+}
+
+void Site::take(FromFiles from) {
+  if (!from.altitude_told) altitude_m = from.found.altitude_m;
+  if (!from.horizon_told) horizon = from.found.horizon;
+  if (!from.foreground_told) foreground = from.found.foreground;
+  if (!from.shore_told) shore = from.found.shore;
+  from_files = std::move(from);
 }
 
 noise::Environment shifted(noise::Environment from, int classes_noisier) {

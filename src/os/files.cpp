@@ -61,8 +61,11 @@ Result<std::string> read_ordinary(const std::string& name, const std::string& sh
   return read_file(name, most_ordinary_bytes, where);
 }
 
-Result<std::string> read_beside(const std::string& named_by, const std::string& wanted, const Where& where,
-                                bool outside) {
+namespace {
+
+/// The name of a file that another file names, if it may be followed.
+Result<std::string> beside(const std::string& named_by, const std::string& wanted, const Where& where,
+                           bool outside) {
   const std::filesystem::path path(wanted);
   const auto folder = std::filesystem::path(named_by).parent_path();
   const auto whole = folder / path;
@@ -76,7 +79,46 @@ Result<std::string> read_beside(const std::string& named_by, const std::string& 
     if (std::find(path.begin(), path.end(), "..") != path.end()) return out("'..' is not followed");
     if (!lies_within(whole, folder)) return out("it is a link out of that folder");
   }
-  return read_ordinary(whole.string(), wanted, where);
+  return whole.string();
+}
+
+}  // namespace
+
+Result<std::string> read_beside(const std::string& named_by, const std::string& wanted, const Where& where,
+                                bool outside) {
+  const auto whole = beside(named_by, wanted, where, outside);
+  return whole ? read_ordinary(*whole, wanted, where) : whole;
+}
+
+Result<std::vector<std::string>> files_in(const std::string& name, const Where& where) {
+  namespace fs = std::filesystem;
+  constexpr std::size_t most = 10000;
+  std::error_code problem;
+  if (fs::is_regular_file(name, problem)) return std::vector{name};
+  std::vector<std::string> out;
+  for (fs::directory_iterator at(name, problem), end; !problem && at != end; at.increment(problem)) {
+    std::error_code unknown;
+    if (at->is_regular_file(unknown)) out.push_back(at->path().string());
+    if (out.size() > most) return fail(where, fmt::format("over {} files in '{}'", most, name), "a folder with fewer");
+  }
+  if (problem) return fail(where, "'" + name + "': " + problem.message(), "a folder or file that can be read");
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+Result<std::vector<std::string>> files_beside(const std::string& named_by, const std::string& wanted,
+                                              const Where& where, bool outside) {
+  const auto whole = beside(named_by, wanted, where, outside);
+  if (!whole) return tl::unexpected(whole.error());
+  auto all = files_in(*whole, where);
+  if (!all || outside) return all;
+  for (const auto& file : *all) {
+    // Links inside the folder lead nowhere else either.
+    if (!lies_within(file, std::filesystem::path(named_by).parent_path()))
+      return fail(where, "'" + file + "'", "a file in the trip's folder or below it",
+                  "it is a link out of that folder; --allow-outside takes the whole file system");
+  }
+  return all;
 }
 
 bool exists(const std::string& name) {

@@ -29,11 +29,11 @@ using advice::PictureCell;
 const std::vector<std::string>& cell_keys() {
   static const std::vector<std::string> keys = [] {
     std::vector<std::string> out{
-        "open",      "no_setup",      "days_both",     "way",           "hops",
-        "hop",       "mirror_km",     "layer",         "skip_x",        "equal_hops",
-        "es_days",   "setup",         "mode",          "person",        "long_method",
-        "skip_km",   "elevation_deg", "free_space_db", "absorption_db", "above_muf_db",
-        "ground_db", "screening_db",  "auroral_db",    "other_db",      "focusing_db"};
+        "open",          "no_setup",     "days_both",   "way",          "hops",          "hop",
+        "mirror_km",     "layer",        "skip_x",      "equal_hops",   "es_days",       "setup",
+        "mode",          "person",       "long_method", "skip_km",      "elevation_deg", "free_space_db",
+        "absorption_db", "above_muf_db", "ground_db",   "screening_db", "auroral_db",    "skyline_db",
+        "other_db",      "focusing_db"};
     for (const char* side : {"there_", "back_"}) {
       for (const char* key : {"power_dbw", "from_dbi", "to_dbi", "rest_db", "received_dbw", "noise_dbw",
                               "snr_db", "required_db", "margin_db", "upper_db", "lower_db", "days"}) {
@@ -85,7 +85,7 @@ Json cell_json(const Place& place, const PictureCell& c, bool ledger) {
   out.push_back(rounded(drawn ? std::abs(ray.elevation_deg) : 0, 1));
   const auto& m = c.strongest;
   for (const double v : {m.free_space_db, m.absorption_db, m.above_muf_db, m.ground_db, m.screening_db,
-                         m.auroral_db, m.other_db, -m.focusing_db}) {
+                         m.auroral_db, m.skyline_db, m.other_db, -m.focusing_db}) {
     out.push_back(rounded(v, 1));
   }
   add_side(out, c.there, c.there_terms, c.there_terms.from_dbi, c.there_terms.to_dbi);

@@ -66,17 +66,13 @@ std::string capital(std::string text) {
 std::string layer_sentence(const BandExplanation& e, const circuit::Cause* cause) {
   std::string out;
   if (e.weakest) out = capital(point_words(e)) + " " + place_text(e) + ". ";
-  const bool open =
-      e.verdict != Verdict::layer_thin && e.verdict != Verdict::screened && e.verdict != Verdict::no_antenna;
+  const bool open = e.verdict != Verdict::layer_thin && e.verdict != Verdict::no_antenna;
   if (!open) {
     if (e.verdict == Verdict::layer_thin) {
       out += fmt::format(
           "The ionosphere is too thin there for {}: the whole path takes at most {:.1f} MHz at this hour, "
           "and nearly all of {:.1f} MHz goes through it into space; what is scattered back lacks {:.0f} dB.",
           band_name(e), e.muf.limit_mhz, e.mhz, std::max(0.0, -e.margin_db));
-    } else if (e.verdict == Verdict::screened) {
-      out += fmt::format("The path would take up to {:.1f} MHz, but the skyline cuts off all angles.",
-                         e.muf.limit_mhz);
     } else {
       out += fmt::format("The path takes up to {:.1f} MHz at this hour.", e.muf.limit_mhz);
     }
@@ -207,6 +203,18 @@ std::string distance_sentence(const BandExplanation& e) {
   return out + ".";
 }
 
+std::string skyline_sentence(const BandExplanation& e, const circuit::Cause* cause) {
+  const bool mine = e.horizon.from.deg > 0;
+  const auto& edge = mine ? e.horizon.from : e.horizon.to;
+  std::string out = fmt::format(
+      "The ground {:.1f} km away {} stands {:.0f}° high, the wave comes at {:.0f}°: {} that edge costs it {:.1f} dB",
+      edge.km, mine ? "from you" : "from them", edge.deg, e.mode.elevation_deg,
+      e.mode.elevation_deg < edge.deg ? "bending over" : "passing close over", e.terms.skyline_db);
+  if (cause != nullptr && cause->days_without - e.days >= 0.5)
+    out += fmt::format("; a free view would make {}", days_text(cause->days_without));
+  return out + ".";
+}
+
 std::string sum_sentence(const BandExplanation& e, double want) {
   return fmt::format(
       "So {}{} arrives with a margin of {:+.0f} dB over what {} needs on a middling day; days vary by about "
@@ -252,8 +260,6 @@ std::string verdict_sentence(const BandExplanation& e, const ExplainSheet& sheet
       return std::any_of(e.open_by_hour.begin(), e.open_by_hour.end(), [](bool open) { return open; })
                  ? fmt::format("closed {}", hour)
                  : fmt::format("closed all day; {} is looked at", hour.substr(3));
-    case Verdict::screened:
-      return fmt::format("shut off, {}", hour);
     case Verdict::no_antenna:
       break;
   }
@@ -317,6 +323,9 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
       case Factor::antenna:
         out.push_back(antenna_sentence(e, cause));
         break;
+      case Factor::skyline:
+        out.push_back(skyline_sentence(e, cause));
+        break;
       case Factor::noise:
         out.push_back(noise_sentence(e, cause));
         break;
@@ -334,8 +343,9 @@ std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const Band
     return out;
   }
   if (e.es_days >= 0.5) out.push_back(es_sentence(e));
-  if (e.verdict == Verdict::layer_thin || e.verdict == Verdict::screened) return out;
+  if (e.verdict == Verdict::layer_thin) return out;
   // What no cause brought up completes the chain in the order of the wave's journey.
+  if (e.terms.skyline_db >= 0.5) tell(Factor::skyline, nullptr);
   for (const auto factor : {Factor::antenna, Factor::layer, Factor::d_layer, Factor::distance, Factor::noise})
     tell(factor, nullptr);
   out.push_back(sum_sentence(e, sheet.want_days_in_ten));

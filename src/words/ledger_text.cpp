@@ -25,12 +25,19 @@ std::string mode_name(const circuit::Mode& m) {
   return fmt::format("{} off {}", counted(m.hops, "hop"), layer_text(m.layer));
 }
 
-std::string line(const char* name, double db) {
+std::string line(std::string_view name, double db) {
   return fmt::format("      {:<34}{:>8.1f} dB\n", name, plus_zero(db, 1));
 }
 
-std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, double gain_from,
-                        double gain_to) {
+/// What the skyline takes, where one stands: by its distance, which is theirs where only theirs stands.
+std::string skyline_line(const circuit::PathQuestion& q, const circuit::Mode& m) {
+  if (m.skyline_db <= 0) return {};
+  const auto& edge = q.from.skyline.deg > 0 ? q.from.skyline : q.to.skyline;
+  return line(fmt::format("over the skyline {:.1f} km away", edge.km), m.skyline_db);
+}
+
+std::string mode_ledger(const circuit::PathQuestion& q, const circuit::Mode& m, double mhz, double sent_dbw,
+                        double gain_from, double gain_to) {
   std::string out = fmt::format(
       "    {}: leaves at {:.1f} deg, mirror at {:.0f} km, ray {:.0f} km, MUF {:.1f} MHz\n"
       "      (its limit is above {:.1f} MHz on {:.0f} days in ten; on the others it comes weaker)\n",
@@ -42,6 +49,7 @@ std::string mode_ledger(const circuit::Mode& m, double mhz, double sent_dbw, dou
   out += line("bounces off the ground", m.ground_db);
   if (m.screening_db > 0) out += line("through the E layer below", m.screening_db);
   out += line("auroral zone", m.auroral_db);
+  out += skyline_line(q, m);
   out += line("what the method adds", m.other_db);
   out += line("= loss", m.loss_db);
   out += fmt::format(
@@ -131,14 +139,14 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
     for (const auto& m : b.passage.in_use()) {
       const auto* ray = b.traced.find(m);
       const bool by_ray = ray != nullptr && q.take_off == circuit::TakeOff::traced;
-      out +=
-          mode_ledger(m, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, by_ray ? ray->from_deg : m.elevation_deg),
-                      gain_dbi(q.to, f.mhz, by_ray ? ray->to_deg : m.elevation_deg));
+      out += mode_ledger(q, m, f.mhz, sent_dbw,
+                         gain_dbi(q.from, f.mhz, by_ray ? ray->from_deg : b.passage.leaves_deg(m)),
+                         gain_dbi(q.to, f.mhz, by_ray ? ray->to_deg : b.passage.arrives_deg(m)));
       if (ray != nullptr) out += traced_line(q, f.mhz, m, *ray);
     }
     for (const auto& es : b.passage.es_in_use()) {
-      out += mode_ledger(es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, es.mode.elevation_deg),
-                         gain_dbi(q.to, f.mhz, es.mode.elevation_deg));
+      out += mode_ledger(q, es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, b.passage.leaves_deg(es.mode)),
+                         gain_dbi(q.to, f.mhz, b.passage.arrives_deg(es.mode)));
       out += es_line(es, f.mhz);
     }
     if (b.passage.count > 1) out += "    the modes' powers add up\n";
@@ -151,10 +159,11 @@ std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::siz
       out += line("between its two limit frequencies", m.absorption_db);
       out += line("focusing towards the antipode", m.focusing_db);
       out += line("residual", m.other_db);
+      out += skyline_line(q, m);
       out += line("= loss", m.loss_db);
     }
     if (!b.any()) {
-      out += "    shut off: the skyline hides all rays\n";
+      out += "    shut off: no ray comes over the horizon\n";
     } else if (!b.open()) {
       out += fmt::format("    closed: what is left so far above the MUF ({:.1f} MHz) is too weak\n",
                          h.muf.basic_mhz);

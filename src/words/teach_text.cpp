@@ -242,8 +242,6 @@ std::string term_text(const Shift& shift, const BandExplanation& after) {
       return fmt::format(
           "the layer no longer carries the band: it takes at most {:.1f} MHz then, and the band closes",
           after.muf.limit_mhz);
-    case Shift::Term::skyline:
-      return "the skyline now hides all angles at which the wave could leave: the band closes";
     case Shift::Term::d_layer:
       return fmt::format("the D layer takes {:.0f} dB {}", std::abs(shift.db), way);
     case Shift::Term::above_muf:
@@ -260,6 +258,11 @@ std::string term_text(const Shift& shift, const BandExplanation& after) {
           shift.to_angle_deg, shift.from_angle_deg, std::abs(shift.db), shift.db > 0 ? "more" : "less");
     case Shift::Term::bounces:
       return fmt::format("bounces off the ground cost {:.0f} dB {}", std::abs(shift.db), way);
+    case Shift::Term::skyline:
+      return fmt::format("bending over the skyline costs {:.0f} dB {}{}", std::abs(shift.db), way,
+                         !shift.crossed ? ""
+                         : shift.db > 0 ? ": the band opens"
+                                        : ": the band closes");
     case Shift::Term::distance:
       return fmt::format("the ray's length costs {:.0f} dB {}", std::abs(shift.db), way);
     case Shift::Term::screening:

@@ -272,3 +272,30 @@ TEST_CASE("the sea in sight helps low angles in its direction and nothing else",
   }
   CHECK(vertical_seen);
 }
+
+TEST_CASE("a foreground told by azimuth is the tilted plane of a slope, each way its own",
+          "[reach][property]") {
+  kit::Trip t = small_trip();
+  const auto setups = kit::derive_setups(t).possible;
+  t.sites[0].slope_deg = 12;
+  t.sites[0].slope_azimuth_deg = 180;
+  const auto plane = pattern_book(t, setups);
+  auto by_azimuth = t.sites[0];
+  by_azimuth.slope_deg = 0;
+  by_azimuth.slope_azimuth_deg.reset();
+  // The same plane, in whole degrees of azimuth.
+  for (int a = 0; a < 360; ++a)
+    by_azimuth.foreground.points.push_back(
+        {static_cast<double>(a), std::atan(tan_deg(12) * cos_deg(a - 180.0)) * deg_per_rad});
+  auto told = t;
+  told.sites[0] = by_azimuth;
+  const auto rows = pattern_book(told, setups, &plane);
+  for (std::size_t r = 0; r < plane.radiators.size(); ++r) {
+    const auto& a = plane.radiators[r];
+    const auto& b = rows.radiators[r];
+    REQUIRE(a.towards.size() == b.towards.size());
+    CHECK(a.towards.size() > 10);
+    for (const double bearing : {0.0, 90.0, 133.0, 180.0})
+      CHECK(a.at_bearing(t.sites[0], bearing).gain_dbi == b.at_bearing(by_azimuth, bearing).gain_dbi);
+  }
+}

@@ -198,13 +198,50 @@ TEST_CASE("the E layer's lid and the auroral zone are told where they move most"
   CHECK(shift.db == -4);
 }
 
-TEST_CASE("a band closed by the skyline is not said to be more than the layer carries", "[circuit][known]") {
-  circuit::BandExplanation before, after;
-  before.verdict = Verdict::works;
-  after.verdict = Verdict::screened;
-  CHECK(circuit::shift_between(before, after).term == circuit::Shift::Term::skyline);
-  after.verdict = Verdict::layer_thin;
-  CHECK(circuit::shift_between(before, after).term == circuit::Shift::Term::closes);
+TEST_CASE("a band is opened or closed by the skyline where that is most of the difference",
+          "[circuit][known]") {
+  // Hand-made ledgers; what is in between is P.533's sum.
+  circuit::BandExplanation free, behind;
+  free.verdict = Verdict::works;
+  behind.verdict = Verdict::layer_thin;
+  behind.terms.skyline_db = 12;
+  behind.terms.above_muf_db = 3;
+  auto shift = circuit::shift_between(free, behind);
+  CHECK(shift.term == circuit::Shift::Term::skyline);
+  CHECK(shift.crossed);
+  CHECK(shift.db == -12);
+  shift = circuit::shift_between(behind, free);
+  CHECK(shift.term == circuit::Shift::Term::skyline);
+  CHECK(shift.db == 12);
+  behind.terms.above_muf_db = 14;
+  CHECK(circuit::shift_between(free, behind).term == circuit::Shift::Term::closes);
+  CHECK(circuit::shift_between(behind, free).term == circuit::Shift::Term::opens);
+  behind.terms = {};  // no ray at all
+  CHECK(circuit::shift_between(free, behind).term == circuit::Shift::Term::closes);
+  free.terms.skyline_db = 12;
+  CHECK(circuit::shift_between(free, behind).term == circuit::Shift::Term::closes);
+  CHECK(circuit::shift_between(behind, free).term == circuit::Shift::Term::opens);
+}
+
+TEST_CASE("a ridge that takes the days away is the first cause of a weak band", "[circuit][property]") {
+  int found = 0;
+  for (int hour = 6; hour < 18; hour += 2) {
+    auto q = question(madeira, paris, 14.06, "", hour);
+    q.horizons.assign(q.ways.size(), {{35, 2}, {}});
+    const auto e = circuit::explain(q).front();
+    if (!open(e) || e.verdict == Verdict::works) continue;
+    ++found;
+    CHECK(e.horizon.from.deg == 35);
+    CHECK(e.angle_deg >= 35);  // towards the edge
+    CHECK(e.mode.elevation_deg < 35);
+    const auto cause = std::find_if(e.causes.begin(), e.causes.end(),
+                                    [](const auto& c) { return c.factor == circuit::Factor::skyline; });
+    REQUIRE(cause != e.causes.end());
+    CHECK(cause->db == e.terms.skyline_db);
+    CHECK(cause->db > 10);
+    CHECK(cause->days_without > e.days);
+  }
+  CHECK(found > 2);
 }
 
 TEST_CASE("no closed band stands beside a limit far above it", "[circuit][property]") {

@@ -238,18 +238,6 @@ TEST_CASE("a file of antennas needs nothing else", "[kit][property]") {
   CHECK(bad.error()[0].to_line().find("a.toml:1:1: found [[antenna]] 'antenna-1' without kind") == 0);
 }
 
-TEST_CASE("the skyline is linear between its points and closed round the circle", "[kit][property]") {
-  Horizon h;
-  CHECK(h.elevation_deg(123) == 0);
-  h.points = {{90, 10}, {270, 2}};
-  CHECK_THAT(h.elevation_deg(90), WithinAbs(10, 1e-12));
-  CHECK_THAT(h.elevation_deg(180), WithinAbs(6, 1e-12));
-  CHECK_THAT(h.elevation_deg(0), WithinAbs(6, 1e-12));
-  CHECK_THAT(h.elevation_deg(-45), WithinAbs(4, 1e-12));
-  h.points = {{200, 3}};
-  CHECK(h.elevation_deg(10) == 3);
-}
-
 TEST_CASE("modes are told by the first that decides, or by their shares", "[kit][known]") {
   auto trip = read_well(trip_text);
   REQUIRE(trip.modes.size() == 2);

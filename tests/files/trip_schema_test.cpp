@@ -106,8 +106,14 @@ json shape_of(const Field& f) {
       return within(f.range);
     case Kind::numbers:
       return several(f);
-    case Kind::pairs:
-      return list_of(several(f));
+    case Kind::rows: {
+      json row = several(f);
+      if (f.further) {
+        row["items"].push_back(within(*f.further));
+        row["maxItems"] = f.count + 1;
+      }
+      return list_of(row);
+    }
     case Kind::day:
       return {{"type", "string"}, {"format", "date"}};
     case Kind::days:
@@ -243,6 +249,8 @@ TEST_CASE("the trip files' JSON Schema and their reader know the same keys", "[f
   check_table(antenna["feed"], "[[antenna]]\n[antenna.feed]");
   check_table(schema["properties"]["site"]["items"]["properties"]["ground"]["anyOf"][1],
               "[[site]]\n[site.ground]");
+  check_table(schema["properties"]["site"]["items"]["properties"]["terrain"]["anyOf"][1],
+              "[[site]]\n[site.terrain]");
   check_table(schema["properties"]["region"]["items"]["properties"]["partner"],
               "[[region]]\n[region.partner]");
   check_table(of_table("learned"), "[learned]", of_learned);

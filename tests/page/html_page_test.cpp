@@ -159,7 +159,7 @@ TEST_CASE("the picture recomputes what the advice said, and its ledger adds up",
              {std::pair(cell.there, cell.there_terms), std::pair(cell.back, cell.back_terms)}) {
           // Term by term as in P.533, sections 5 and 6 (from memory): a sum, so only rounding is left.
           const double losses = m.free_space_db + m.absorption_db + m.above_muf_db + m.ground_db +
-                                m.screening_db + m.auroral_db + m.other_db + m.focusing_db;
+                                m.screening_db + m.auroral_db + m.skyline_db + m.other_db + m.focusing_db;
           CHECK_THAT(terms.sent_dbw + terms.from_dbi + terms.to_dbi - losses + terms.together_db,
                      WithinAbs(side.received_dbw, 1e-6));
           CHECK_THAT(side.received_dbw - terms.noise_dbw, WithinAbs(side.snr_db, 1e-6));

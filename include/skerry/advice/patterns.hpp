@@ -19,7 +19,7 @@ struct Radiator {
   antenna::Pattern pattern;  ///< over the site's own ground, all losses from the rig on included
   /// The same antenna toward directions in which the ground further out is another, or falls.
   struct Toward {
-    bool sea = false;
+    double sea_from_m = 0;
     int fall_deg = 0;  ///< of the ground, away from the antenna
     antenna::Pattern pattern;
   };

@@ -3,6 +3,7 @@
 // Method: ITU-R P.533-14, section numbers as there (see DEVELOPERS.md for what is from memory).
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <memory>
@@ -12,6 +13,7 @@
 #include "skerry/circuit/settings.hpp"
 #include "skerry/circuit/sporadic_e.hpp"
 #include "skerry/geodesy/path.hpp"
+#include "skerry/geodesy/skyline.hpp"
 #include "skerry/ionosphere/climate.hpp"
 
 namespace skerry::circuit {
@@ -34,6 +36,7 @@ struct Mode {
   double ground_db = 0;      ///< Lg
   double screening_db = 0;   ///< the E layer under an F2 ray
   double auroral_db = 0;     ///< Lh
+  double skyline_db = 0;     ///< over what stands in front of either end
   double other_db = 0;       ///< Lz, the method's constant, and what fades a mode near the end of its reach
   double focusing_db = 0;    ///< antipodal gain of the long-path method (a negative loss)
   double loss_db = 0;        ///< Lb
@@ -45,7 +48,7 @@ inline constexpr int es_rays = 2;    ///< one hop, two hops
 /// What one hour and frequency offers on one path: its modes, and what the long-path method makes of it.
 struct Passage {
   std::array<Mode, max_modes> modes;
-  int count = 0;         ///< modes in use; 0: the skyline hides all
+  int count = 0;         ///< modes in use
   bool carried = false;  ///< a layer reflects this frequency on some days of the month at least
   /// Long-path method: share 0..1 in the blend (0 up to 7000 km and with FarMethod::hops), and its loss with the
   /// largest antenna gains of 0..8 degrees at both ends: Pr = Pt + Gtl + Grl - long_loss_db.
@@ -65,9 +68,14 @@ struct Passage {
   std::array<ByEs, es_rays> es;
   int es_count = 0;
   double mhz = 0;
+  /// No ray leaves lower: the skyline's edge at either end, degrees, 0 where none stands there.
+  double least_from_deg = 0, least_to_deg = 0;
   double day_upper_db = 0, day_lower_db = 0;  ///< day-to-day deciles of the signal (P.842), > 0
 
   [[nodiscard]] bool any() const { return count > 0 || long_share > 0; }
+  /// Elevation at the path's ends, where a ray under the edge leaves towards the edge.
+  [[nodiscard]] double leaves_deg(const Mode& m) const { return std::max(m.elevation_deg, least_from_deg); }
+  [[nodiscard]] double arrives_deg(const Mode& m) const { return std::max(m.elevation_deg, least_to_deg); }
   [[nodiscard]] std::span<const ByEs> es_in_use() const {
     return std::span(es).first(static_cast<std::size_t>(es_count));
   }
@@ -93,10 +101,10 @@ enum class PointRole : std::uint8_t { middle, from_1000, to_1000, from_half_hop,
 /// Many paths under one sky. Built once, then asked for any hour and frequency from any thread.
 class Circuits {
  public:
-  /// All paths of one call share the map evaluation (two matrix products). Horizon: the lowest elevation that
-  /// the ground around each end lets through, degrees, one pair per path, or empty for a free horizon.
+  /// All paths of one call share the map evaluation (two matrix products). Horizon: what stands in front of
+  /// either end, one pair per path, or empty for a free horizon.
   struct Horizon {
-    double from_deg = 0, to_deg = 0;
+    geodesy::Skyline from, to;
   };
   Circuits(std::span<const geodesy::Path> paths, const ionosphere::Climate& climate,
            const Settings& settings = {}, std::span<const Horizon> horizons = {});

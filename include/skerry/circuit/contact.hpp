@@ -184,14 +184,14 @@ struct Ledger {
   /// is split in the proportion of its own two terms, the lower limit's share to the D layer, the upper's to
   /// above_muf_db.
   double free_space_db = 0, d_layer_db = 0, above_muf_db = 0, bounces_db = 0, screening_db = 0,
-         auroral_db = 0, other_db = 0;
+         auroral_db = 0, skyline_db = 0, other_db = 0;
   double focusing_db = 0;  ///< towards the antipode; a negative loss
   double together_db = 0;  ///< what the other modes, or the blend of the two methods, add to the strongest
   double noise_dbw = 0;    ///< in the emission's bandwidth
   double needed_db = 0;    ///< the emission's required ratio
   [[nodiscard]] double losses_db() const {
-    return free_space_db + d_layer_db + above_muf_db + bounces_db + screening_db + auroral_db + other_db +
-           focusing_db;
+    return free_space_db + d_layer_db + above_muf_db + bounces_db + screening_db + auroral_db + skyline_db +
+           other_db + focusing_db;
   }
   [[nodiscard]] double received_dbw() const {
     return sent_dbw + from_dbi + to_dbi - losses_db() + together_db;

@@ -38,12 +38,12 @@ inline constexpr double long_way_from_km = 7000;
 
 struct ExplainQuestion {
   GeoPoint from, to;
-  double skyline_from_deg = 0, skyline_to_deg = 0;
   ionosphere::Climate climate;
   Settings settings;
   /// The better of them is explained; the long way only from long_way_from_km on and where it makes half a
   /// day.
   std::vector<geodesy::Way> ways{geodesy::Way::short_way};
+  std::vector<Circuits::Horizon> horizons;  ///< one for each way, or none at all
   double want_days_in_ten = 5;
   std::vector<ExplainBand> bands;
   /// Hours in which somebody is on the air: the best of these is explained where no hour is given.
@@ -70,11 +70,10 @@ enum class Verdict : std::uint8_t {
   sometimes,   ///< at least one day in ten
   too_weak,    ///< carried, but hardly ever heard
   layer_thin,  ///< so far above what the layer bends that what is left is too weak
-  screened,    ///< the skyline is in the way of all angles
   no_antenna   ///< nothing packed works the band
 };
 
-enum class Factor : std::uint8_t { layer, d_layer, antenna, noise, distance, e_layer };
+enum class Factor : std::uint8_t { layer, d_layer, antenna, skyline, noise, distance, e_layer };
 
 /// One cause and its weight. A band that works: how much worse it is at its worst hour of the day (layer,
 /// d_layer), or how much is to spare (antenna). One that does not: what is lost against the day's best hour
@@ -102,8 +101,9 @@ struct BandExplanation {
   std::optional<Mode> es_mode;                     ///< its better way, where it has one
   bool there_is_worse = true;                      ///< the direction told in terms, noise and margin
   HourMuf muf;
-  bool long_method = false;  ///< of limit frequencies: no single modes; `mode` is nominal
-  Mode mode;                 ///< strongest, when open
+  Circuits::Horizon horizon;  ///< what stands in front of either end
+  bool long_method = false;   ///< of limit frequencies: no single modes; `mode` is nominal
+  Mode mode;                  ///< strongest, when open
   /// Along the ground, up to ground_wave_limit_km and between stations without a pattern: days in ten at this
   /// hour, and whether that is more than the sky's. The verdict, `days` and the causes are the sky's.
   double ground_days = 0;
@@ -139,13 +139,13 @@ struct Shift {
   enum class Term : std::uint8_t {
     none,
     opens,
-    closes,   ///< too far above what the layer bends
-    skyline,  ///< closes: it hides all angles
+    closes,  ///< too far above what the layer bends
     d_layer,
     above_muf,
     noise,
     own_gain,
     bounces,
+    skyline,  ///< where most of the difference is its, even of one that opens or closes the band
     distance,
     together,
     screening,  ///< by the E layer, of a ray to the F2 layer
@@ -153,7 +153,8 @@ struct Shift {
     angle  ///< the antenna's gain, because the wave leaves at another angle
   };
   Term term = Term::none;
-  double db = 0;  ///< signed: positive helps; 0 where the band opens or closes
+  double db = 0;         ///< signed: positive helps; 0 of `opens` and `closes`
+  bool crossed = false;  ///< the term opens the band, or closes it
   double whole_db = 0;
   double from_angle_deg = 0, to_angle_deg = 0;  ///< of the two strongest waves
 };

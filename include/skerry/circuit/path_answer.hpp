@@ -28,7 +28,7 @@ struct PathEnd {
   bool far = false;      ///< the partner's: where its gain is not told, it has unknown_station's noise too
   noise::Environment environment = noise::Environment::rural;
   double noise_figure_db = 15;
-  double skyline_deg = 0;  ///< obstruction towards the path
+  geodesy::Skyline skyline;  ///< towards the path
 };
 
 [[nodiscard]] Station station_of(const PathEnd& end);

@@ -31,7 +31,7 @@ enum class Kind {
   flag,           ///< true or false
   number,         ///< within `range`
   numbers,        ///< `count` of them
-  pairs,          ///< a list of pairs of numbers
+  rows,           ///< a list of lists of `count` numbers, to which a `further` one may be added
   day,            ///< 2027-02-13
   days,           ///< a list of them
   clock,          ///< "05:30"
@@ -48,6 +48,7 @@ struct Field {
   const char* help = "";           ///< what it means, a phrase that begins small; the unit stands in `range`
   Range range = {};                ///< of a number, or of each of several
   std::optional<Range> last = {};  ///< of the last of several, where it is another
+  std::optional<Range> further = {};  ///< of a number that may follow the `count` ones of a row
   int count = 0;
   bool required = false;
   /// Required as well where a trip asks for it: unless that other key stands beside it (empty: none does).
@@ -68,7 +69,7 @@ struct Table {
   std::vector<Field> fields;
 };
 
-/// "trip file" (from which all others hang), "trip", "site", "site.ground", "session", "region",
+/// "trip file" (from which all others hang), "trip", "site", "site.ground", "site.terrain", "session", "region",
 /// "region.partner", "people", "licence", "mode", "rig", "antenna", "antenna.wire", "antenna.load", "antenna.feed",
 /// "support", "cable", "tuner", "battery", "bag", "item"; "library file"; "learned file", "learned",
 /// "learned.people"; and "question": what a path asks, by options or in a line of `batch`.

@@ -5,6 +5,7 @@
 #include <functional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "skerry/core/result.hpp"
 #include "skerry/kit/trip.hpp"
@@ -15,9 +16,20 @@ namespace skerry::files {
 /// by cli.
 using FileReader = std::function<Result<std::string>(const std::string& name, const Where& where)>;
 
+/// What elevation files that the trip names (`terrain`) say of a place. Given by cli.
+using TerrainReader =
+    std::function<Result<geodesy::Surroundings>(const std::string& name, GeoPoint at, const Where& where)>;
+
 /// `text` is the file's content, `file` the name shown in messages. At most 1 MB.
 [[nodiscard]] Checked<kit::Trip> read_trip(std::string_view text, const std::string& file,
-                                           const FileReader& files);
+                                           const FileReader& files, const TerrainReader& terrain = {});
+
+/// What elevation files say as rows of a [[site]], "altitude_m = 398", and as the value of `terrain`, on one line: a
+/// trip with it needs no such files.
+[[nodiscard]] std::vector<std::string> toml_rows(const geodesy::Surroundings& surroundings);
+[[nodiscard]] std::string to_toml(const geodesy::Surroundings& surroundings);
+/// The trip file with that in the place of each name of such files, line for line the same: `trip` as read from it.
+[[nodiscard]] std::string with_terrain(std::string text, const kit::Trip& trip);
 
 /// Reads `[[antenna]]` tables only (for `skerry antenna FILE`): designs and point-by-point wires; the rest of
 /// a trip file may be there.

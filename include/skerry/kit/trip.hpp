@@ -12,6 +12,7 @@
 #include "skerry/core/id.hpp"
 #include "skerry/core/time.hpp"
 #include "skerry/geodesy/region.hpp"
+#include "skerry/geodesy/surroundings.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/climate.hpp"
 #include "skerry/noise/bands.hpp"
@@ -20,13 +21,6 @@
 #include "skerry/sun/nearest_zone.hpp"
 
 namespace skerry::kit {
-
-/// Azimuth (0 to below 360) and elevation of the skyline, degrees, sorted by azimuth; linear between, closed
-/// round the circle.
-struct Horizon {
-  std::vector<std::array<double, 2>> points;
-  [[nodiscard]] double elevation_deg(double azimuth_deg) const;  ///< 0 when empty
-};
 
 struct Site {
   std::string id, name;
@@ -37,17 +31,30 @@ struct Site {
   /// sight.
   double sea_from_m = 0;
   double sea_azimuth_from_deg = 0, sea_azimuth_to_deg = 360;
+  geodesy::Shore shore;  ///< direction by direction, in the place of the above
   /// The ground falls by this much away from the antenna (negative: rises), -30..30: towards that azimuth, or
   /// all round (a summit) when none is said.
   double slope_deg = 0;
   std::optional<double> slope_azimuth_deg;
+  geodesy::Foreground foreground;  ///< by azimuth, in the place of a slope
   noise::Environment environment = noise::Environment::quiet;
   std::optional<bool> near_land;  ///< a large land mass within about 300 km; none: by the map
   sun::Zone zone = sun::Zone::utc();
-  Horizon horizon;
+  geodesy::Horizon horizon;
   std::optional<double>
       descent_minutes;  ///< to the road; turn-back: sunset - this - margin; none: not told, none
   double daylight_margin_minutes = 60;
+  /// What elevation files say of it, and what of that was told by hand and holds instead.
+  struct FromFiles {
+    geodesy::Surroundings found;
+    bool altitude_told = false, horizon_told = false, foreground_told = false, shore_told = false;
+  };
+  std::optional<FromFiles> from_files;
+  int line = 0;  ///< in the trip file
+  /// Where the sea begins in this direction, m; 0: no sea in sight.
+  [[nodiscard]] double sea_towards_m(double azimuth_deg) const;
+  /// Takes over all that is not told by hand.
+  void take(FromFiles from);
 };
 
 /// When one operates, local clock time of the site, on every day of the trip or on the named days.

@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "skerry/core/result.hpp"
 
@@ -30,6 +31,12 @@ inline constexpr const char* standard_input = "-";
 /// absolute path, no "..", no link out of it.
 [[nodiscard]] Result<std::string> read_beside(const std::string& named_by, const std::string& wanted,
                                               const Where& where, bool outside);
+
+/// The ordinary files of a folder, by name, or the one file itself. At most 10000.
+[[nodiscard]] Result<std::vector<std::string>> files_in(const std::string& name, const Where& where);
+/// The same of a folder or file that another file names, under the same conditions as read_beside.
+[[nodiscard]] Result<std::vector<std::string>> files_beside(const std::string& named_by, const std::string& wanted,
+                                                            const Where& where, bool outside);
 
 [[nodiscard]] bool exists(const std::string& name);
 

@@ -97,6 +97,7 @@ inline constexpr LedgerLine ledger[] = {
     {"bounces off the ground", "", "ground_db", "ground_db", "loss"},
     {"through the E layer below", "", "screening_db", "screening_db", "loss"},
     {"auroral zone", "", "auroral_db", "auroral_db", "loss"},
+    {"over the edge of the skyline", "", "skyline_db", "skyline_db", "loss"},
     {"what the method adds", "", "other_db", "other_db", "loss"},
     {"focusing towards the antipode", "", "focusing_db", "focusing_db", "gain"},
     {"other modes, blended", "", "there_rest_db", "back_rest_db", "gain"},

@@ -7,8 +7,10 @@ Exit code: 0 all valid, 1 some are not, 77 the validator is missing.
 import copy
 import json
 import pathlib
+import struct
 import subprocess
 import sys
+import tempfile
 import tomllib
 
 try:
@@ -28,7 +30,15 @@ def run(args, text=None):
     return subprocess.run([program, *args], input=text, capture_output=True, text=True, check=True).stdout
 
 
+# A square degree with a hill, as an HGT file of 3 arc-seconds has it.
+dem = tempfile.TemporaryDirectory()
+with open(pathlib.Path(dem.name) / "S20E063.hgt", "wb") as file:
+    file.write(b"".join(struct.pack(">h", 300 if abs(r - 840) < 30 and abs(c - 520) < 9 else 12 if c < 900 else 0)
+                        for r in range(1201) for c in range(1201)))
+
 answers = {
+    "horizon": [["horizon", "-19.70,63.42", "--terrain", dem.name],
+                ["horizon", "-19.70,63.42", "--terrain", dem.name, "--regions", "japan", "--month", "2027-02"]],
     "path": [["path", "MH10", "JN45", "--month", "2027-02", "--way", "both"],
              ["path", "MH10", "JN45", "--month", "2027-02", "--bands", "20m", "--spread", "--kp", "6", "--flare", "--protons"],
              ["path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz", "28.06,3.6,5.0"],

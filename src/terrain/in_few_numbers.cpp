@@ -1,0 +1,114 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+
+#include "skerry/core/units.hpp"
+#include "skerry/terrain/around.hpp"
+
+namespace skerry::terrain {
+
+namespace {
+
+/// To the nearest of so many parts of one: the number that its decimals read back as.
+double rounded(double x, double parts) {
+  return std::round(x * parts) / parts;
+}
+
+/// Which of `count` values round a circle are enough for the rest to lie on straight lines between them: misses(a, b,
+/// i) tells by how many times what is allowed the value i misses the line from a to b, all counted on past `count`.
+///   source  the method of Ramer (1972) and Douglas and Peucker (1973), from memory
+std::vector<std::size_t> enough(std::size_t count,
+                                const std::function<double(std::size_t, std::size_t, std::size_t)>& misses) {
+  std::vector<std::size_t> out{0};
+  const std::function<void(std::size_t, std::size_t)> split = [&](std::size_t a, std::size_t b) {
+    double most = 1;
+    std::size_t at = a;
+    for (std::size_t i = a + 1; i < b; ++i) {
+      const double miss = misses(a, b, i);
+      if (miss > most) {
+        most = miss;
+        at = i;
+      }
+    }
+    if (at == a) return;
+    split(a, at);
+    out.push_back(at);
+    split(at, b);
+  };
+  split(0, count);
+  return out;
+}
+
+geodesy::Horizon few_points(const Around& around, double within_deg) {
+  const std::size_t count = around.skyline.size();
+  const auto told = [&](std::size_t i) {
+    const auto& s = around.skyline[i % count];
+    return geodesy::Skyline{rounded(s.deg, 10),
+                            std::max(geodesy::nearest_skyline_km, rounded(s.km, s.km < 10 ? 10 : 1))};
+  };
+  const auto kept = enough(count, [&](std::size_t a, std::size_t b, std::size_t i) {
+    const auto from = told(a), to = told(b);
+    const double share = static_cast<double>(i - a) / static_cast<double>(b - a);
+    const auto& truth = around.skyline[i];
+    const double miss = std::abs(std::lerp(from.deg, to.deg, share) - truth.deg) / within_deg;
+    // Ground that does not stand above the level hides nothing, wherever it is.
+    if (truth.deg <= within_deg) return miss;
+    const double km = std::lerp(from.km, to.km, share);
+    return std::max(miss, std::abs(std::log2(km / truth.km)));
+  });
+  geodesy::Horizon out;
+  for (const auto i : kept)
+    out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), told(i)});
+  return out;
+}
+
+geodesy::Foreground few_falls(const Around& around) {
+  const std::size_t count = around.fall_deg.size();
+  std::vector<double> falls(count);
+  for (std::size_t i = 0; i < count; ++i)
+    falls[i] = std::max(around.fall_deg[i], -std::max(0.0, around.skyline[i].deg));
+  const auto kept = enough(count, [&](std::size_t a, std::size_t b, std::size_t i) {
+    const double share = static_cast<double>(i - a) / static_cast<double>(b - a);
+    // Judgement: files of 30 m are no better than 2 degrees over 100 m.
+    return std::abs(std::lerp(std::round(falls[a % count]), std::round(falls[b % count]), share) - falls[i]) / 2;
+  });
+  geodesy::Foreground out;
+  const bool level = std::all_of(kept.begin(), kept.end(), [&](std::size_t i) { return std::round(falls[i]) == 0; });
+  if (level) return out;
+  for (const auto i : kept)
+    out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), std::round(falls[i])});
+  return out;
+}
+
+/// Distances as people say them; each within a quarter of what is nearest to it, and few, as each is a pattern of its
+/// own to be computed.
+double as_said_m(double m) {
+  static constexpr std::array steps{1.0, 1.5, 2.0, 3.0, 5.0, 7.0, 10.0};
+  const double ten = std::pow(10, std::floor(std::log10(std::max(10.0, m))));
+  const auto away = [&](double s) { return std::abs(std::log(m / (s * ten))); };
+  return ten * *std::min_element(steps.begin(), steps.end(), [&](double a, double b) { return away(a) < away(b); });
+}
+
+geodesy::Shore few_sectors(const Around& around) {
+  const std::size_t count = around.shore.size();
+  const auto said = [&](std::size_t i) {
+    const auto& shore = around.shore[i];
+    return shore ? std::min(as_said_m(shore->from_m), 1000 * furthest_shore_km) : 0.0;
+  };
+  geodesy::Shore out;
+  for (std::size_t i = 0; i < count; ++i) {
+    if (said(i) != said((i + count - 1) % count))
+      out.sectors.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), said(i)});
+  }
+  if (out.sectors.empty() && said(0) > 0) out.sectors.push_back({0, said(0)});
+  return out;
+}
+
+}  // namespace
+
+geodesy::Surroundings in_few_numbers(const Around& around, double within_deg) {
+  return {std::round(around.ground_m), few_points(around, within_deg), few_falls(around), few_sectors(around)};
+}
+
+}  // namespace skerry::terrain
