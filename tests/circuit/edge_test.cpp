@@ -10,7 +10,6 @@
 
 using namespace skerry;
 using namespace skerry::circuit;
-using skerry::test::WithinAbs;
 
 namespace {
 

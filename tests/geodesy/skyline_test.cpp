@@ -4,7 +4,6 @@
 
 using skerry::geodesy::Foreground;
 using skerry::geodesy::Horizon;
-using skerry::test::WithinAbs;
 
 TEST_CASE("the skyline is linear between its points and closed round the circle", "[geodesy][property]") {
   Horizon h;
