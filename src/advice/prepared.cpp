@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "advise_parts.hpp"
+#include "hung_wires.hpp"
 #include "skerry/core/nth.hpp"
 #include "ways.hpp"
 
@@ -58,13 +59,13 @@ void sum_up_everything(Advice& advice, const choose::Solver& solver) {
 
 }  // namespace
 
-Prepared::Prepared(kit::Trip trip) : data_(std::make_unique<Data>()) {
+Prepared::Prepared(kit::Trip trip, const PatternBook* before) : data_(std::make_unique<Data>()) {
   auto& d = *data_;
   d.trip = std::move(trip);
   auto& base = d.base;
   base.setups = kit::derive_setups(d.trip);
   base.inventory = take_inventory(d.trip);
-  base.book = pattern_book(d.trip, base.setups.possible);
+  base.book = pattern_book(d.trip, base.setups.possible, before);
   offer_tuners(d.trip, base.setups, base.book);
   feed_setups(d.trip, base.inventory, base.setups, base.book);
   d.model.emplace(d.trip, base.setups.possible, base.book);
@@ -150,6 +151,14 @@ void Prepared::complete(Advice& advice, const AdviceOptions& options) {
   const std::vector<Case> none;
   weigh_firmness(advice, trip, *d.model, kit.setups, ask ? *d.cases : none, std::move(looked_at), options);
   advice.complete = true;
+}
+
+PatternBook currents_of(const PatternBook& book) {
+  PatternBook out;
+  out.solved = std::make_shared<SolvedWires>();
+  out.solved->currents.by_key = book.solved->currents.by_key;
+  out.solved->sways.by_key = book.solved->sways.by_key;
+  return out;
 }
 
 }  // namespace skerry::advice

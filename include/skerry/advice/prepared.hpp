@@ -19,7 +19,8 @@ namespace skerry::advice {
 /// Both end early by AdviceOptions::stop and need no threads. Moved from, it may only be destroyed or assigned to.
 class Prepared {
  public:
-  explicit Prepared(kit::Trip trip);
+  ///   before  an earlier book, of the same things at another place: what is solved there is not solved again
+  explicit Prepared(kit::Trip trip, const PatternBook* before = nullptr);
   Prepared(Prepared&&) noexcept;
   Prepared& operator=(Prepared&&) noexcept;
   ~Prepared();
@@ -37,5 +38,9 @@ class Prepared {
   struct Data;
   std::unique_ptr<Data> data_;
 };
+
+/// A book that keeps nothing but the currents of the wires over the ground they hang over: what holds wherever they
+/// are hung over such ground, whatever lies further out.
+[[nodiscard]] PatternBook currents_of(const PatternBook& book);
 
 }  // namespace skerry::advice
