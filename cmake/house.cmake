@@ -9,6 +9,10 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_L
   list(APPEND SKERRY_WARNINGS -Wno-restrict -Wno-maybe-uninitialized -Wno-stringop-overflow)
 endif()
 
+if(CMAKE_UNITY_BUILD)
+  list(APPEND SKERRY_WARNINGS -Wno-shadow)  # of names that stand in different files
+endif()
+
 function(skerry_compile_rules target)
   # -ffp-contract=off: the same rounding on every machine, so the same input gives the same bytes.
   target_compile_options(${target} PRIVATE $<$<COMPILE_LANGUAGE:CXX>:${SKERRY_WARNINGS};-ffp-contract=off>
