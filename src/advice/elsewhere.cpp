@@ -11,7 +11,7 @@ namespace skerry::advice {
 
 namespace {
 
-using Kind = geodesy::Spot::Kind;
+using SpotKind = geodesy::Spot::Kind;
 
 kit::Trip moved(kit::Trip trip, Id<kit::Site> site, const Place& place) {
   auto& here = nth(trip.sites, site);
@@ -36,15 +36,15 @@ std::vector<Danger> dangers_of(const Valued& v) {
   if (!v.place.spot.out_minutes) out.push_back(Danger::no_way);
   if (v.place.spot.steepest_deg > geodesy::steepest_walk_deg) out.push_back(Danger::cliff);
   if (sea_near && v.place.spot.height_m < surf_height_m) out.push_back(Danger::surf);
-  if ((sea_near || v.place.spot.kind == Kind::shore) && v.place.spot.height_m < tide_height_m)
+  if ((sea_near || v.place.spot.kind == SpotKind::shore) && v.place.spot.height_m < tide_height_m)
     out.push_back(Danger::tide);
-  if (v.place.spot.kind == Kind::summit || open_all_round) out.push_back(Danger::lightning);
+  if (v.place.spot.kind == SpotKind::summit || open_all_round) out.push_back(Danger::lightning);
   if (v.dark_days > 0) out.push_back(Danger::dark);
   return out;
 }
 
 /// The best of a kind.
-std::optional<std::size_t> best_of(const std::vector<Valued>& ranked, Kind kind) {
+std::optional<std::size_t> best_of(const std::vector<Valued>& ranked, SpotKind kind) {
   const auto at =
       std::find_if(ranked.begin(), ranked.end(), [&](const Valued& v) { return v.place.spot.kind == kind; });
   if (at == ranked.end()) return std::nullopt;
@@ -52,8 +52,8 @@ std::optional<std::size_t> best_of(const std::vector<Valued>& ranked, Kind kind)
 }
 
 std::optional<Climb> climb_of(const std::vector<Valued>& ranked) {
-  const auto summit = best_of(ranked, Kind::summit);
-  const auto shore = best_of(ranked, Kind::shore);
+  const auto summit = best_of(ranked, SpotKind::summit);
+  const auto shore = best_of(ranked, SpotKind::shore);
   if (!summit || !shore) return std::nullopt;
   Climb out;
   out.summit = *summit;
