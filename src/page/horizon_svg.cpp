@@ -132,7 +132,7 @@ std::string horizon_svg(const HorizonAnswer& a) {
   double y = strip_top + strip_height + 58;
   for (const auto& line : lines) {
     // Of letters 14 units high.
-    std::istringstream in(words::wrapped(line, static_cast<std::size_t>(strip_width / 7.6), "", "   "));
+    std::istringstream in(words::wrapped(line, static_cast<std::size_t>(strip_width / 8.4), "", "   "));
     for (std::string one; std::getline(in, one); y += 20)
       key += fmt::format("<text x=\"{:g}\" y=\"{:g}\" xml:space=\"preserve\">{}</text>\n", edge, y, markup(one));
   }
