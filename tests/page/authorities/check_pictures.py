@@ -7,6 +7,7 @@ Source: XML 1.0; SVG 1.1 (second edition).
 """
 import pathlib
 import re
+import struct
 import subprocess
 import sys
 import tempfile
@@ -50,11 +51,17 @@ for trip in sorted((root / "examples").glob("*.toml")):
                 size = float(words.get("font-size", 14))
                 reach = x + len(words.text) * size * (0.66 if words.get("font-weight") else 0.6)
                 check(reach <= width + size and 0 < y <= height, f"{f.name}: '{words.text[:30]}' leaves the paper")
-# The pictures of a lesson.
-for lesson, name in ((["--contrast", "month=2027-08"], "contrast.svg"), (["--contrast", "hour=6,18"], "contrast.svg"), (["--teach"], "hop-table.svg")):
+# The pictures of a lesson, and of what stands around a place: a wall to the east.
+dem = tempfile.TemporaryDirectory()
+with open(pathlib.Path(dem.name) / "S20E063.hgt", "wb") as file:
+    file.write(b"".join(struct.pack(">h", 240 if abs(c - 540) < 2 else 40) for r in range(1201) for c in range(1201)))
+around = ["horizon", "-19.70,63.43", "--terrain", dem.name, "--regions", "japan,western-europe", "--month", "2027-02", "-o"]
+for lesson, name in ((["--contrast", "month=2027-08"], "contrast.svg"), (["--contrast", "hour=6,18"], "contrast.svg"), (["--teach"], "hop-table.svg"),
+                     (None, "horizon.svg")):
     with tempfile.TemporaryDirectory() as folder:
-        subprocess.run([program, "explain", "-19.70,63.43", "45.5,9.0", "--month", "2027-02", *lesson, "--pictures", folder],
-                       capture_output=True, text=True, check=True)
+        asked = [*around, str(pathlib.Path(folder) / name)] if lesson is None else [
+            "explain", "-19.70,63.43", "45.5,9.0", "--month", "2027-02", *lesson, "--pictures", folder]
+        subprocess.run([program, *asked], capture_output=True, text=True, check=True)
         text = (pathlib.Path(folder) / name).read_text(encoding="utf-8")
         seen += 1
         top = tree.fromstring(text)
