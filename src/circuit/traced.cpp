@@ -13,7 +13,7 @@ namespace {
 /// (docs/rays.md).
 constexpr double under_muf = 0.97;
 /// Judgement: how much further than the way the sky is needed, for the rays that overshoot.
-constexpr double beyond_km = 1500;
+constexpr double traced_beyond_km = 1500;
 /// Judgement: for the picture all of a hop is wanted, however near the far end.
 constexpr double picture_km = 4200;
 /// Judgement: beyond so many hops a mode brings nothing, and a trace of median layers says nothing.
@@ -26,7 +26,7 @@ bool belongs(const rays::Ray& ray, Layer layer, int hops) {
   return ray.hops == hops && ray.e_hops == (layer == Layer::e ? hops : 0);
 }
 
-const rays::Ray* nearest(const std::vector<rays::Arrival>& all, const Mode& m) {
+const rays::Ray* nearest_ray(const std::vector<rays::Arrival>& all, const Mode& m) {
   const rays::Ray* best = nullptr;
   const auto off = [&](const rays::Ray& r) {
     return std::abs((r.elevation_deg + r.arrival_deg) / 2 - m.elevation_deg);
@@ -38,7 +38,7 @@ const rays::Ray* nearest(const std::vector<rays::Arrival>& all, const Mode& m) {
   return best;
 }
 
-int most_hops(const Passage& passage) {
+int hops_wanted(const Passage& passage) {
   int out = 0;
   for (const auto& m : passage.in_use()) out = std::max(out, m.hops);
   return std::min(out, most_traced_hops);
@@ -55,21 +55,21 @@ const TracedMode* TracedModes::find(const Mode& mode) const {
 }
 
 Tracer::Tracer(const geodesy::Path& path, const ionosphere::Climate& climate, Circuits::Horizon horizon)
-    : path_(path), horizon_(horizon), along_(rays::along(path, climate, beyond_km)) {}
+    : path_(path), horizon_(horizon), along_(rays::along(path, climate, traced_beyond_km)) {}
 
 TracedModes Tracer::modes(const Passage& passage, int hour) const {
   TracedModes out;
-  const int hops = most_hops(passage);
+  const int hops = hops_wanted(passage);
   if (hops == 0 || path_.distance_km <= 0) return out;
   const auto slice = rays::slice(along_, hour);
   const auto all = rays::arrivals(slice, passage.mhz, path_.distance_km, hops);
   for (const auto& m : passage.in_use()) {
     if (m.hops > most_traced_hops) continue;
-    const auto* ray = nearest(all, m);
+    const auto* ray = nearest_ray(all, m);
     std::vector<rays::Arrival> below;
     if (const double mhz = under_muf * m.basic_muf_mhz; ray == nullptr && mhz < passage.mhz) {
       below = rays::arrivals(slice, mhz, path_.distance_km, m.hops);
-      ray = nearest(below, m);
+      ray = nearest_ray(below, m);
     }
     if (ray == nullptr) continue;
     nth(out.modes, out.count++) = {m.layer, m.hops, std::max(ray->elevation_deg, horizon_.from.deg),
@@ -102,7 +102,7 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
   const auto passage = circuits.passage(0, static_cast<int>(hour), mhz);
   out.muf = circuits.muf(0, static_cast<int>(hour));
 
-  const double far_km = std::max(km + beyond_km, picture_km);
+  const double far_km = std::max(km + traced_beyond_km, picture_km);
   const auto along = rays::along(out.path, q.climate, far_km - km);
   const auto slice = rays::slice(along, static_cast<int>(hour));
   for (std::size_t deg = 0; deg < out.lobe_dbi.size(); ++deg)
@@ -129,7 +129,7 @@ FanAnswer fan_answer(const PathQuestion& q, std::size_t hour, std::size_t freque
   // Judgement: how many rays a picture bears.
   for (double deg = 1; deg <= 80; deg += deg < 3 ? 1 : deg < 39 ? 2 : 5) add(deg);
 
-  const int hops = std::max(most_hops(passage), 1);
+  const int hops = std::max(hops_wanted(passage), 1);
   for (const auto& a : rays::arrivals(slice, mhz, km, hops)) {
     auto& ray = out.arriving.emplace_back();
     ray.high = a.high;

@@ -21,7 +21,7 @@ namespace {
 /// Judgement: how high the picture is, km; and the shortest way worth its width.
 constexpr double top_km = 500, least_km = 1200;
 /// Units of the picture that a line may be off by. Judgement: a third of a line's width.
-constexpr double line_error = 0.35;
+constexpr double line_error = 0.4;
 /// Judgement: a ray this far under the lobe's best is drawn as faint as any.
 constexpr double faint_db = 20;
 
@@ -83,14 +83,25 @@ void thin_out(const std::vector<Dot>& dots, std::size_t first, std::size_t last,
   thin_out(dots, worst, last, keep);
 }
 
+/// A line in steps of tenths: what is rounded away in one step is in the next.
 std::string path_of(const std::vector<Dot>& dots) {
   if (dots.size() < 2) return {};
   std::vector<bool> keep(dots.size(), false);
   keep.front() = keep.back() = true;
   thin_out(dots, 0, dots.size() - 1, keep);
-  std::string out;
-  for (std::size_t i = 0; i < dots.size(); ++i) {
-    if (keep[i]) out += fmt::format("{}{:.1f} {:.1f}", out.empty() ? 'M' : 'L', dots[i].x, dots[i].y);
+  const auto tenths = [](double units) { return std::lround(10 * units); };
+  const auto number = [](long tenth) { return fmt::format("{:g}", static_cast<double>(tenth) / 10); };
+  long x = tenths(dots.front().x), y = tenths(dots.front().y);
+  std::string out = "M" + number(x) + " " + number(y) + "l";
+  for (std::size_t i = 1; i < dots.size(); ++i) {
+    if (!keep[i]) continue;
+    const long dx = tenths(dots[i].x) - x, dy = tenths(dots[i].y) - y;
+    if (dx >= 0 && out.back() != 'l') out += ' ';
+    out += number(dx);
+    if (dy >= 0) out += ' ';
+    out += number(dy);
+    x += dx;
+    y += dy;
   }
   return out;
 }
@@ -131,7 +142,7 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
   const auto frame = frame_of_fan(a);
   const auto from = words::end_name(a.path.from, a.from_name);
   const auto to = words::end_name(a.path.to, a.to_name);
-  const double far_x = frame.x(a.path.distance_km), right = frame.x(frame.km);
+  const double far_x = frame.x(a.path.distance_km), right_x = frame.x(frame.km);
   std::string skip;
   if (a.skip)
     skip = fmt::format("<path class=\"skipzone\" d=\"M{:g} {:g}H{:.1f}\"/>", section_edge, section_ground + 7,
@@ -145,12 +156,12 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
              section_width, section_height,
              fmt::format(words::caption::fan_label, markup(words::fan_moment(a)),
                          markup(words::skip_text(a))),
-             section_edge, section_top, right, section_ground - section_top, section_edge) +
+             section_edge, section_top, right_x, section_ground - section_top, section_edge) +
          frame_hour(frame, a.question.climate.day, static_cast<int>(a.hour)) + frame_base(frame, from, "") +
          skip + fmt::format("<path class=\"mirror\" d=\"{}\"/>", path_of(on_paper(frame, a.f2_peak))) +
          fan_rays(a, frame) + fmt::format("<path class=\"lobe\" d=\"{}\"/>", lobe_path(frame, lobe)) +
-         fmt::format("<text class=\"layer\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>", (section_edge + right) / 2,
-                     frame.y(middle.up_km) - 7, words::caption::fan_peak) +
+         fmt::format("<text class=\"layer\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>",
+                     (section_edge + right_x) / 2, frame.y(middle.up_km) - 7, words::caption::fan_peak) +
          fmt::format("<text class=\"end\" x=\"{:.1f}\" y=\"{:g}\" text-anchor=\"end\">{}</text>",
                      std::max(far_x + 20, 420.0), section_ground + 36, short_name(to)) +
          fmt::format(
@@ -160,7 +171,7 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
 }
 
 std::string rays_svg(const circuit::FanAnswer& a) {
-  constexpr double edge = 24, line_height = 20, drawing_top = 76;
+  constexpr double border = 24, line_height = 20, drawing_top = 76;
   const auto frame = frame_of_fan(a);
   const std::string title = fmt::format(words::caption::fan_title, words::end_name(a.path.from, a.from_name),
                                         words::end_name(a.path.to, a.to_name));
@@ -172,21 +183,21 @@ std::string rays_svg(const circuit::FanAnswer& a) {
     // Letters 14 units high are 8.2 wide on average.
     std::istringstream in(words::wrapped(plain(said), static_cast<std::size_t>(section_width / 8.2), "", ""));
     for (std::string line; std::getline(in, line); y += line_height)
-      key += fmt::format("<text x=\"{:g}\" y=\"{:g}\">{}</text>\n", edge, y, markup(line));
+      key += fmt::format("<text x=\"{:g}\" y=\"{:g}\">{}</text>\n", border, y, markup(line));
   }
   auto drawing = rays_drawing(a);
-  drawing.insert(5, fmt::format("x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" ", edge, drawing_top,
+  drawing.insert(5, fmt::format("x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" ", border, drawing_top,
                                 section_width, section_height));
   return fmt::format(
              "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:g} "
              "{1:.0f}\" width=\"{0:g}\" height=\"{1:.0f}\" font-family=\"sans-serif\" font-size=\"14\">\n<title>{2}</title>\n"
              "<style>{3}@media (prefers-color-scheme:dark){{{4}}}</style>\n<rect class=\"sheet\" width=\"100%\" "
              "height=\"100%\"/>\n",
-             section_width + 2 * edge, y, markup(title), style_of(false), style_of(true)) +
+             section_width + 2 * border, y, markup(title), style_of(false), style_of(true)) +
          fmt::format(
              "<text x=\"{0:g}\" y=\"36\" font-size=\"21\" font-weight=\"bold\">{1}</text>\n<text x=\"{0:g}\" "
              "y=\"60\">{2}</text>\n",
-             edge, markup(title), markup(words::fan_moment(a))) +
+             border, markup(title), markup(words::fan_moment(a))) +
          drawing + "\n" + key + "</svg>\n";
 }
 

@@ -11,8 +11,8 @@ namespace skerry::rays {
 
 namespace {
 
-constexpr double radius_km = earth_radius_km;
-constexpr double base_radius_km = radius_km + base_km;
+constexpr double earth_km = earth_radius_km;
+constexpr double base_radius_km = earth_km + base_km;
 
 // Judgement: steps of group path, km: in the thin E layer, and above it, where a layer is thick enough. A twenty-fourth of them
 // changed the landings of 400 rays through a tilted layer by 0.0005 km in the median and by 0.034 km at most.
@@ -40,9 +40,9 @@ struct Law {
   double per_f2;  ///< 1/f^2
   State operator()(Slice::Part part, const State& s) const {
     const auto d = slice.density(part, s.r, s.at_km);
-    return {s.up, radius_km * s.turn / (s.r * s.r),
+    return {s.up, earth_km * s.turn / (s.r * s.r),
             s.turn * s.turn / (s.r * s.r * s.r) - 0.5 * d.per_km_up * per_f2,
-            -0.5 * d.per_km_along * per_f2 * radius_km};
+            -0.5 * d.per_km_along * per_f2 * earth_km};
   }
   [[nodiscard]] State step(Slice::Part part, const State& s, double km) const {
     const auto a = (*this)(part, s);
@@ -75,7 +75,7 @@ class Flight {
     rise(start_deg);
     while (true) {
       if (part_ == Slice::Part::below) {
-        if (s_.turn <= radius_km) return land();
+        if (s_.turn <= earth_km) return land();
         pass_under();
       } else if (part_ == Slice::Part::above) {
         return escape();
@@ -89,20 +89,20 @@ class Flight {
  private:
   /// From the ground to where the layers begin: a straight line.
   void rise(double elevation_deg) {
-    const double c = radius_km * cos_deg(elevation_deg);
+    const double c = earth_km * cos_deg(elevation_deg);
     const double there = std::acos(c / base_radius_km);
-    s_ = {base_radius_km, ray_.ground_km + radius_km * (there - elevation_deg * rad_per_deg), std::sin(there),
+    s_ = {base_radius_km, ray_.ground_km + earth_km * (there - elevation_deg * rad_per_deg), std::sin(there),
           c};
-    ray_.group_km += base_radius_km * std::sin(there) - radius_km * sin_deg(elevation_deg);
+    ray_.group_km += base_radius_km * std::sin(there) - earth_km * sin_deg(elevation_deg);
     part_ = Slice::Part::e;
     draw({ray_.ground_km, 0});
     draw();
   }
   void land() {
     const double there = std::acos(std::min(1.0, s_.turn / base_radius_km));
-    const double here = std::acos(std::min(1.0, s_.turn / radius_km));
-    ray_.group_km += base_radius_km * std::sin(there) - radius_km * std::sin(here);
-    ray_.ground_km = s_.at_km + radius_km * (there - here);
+    const double here = std::acos(std::min(1.0, s_.turn / earth_km));
+    ray_.group_km += base_radius_km * std::sin(there) - earth_km * std::sin(here);
+    ray_.ground_km = s_.at_km + earth_km * (there - here);
     ray_.arrival_deg = here * deg_per_rad;
     draw({ray_.ground_km, 0});
     if (apex_km_ <= e_peak_km) ++ray_.e_hops;
@@ -111,7 +111,7 @@ class Flight {
   /// Down through the base, past the Earth without touching it, and up again.
   void pass_under() {
     const double half = std::acos(std::min(1.0, s_.turn / base_radius_km));
-    s_.at_km += 2 * radius_km * half;
+    s_.at_km += 2 * earth_km * half;
     s_.up = std::sin(half);
     s_.r = base_radius_km;
     ray_.group_km += 2 * base_radius_km * std::sin(half);
@@ -123,9 +123,9 @@ class Flight {
       // Straight on, high enough for any picture.
       constexpr double beyond_km = 600;
       const double c = s_.turn;
-      const double r = std::max(s_.r, radius_km + beyond_km);
-      draw({s_.at_km + radius_km * (std::acos(std::min(1.0, c / r)) - std::acos(std::min(1.0, c / s_.r))),
-            r - radius_km});
+      const double r = std::max(s_.r, earth_km + beyond_km);
+      draw({s_.at_km + earth_km * (std::acos(std::min(1.0, c / r)) - std::acos(std::min(1.0, c / s_.r))),
+            r - earth_km});
     }
     end(Ending::escaped);
   }
@@ -140,7 +140,7 @@ class Flight {
 
   /// How far within its part a state is, km: over the floor or under the next, whichever is less; < 0 outside.
   [[nodiscard]] double within(const State& s, int& side) const {
-    const double up = s.r - radius_km;
+    const double up = s.r - earth_km;
     const double over = up - law_.slice.floor_km(part_, s.at_km);
     const double under = law_.slice.floor_km(next(part_, 1), s.at_km) - up;
     side = over < under ? -1 : 1;
@@ -190,7 +190,10 @@ class Flight {
       }
       to = law_.step(part_, s_, km);
     }
-    if (s_.up > 0 && to.up <= 0) note_apex(to, km);
+    if (s_.up > 0 && to.up <= 0) {
+      ++ray_.turns;
+      note_apex(to, km);
+    }
     s_ = to;
     ray_.group_km += km;
     if (out < 0) part_ = next(part_, side);
@@ -200,12 +203,12 @@ class Flight {
   /// The highest point of a step over which the ray has turned down; by the change of `up`, which is nearly even.
   void note_apex(const State& to, double km) {
     const double share = s_.up / (s_.up - to.up);
-    const double top_km = s_.r + 0.5 * s_.up * share * km - radius_km;
+    const double top_km = s_.r + 0.5 * s_.up * share * km - earth_km;
     if (top_km <= apex_km_) return;
     apex_km_ = top_km;
     apex_at_km_ = s_.at_km + share * (to.at_km - s_.at_km);
   }
-  void draw() { draw({s_.at_km, s_.r - radius_km}); }
+  void draw() { draw({s_.at_km, s_.r - earth_km}); }
   void draw(RayPoint point) {
     if (drawn_ != nullptr) drawn_->push_back(point);
   }

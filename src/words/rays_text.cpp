@@ -20,6 +20,13 @@ std::string turned_by(const rays::Ray& ray) {
   return ray.e_hops == 0 ? "F2" : "E and F2";
 }
 
+/// A ray that a tilted layer turns again before it touches the ground.
+std::string aloft(const rays::Ray& ray) {
+  return ray.turns > ray.hops
+             ? fmt::format(", {} times without touching the ground between", ray.turns - ray.hops + 1)
+             : "";
+}
+
 std::string fan_line(const circuit::FanRay& r) {
   const auto head =
       fmt::format("  {:5.1f} deg  {:6.1f} dBi   ", r.ray.elevation_deg, plus_zero(r.gain_dbi, 1));
@@ -31,17 +38,17 @@ std::string fan_line(const circuit::FanRay& r) {
     case rays::Ending::landed:
       break;
   }
-  return head + fmt::format("down at {:5.0f} km at {:4.1f} deg, turned at {:3.0f} km by {}\n",
+  return head + fmt::format("down at {:5.0f} km at {:4.1f} deg, turned at {:3.0f} km by {}{}\n",
                             r.ray.ground_km, plus_zero(r.ray.arrival_deg, 1), r.ray.apex_km,
                             turned_by(r.ray));
 }
 
 std::string arriving_line(const circuit::FanAnswer::Arriving& r, bool best) {
   return fmt::format(
-      "  {} off {}{}: leaves here at {:.1f} deg ({:+.1f} dBi), there at {:.1f} deg ({:+.1f} dBi), turned at {:.0f} km{}{}\n",
+      "  {} off {}{}: leaves here at {:.1f} deg ({:+.1f} dBi), there at {:.1f} deg ({:+.1f} dBi), turned at {:.0f} km{}{}{}\n",
       counted(r.ray.hops, "hop"), turned_by(r.ray), r.high ? " (the high ray, weaker)" : "",
       r.ray.elevation_deg, plus_zero(r.gain_dbi, 1), plus_zero(r.ray.arrival_deg, 1), plus_zero(r.far_dbi, 1),
-      r.ray.apex_km,
+      r.ray.apex_km, aloft(r.ray),
       r.mirror_deg ? fmt::format("; a mirror has {:.1f} deg", plus_zero(*r.mirror_deg, 1)) : "",
       best ? "; likely the strongest" : "");
 }

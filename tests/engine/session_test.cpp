@@ -216,3 +216,18 @@ TEST_CASE("a conversation reaches what its surroundings let it reach", "[engine]
   CHECK(ask(narrow, {{"do", "pack"}, {"trip", std::string(2U << 20U, ' ')}})["error"].get<std::string>().find(
             "at most 1 MB") != std::string::npos);
 }
+
+TEST_CASE("a session draws the rays of a cell", "[engine][property]") {
+  Session session;
+  CHECK(ask(session, {{"do", "rays"}, {"way", 0}, {"hour", 18}, {"band", 0}})["ok"] == false);
+  REQUIRE(ask(session, {{"do", "open"}, {"trip", example("rodrigues")}})["ok"] == true);
+  const auto drawn = ask(session, {{"do", "rays"}, {"way", 0}, {"hour", 18}, {"band", 1}});
+  REQUIRE(drawn["ok"] == true);
+  const std::string svg = drawn["svg"];
+  CHECK(svg.rfind("<svg class=\"section rays\"", 0) == 0);
+  CHECK(svg.find("class=\"lobe\"") != std::string::npos);
+  CHECK(svg.size() < 10000);
+  CHECK_FALSE(std::string(drawn["text"]).empty());
+  CHECK(ask(session, {{"do", "rays"}, {"way", 9999}, {"hour", 18}, {"band", 1}})["ok"] == false);
+  CHECK(ask(session, {{"do", "rays"}, {"way", 0}, {"hour", 24}, {"band", 1}})["ok"] == false);
+}

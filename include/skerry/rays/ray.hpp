@@ -27,6 +27,8 @@ struct Ray {
   double apex_km = 0;      ///< highest so far
   double first_apex_km = 0, first_apex_at_km = 0;  ///< of the first hop
   int e_hops = 0;                                  ///< hops turned by the E layer
+  /// Tops; more than hops where it is bent up again without having touched the ground.
+  int turns = 0;
 };
 
 /// A place of a ray, for drawing.
