@@ -21,7 +21,7 @@ namespace {
 /// Judgement: how high the picture is, km; and the shortest way worth its width.
 constexpr double top_km = 500, least_km = 1200;
 /// Units of the picture that a line may be off by. Judgement: a third of a line's width.
-constexpr double line_error = 0.4;
+constexpr double line_error = 0.5;
 /// Judgement: a ray this far under the lobe's best is drawn as faint as any.
 constexpr double faint_db = 20;
 
@@ -122,7 +122,7 @@ std::string fan_rays(const circuit::FanAnswer& a, const Frame& frame) {
   for (const auto& r : a.fan) {
     const double share = std::clamp(1 + (r.gain_dbi - best) / faint_db, 0.0, 1.0);
     out += fmt::format("<path class=\"fan{}\" stroke-width=\"{:.1f}\" stroke-opacity=\"{:.2f}\" d=\"{}\"/>",
-                       r.ray.ending == rays::Ending::escaped ? " away" : "", 0.6 + 1.6 * share,
+                       r.ray.ending == rays::Ending::escaped ? " away" : "", 0.5 + 1.3 * share,
                        0.2 + 0.55 * share, path_of(on_paper(frame, r.line)));
   }
   for (std::size_t i = 0; i < a.arriving.size(); ++i) {
@@ -143,6 +143,8 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
   const auto from = words::end_name(a.path.from, a.from_name);
   const auto to = words::end_name(a.path.to, a.to_name);
   const double far_x = frame.x(a.path.distance_km), right_x = frame.x(frame.km);
+  // Judgement: room for the near end's name, and from where on the far end's stands to the left of it.
+  constexpr double beside_from = 200, half_way = 420;
   std::string skip;
   if (a.skip)
     skip = fmt::format("<path class=\"skipzone\" d=\"M{:g} {:g}H{:.1f}\"/>", section_edge, section_ground + 7,
@@ -162,8 +164,9 @@ std::string rays_drawing(const circuit::FanAnswer& a) {
          fan_rays(a, frame) + fmt::format("<path class=\"lobe\" d=\"{}\"/>", lobe_path(frame, lobe)) +
          fmt::format("<text class=\"layer\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>",
                      (section_edge + right_x) / 2, frame.y(middle.up_km) - 7, words::caption::fan_peak) +
-         fmt::format("<text class=\"end\" x=\"{:.1f}\" y=\"{:g}\" text-anchor=\"end\">{}</text>",
-                     std::max(far_x + 20, 420.0), section_ground + 36, short_name(to)) +
+         fmt::format("<text class=\"end\" x=\"{:.1f}\" y=\"{:g}\"{}>{}</text>",
+                     far_x < half_way ? std::max(far_x, beside_from) : far_x + 20, section_ground + 36,
+                     far_x < half_way ? "" : " text-anchor=\"end\"", short_name(to)) +
          fmt::format(
              "<circle class=\"mast\" cx=\"{:g}\" cy=\"{:g}\" r=\"5\"/><circle class=\"mast\" cx=\"{:.1f}\" "
              "cy=\"{:g}\" r=\"5\"/></svg>",

@@ -95,28 +95,27 @@ class Flight {
           c};
     ray_.group_km += base_radius_km * std::sin(there) - earth_km * sin_deg(elevation_deg);
     part_ = Slice::Part::e;
-    draw({ray_.ground_km, 0});
-    draw();
+    draw_straight(c, elevation_deg * rad_per_deg, there, ray_.ground_km);
   }
   void land() {
     const double there = std::acos(std::min(1.0, s_.turn / base_radius_km));
     const double here = std::acos(std::min(1.0, s_.turn / earth_km));
     ray_.group_km += base_radius_km * std::sin(there) - earth_km * std::sin(here);
+    draw_straight(s_.turn, -there, -here, s_.at_km);
     ray_.ground_km = s_.at_km + earth_km * (there - here);
     ray_.arrival_deg = here * deg_per_rad;
-    draw({ray_.ground_km, 0});
     if (apex_km_ <= e_peak_km) ++ray_.e_hops;
     end(Ending::landed);
   }
   /// Down through the base, past the Earth without touching it, and up again.
   void pass_under() {
     const double half = std::acos(std::min(1.0, s_.turn / base_radius_km));
+    draw_straight(s_.turn, -half, half, s_.at_km);
     s_.at_km += 2 * earth_km * half;
     s_.up = std::sin(half);
     s_.r = base_radius_km;
     ray_.group_km += 2 * base_radius_km * std::sin(half);
     part_ = Slice::Part::e;
-    draw();
   }
   void escape() {
     if (drawn_ != nullptr) {
@@ -207,6 +206,15 @@ class Flight {
     if (top_km <= apex_km_) return;
     apex_km_ = top_km;
     apex_at_km_ = s_.at_km + share * (to.at_km - s_.at_km);
+  }
+  /// A straight line, which is none where the Earth is drawn flat: from one elevation to another, radians; c is its
+  /// least distance from the Earth's centre.
+  void draw_straight(double c, double from, double to, double start_km) {
+    constexpr int pieces = 4;
+    for (int i = 0; i <= pieces && drawn_ != nullptr; ++i) {
+      const double turned = (to - from) * i / pieces;
+      draw({start_km + earth_km * turned, std::max(0.0, c / std::cos(from + turned) - earth_km)});
+    }
   }
   void draw() { draw({s_.at_km, s_.r - earth_km}); }
   void draw(RayPoint point) {
