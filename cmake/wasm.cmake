@@ -6,14 +6,7 @@ add_library(Threads::Threads INTERFACE IMPORTED)
 add_compile_options(-fwasm-exceptions)
 add_link_options(-fwasm-exceptions)
 
-# Gzip's form by a packer that takes its time, some 2 % smaller; gzip itself where it is missing.
-find_program(ZOPFLI zopfli)
-set(SKERRY_GZIP "gzip -9nc")
-if(ZOPFLI)
-  set(SKERRY_GZIP "${ZOPFLI} --i5 -c")
-endif()
-
-# The module, and below page/ what a page carries of it: worker.js, and engine.b64 (cmake/pack_module.py, gzip, base64).
+# The module, and below page/ what a page carries of it: worker.js, and engine.b64 (cmake/pack_module.py, base64).
 function(skerry_module)
   add_executable(skerry_wasm src/wasm/bridge.cpp)
   skerry_enter(skerry_wasm PRIVATE engine)
@@ -27,7 +20,7 @@ function(skerry_module)
       ${CMAKE_SOURCE_DIR}/src/wasm/worker.js)
   add_custom_command(OUTPUT ${page}/engine.b64 ${page}/worker.js
     COMMAND python3 ${CMAKE_SOURCE_DIR}/cmake/pack_module.py skerry_wasm.wasm engine.packed
-    COMMAND sh -c "${SKERRY_GZIP} engine.packed | base64 -w 0 > page/engine.b64"
+    COMMAND sh -c "base64 -w 0 engine.packed > page/engine.b64"
     COMMAND ${CMAKE_COMMAND} -E cat skerry_wasm.js ${scripts} > page/worker.js
     DEPENDS skerry_wasm ${scripts} ${CMAKE_SOURCE_DIR}/cmake/pack_module.py VERBATIM)
   add_custom_target(skerry_carried ALL DEPENDS ${page}/engine.b64)

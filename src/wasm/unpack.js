@@ -1,4 +1,4 @@
-// The module of what cmake/pack_module.py made of it. Its code is raw LZMA1 with lc 4, lp 0 and pb 0.
+// The module of what cmake/pack_module.py made of it. It is raw LZMA1 with lc 4, lp 0 and pb 0.
 // Source: the LZMA specification that accompanies the LZMA SDK (public domain), from memory; judged by Python's lzma, which packs.
 function skerryUnlzma(from, size) {
   const out = new Uint8Array(size);
@@ -133,13 +133,5 @@ function skerryUnlzma(from, size) {
 
 // The module's bytes.
 function skerryUnpack(packed) {
-  const head = new DataView(packed.buffer, packed.byteOffset, 12);
-  const begin = head.getUint32(0, true), size = head.getUint32(4, true), small = head.getUint32(8, true);
-  const code = skerryUnlzma(packed.subarray(12, 12 + small), size);
-  const rest = packed.subarray(12 + small);
-  const out = new Uint8Array(rest.length + size);
-  out.set(rest.subarray(0, begin));
-  out.set(code, begin);
-  out.set(rest.subarray(begin), begin + size);
-  return out;
+  return skerryUnlzma(packed.subarray(4), new DataView(packed.buffer, packed.byteOffset, 4).getUint32(0, true));
 }

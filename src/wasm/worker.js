@@ -1,13 +1,11 @@
-// The page's worker, behind what starts the module: first {engine: base64 of the gzipped, packed module}, then {id, message} each of
+// The page's worker, behind what starts the module: first {engine: base64 of the packed module}, then {id, message} each of
 // which is answered by {id, reply}.
 let skerryReady;
 self.onmessage = async ({ data }) => {
   if (data.engine !== undefined) {
     skerryReady = (async () => {
       const packed = Uint8Array.from(atob(data.engine), (letter) => letter.charCodeAt(0));
-      const plain = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
-      const module = skerryUnpack(new Uint8Array(await new Response(plain).arrayBuffer()));
-      return skerryModule({ wasmBinary: module });
+      return skerryModule({ wasmBinary: skerryUnpack(packed) });
     })();
     return;
   }
