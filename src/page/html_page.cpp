@@ -64,6 +64,20 @@ std::string script_text() {
   return out + "})();\n";
 }
 
+/// Text of several lines for a box in which it is edited.
+std::string lines_markup(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const auto line = text.substr(0, text.find('\n'));
+    out += markup(line);
+    text.remove_prefix(line.size());
+    if (text.empty()) break;
+    out += '\n';
+    text.remove_prefix(1);
+  }
+  return out;
+}
+
 /// Keys of the trip file for the editor, as JSON: table, key, what it takes, what it means.
 std::string fields_json(const std::vector<FieldHelp>& fields) {
   nlohmann::ordered_json out = nlohmann::ordered_json::array();
@@ -189,7 +203,7 @@ std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& p
            {"frontier_note", picture.frontier.complete ? caption::no_better_kit : caption::search_stopped},
            {"data", script_json(page_json(trip, a, picture))},
            {"fields", script_json(fields_json(engine.fields))},
-           {"trip", markup(engine.trip)},
+           {"trip", lines_markup(engine.trip)},
            {"worker", live ? script_json(nlohmann::json(engine.worker).dump()) : "\"\""},
            {"engine", engine.base64}}) {
     parts.push_back(std::move(part));
