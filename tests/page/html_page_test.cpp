@@ -60,6 +60,16 @@ std::string between(const std::string& text, const std::string& from, const std:
 
 }  // namespace
 
+TEST_CASE("the trip that a page carries keeps its lines, escaped", "[page][regression]") {
+  const auto& c = hostile();
+  Engine engine;
+  engine.worker = "self";
+  engine.base64 = "AA==";
+  engine.trip = "# <a>\n[trip]\n\nname = \"b\"\n";
+  const auto html = report_html(c.trip, c.advice, c.picture, {}, engine);
+  CHECK(html.find("># &lt;a&gt;\n[trip]\n\nname = &quot;b&quot;\n</textarea>") != std::string::npos);
+}
+
 TEST_CASE("names with markup, quotes, control and direction marks stay text", "[html][edge]") {
   const auto& html = hostile().html;
   CHECK(count(html, "<script") == 5);  // data, fields, worker, engine and the page's own
