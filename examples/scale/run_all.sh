@@ -13,7 +13,8 @@ python=${PYTHON:-python3}
 python=$(command -v "$python") || { echo "run_all: no Python at ${PYTHON:-python3}" >&2; exit 2; }
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-"$here/questions.sh" | head -n "${2:-1000000000}" >"$work/questions"
+"$here/questions.sh" >"$work/all"
+head -n "${2:-1000000000}" "$work/all" >"$work/questions"
 count=$(wc -l <"$work/questions")
 echo "$count questions, $(nproc) cores"
 
