@@ -202,7 +202,7 @@ TEST_CASE("a fan answers for its ends", "[circuit][rays][property]") {
   CHECK_FALSE(a.traced_muf_mhz);  // further than one hop
   // The skyline hides what leaves below it.
   const Circuits circuits(std::array{a.path}, q.climate);
-  const Tracer behind(a.path, q.climate, {12, 0});
+  const Tracer behind(a.path, q.climate, {{.deg = 12}, {}});
   const auto modes = behind.modes(circuits.passage(0, 18, 14.1), 18);
   for (int i = 0; i < modes.count; ++i) CHECK(nth(modes.modes, i).from_deg >= 12);
 }
