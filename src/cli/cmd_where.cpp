@@ -1,20 +1,19 @@
+#include "cmd_where.hpp"
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
 
 #include "elevation.hpp"
-#include "options.hpp"
 #include "places.hpp"
 #include "skerry/advice/elsewhere.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/forms/where.hpp"
-#include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
 #include "skerry/page/where.hpp"
 #include "skerry/terrain/spots.hpp"
 #include "skerry/words/where.hpp"
-#include "zone_warning.hpp"
 
 namespace skerry::cli {
 

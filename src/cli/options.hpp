@@ -144,7 +144,6 @@ Command add_path(CLI::App& app);
 Command add_sun(CLI::App& app);
 Command add_ionosphere(CLI::App& app);
 Command add_horizon(CLI::App& app);
-Command add_where(CLI::App& app);
 Command add_antenna(CLI::App& app);
 Command add_new(CLI::App& app);
 Command add_pack(CLI::App& app);

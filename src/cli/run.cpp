@@ -5,6 +5,7 @@
 
 #include <new>
 
+#include "cmd_where.hpp"
 #include "options.hpp"
 #include "sink.hpp"
 #include "skerry/core/parallel.hpp"
