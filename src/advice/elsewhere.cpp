@@ -43,17 +43,28 @@ std::vector<Danger> dangers_of(const Valued& v) {
   return out;
 }
 
-/// The best of a kind.
-std::optional<std::size_t> best_of(const std::vector<Valued>& ranked, SpotKind kind) {
-  const auto at =
-      std::find_if(ranked.begin(), ranked.end(), [&](const Valued& v) { return v.place.spot.kind == kind; });
-  if (at == ranked.end()) return std::nullopt;
-  return static_cast<std::size_t>(at - ranked.begin());
+/// The first of a kind by an order; none: there is none.
+template <class Before>
+std::optional<std::size_t> first_of(const std::vector<Valued>& ranked, SpotKind kind, const Before& before) {
+  std::optional<std::size_t> out;
+  for (std::size_t i = 0; i < ranked.size(); ++i) {
+    if (ranked[i].place.spot.kind == kind && (!out || before(ranked[i], ranked[*out]))) out = i;
+  }
+  return out;
+}
+
+bool nearer(const Valued& a, const Valued& b) {
+  static constexpr double never = 1e9;
+  return a.place.spot.out_minutes.value_or(never) < b.place.spot.out_minutes.value_or(never);
+}
+
+bool better(const Valued& a, const Valued& b) {
+  return a.reach != b.reach ? a.reach > b.reach : nearer(a, b);
 }
 
 std::optional<Climb> climb_of(const std::vector<Valued>& ranked) {
-  const auto summit = best_of(ranked, SpotKind::summit);
-  const auto shore = best_of(ranked, SpotKind::shore);
+  const auto summit = first_of(ranked, SpotKind::summit, better);
+  const auto shore = first_of(ranked, SpotKind::shore, nearer);
   if (!summit || !shore) return std::nullopt;
   Climb out;
   out.summit = *summit;
@@ -117,12 +128,7 @@ Elsewhere elsewhere(const kit::Trip& trip, Id<kit::Site> site, const std::vector
     out.places.push_back(std::move(one));
     if (told) told(static_cast<double>(out.places.size()) / static_cast<double>(places.size()));
   }
-  static constexpr double never = 1e9;
-  std::stable_sort(out.places.begin(), out.places.end(), [](const Valued& a, const Valued& b) {
-    return a.reach != b.reach
-               ? a.reach > b.reach
-               : a.place.spot.out_minutes.value_or(never) < b.place.spot.out_minutes.value_or(never);
-  });
+  std::stable_sort(out.places.begin(), out.places.end(), better);
   out.climb = climb_of(out.places);
   return out;
 }

@@ -40,18 +40,46 @@ std::string danger_text(const Valued& v, Danger danger) {
     case Danger::surf:
       return "the sea is near and not far below: swell and spray, salt on everything";
     case Danger::tide:
-      return fmt::format("{:.0f} m above the files' sea level: look at the tide, and at the way back",
-                         v.place.spot.height_m);
+      return fmt::format("under {:g} m above the files' sea level: look at the tide, and at the way back",
+                         advice::tide_height_m);
     case Danger::lightning:
       return "nothing about it stands higher: no mast there with a thunderstorm within sight";
     case Danger::dark:
-      return fmt::format("on {} of the sessions end too late to be down before dark ({} min back)",
+      return fmt::format("on {} sessions end too late to be down before dark ({} min back)",
                          counted(v.dark_days, "day"), std::lround(v.place.spot.back_minutes.value_or(0)));
     case Danger::no_way:
       return "no way on foot from the start that is not too steep";
   }
   return {};
 }
+
+/// Places of which the same is to be said stand together.
+std::string dangers_text(const advice::Elsewhere& a, std::size_t columns) {
+  struct Said {
+    std::string text;
+    std::vector<std::size_t> places;
+  };
+  std::vector<Said> all;
+  for (std::size_t i = 0; i < a.places.size(); ++i) {
+    for (const auto danger : a.places[i].dangers) {
+      const auto text = danger_text(a.places[i], danger);
+      auto known = std::find_if(all.begin(), all.end(), [&](const Said& one) { return one.text == text; });
+      if (known == all.end()) known = all.insert(all.end(), Said{text, {}});
+      known->places.push_back(i + 1);
+    }
+  }
+  std::string out;
+  for (const auto& one : all)
+    out += wrapped(fmt::format("{}: {}.", fmt::join(one.places, ", "), one.text), columns, "  ", "    ");
+  return out;
+}
+
+constexpr std::array general_cautions{
+    "Ask who owns the place, and whether it is protected: birds breed on cliffs and in the turf of summits, "
+    "archaeology lies where the view is good.",
+    "Heights come from elevation files: they know no paths, fences, walls, bogs, woods or houses, and smooth a cliff "
+    "over their grid. Look at a map and at the ground itself.",
+    "Wet rock, wind and a pack make every walk longer; keep the time to turn back."};
 
 std::string table(const kit::Trip& trip, const advice::Elsewhere& a) {
   std::string out = fmt::format("{:>3}  {:<30} {:<17} {:>7} {:>8} {:>8} {:>6}", "", "place", "at", "height",
@@ -92,7 +120,7 @@ std::string climb_text(const advice::Elsewhere& a) {
   const auto& up = a.places[c.summit];
   const auto& down = a.places[c.shore];
   const std::string both =
-      fmt::format("the best summit ({}) against the best shore ({})", c.summit + 1, c.shore + 1);
+      fmt::format("the best summit ({}) against the nearest shore ({})", c.summit + 1, c.shore + 1);
   if (c.more <= 0) {
     return fmt::format("Summit or beach: {} is worth {:.1f} points less, so the climb brings nothing.", both,
                        std::max(0.0, -100 * c.more));
@@ -160,22 +188,8 @@ std::string where_text(const kit::Trip& trip, const advice::Elsewhere& a, const 
   }
   if (!shores.empty()) out += "\nWhich shore faces whom\n" + shores;
   if (const auto climb = climb_text(a); !climb.empty()) out += "\n" + wrapped(climb, columns, "", "  ");
-  out += "\nBefore you go\n";
-  for (std::size_t i = 0; i < a.places.size(); ++i) {
-    const auto& v = a.places[i];
-    if (v.dangers.empty()) continue;
-    std::vector<std::string> said;
-    for (const auto danger : v.dangers) said.push_back(danger_text(v, danger));
-    out += wrapped(fmt::format("{}: {}.", i + 1, fmt::join(said, "; ")), columns, "  ", "    ");
-  }
-  for (
-      const char* line :
-      {"Ask who owns the place, and whether it is protected: birds breed on cliffs and in the turf of summits, "
-       "archaeology lies where the view is good.",
-       "Heights come from elevation files: they know no paths, fences, walls, bogs, woods or houses, and smooth a cliff "
-       "over their grid. Look at a map and at the ground itself.",
-       "Wet rock, wind and a pack make every walk longer; keep the time to turn back."})
-    out += wrapped(line, columns, "  - ", "    ");
+  out += "\nBefore you go\n" + dangers_text(a, columns);
+  for (const char* line : general_cautions) out += wrapped(line, columns, "  - ", "    ");
   return on_screen(out, style, 200);
 }
 

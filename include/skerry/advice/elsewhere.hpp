@@ -48,7 +48,7 @@ struct Valued {
   std::vector<Danger> dangers;
 };
 
-/// What the best summit is worth over the best shore.
+/// What the best summit is worth over the shore that is reached soonest.
 struct Climb {
   std::size_t summit = 0, shore = 0;  ///< places in Elsewhere::spots
   double more = 0;                    ///< reach; negative where the shore is worth more
