@@ -112,7 +112,7 @@ function(skerry_embed_data target)
   endif()
   # The engine for the page, where it has been built.
   if(SKERRY_MODULE)
-    list(APPEND files ${SKERRY_MODULE}/engine.b64 ${SKERRY_MODULE}/worker.js)
+    list(APPEND files ${SKERRY_MODULE}/engine.txt ${SKERRY_MODULE}/worker.js)
   endif()
   set(blob ${CMAKE_BINARY_DIR}/embedded_blobs.S)
   set(index ${CMAKE_BINARY_DIR}/embedded_index.cpp)

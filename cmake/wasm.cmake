@@ -6,7 +6,7 @@ add_library(Threads::Threads INTERFACE IMPORTED)
 add_compile_options(-fwasm-exceptions)
 add_link_options(-fwasm-exceptions)
 
-# The module, and below page/ what a page carries of it: worker.js, and engine.b64 (cmake/pack_module.py, base64).
+# The module, and below page/ what a page carries of it: worker.js, and engine.txt (cmake/pack_module.py).
 function(skerry_module)
   add_executable(skerry_wasm src/wasm/bridge.cpp)
   skerry_enter(skerry_wasm PRIVATE engine)
@@ -18,10 +18,9 @@ function(skerry_module)
   file(MAKE_DIRECTORY ${page})
   set(scripts ${CMAKE_SOURCE_DIR}/src/wasm/unpack.js ${CMAKE_SOURCE_DIR}/src/wasm/ask.js
       ${CMAKE_SOURCE_DIR}/src/wasm/worker.js)
-  add_custom_command(OUTPUT ${page}/engine.b64 ${page}/worker.js
-    COMMAND python3 ${CMAKE_SOURCE_DIR}/cmake/pack_module.py skerry_wasm.wasm engine.packed
-    COMMAND sh -c "base64 -w 0 engine.packed > page/engine.b64"
+  add_custom_command(OUTPUT ${page}/engine.txt ${page}/worker.js
+    COMMAND python3 ${CMAKE_SOURCE_DIR}/cmake/pack_module.py skerry_wasm.wasm page/engine.txt
     COMMAND ${CMAKE_COMMAND} -E cat skerry_wasm.js ${scripts} > page/worker.js
     DEPENDS skerry_wasm ${scripts} ${CMAKE_SOURCE_DIR}/cmake/pack_module.py VERBATIM)
-  add_custom_target(skerry_carried ALL DEPENDS ${page}/engine.b64)
+  add_custom_target(skerry_carried ALL DEPENDS ${page}/engine.txt)
 endfunction()

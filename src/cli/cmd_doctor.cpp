@@ -46,7 +46,7 @@ void run_doctor(const Common& common, World& world) {
     if (row.has("renew")) line(out, "", row.text("renew"));
   }
   line(out, "engine for pages",
-       engine::module().base64.empty() ? "not in this program (./dev page makes one that has it)" : "yes");
+       engine::module().packed.empty() ? "not in this program (./dev page makes one that has it)" : "yes");
 
   out += "\nHolds good:\n";
   const auto sun = ionosphere::forecast(Month{now.year() / now.month()});

@@ -54,7 +54,7 @@ void run_report(const Options& o, World& world) {
 
 /// The page with the starter's trip, to be carried along and filled in there.
 void run_page(const Options& o, World& world) {
-  if (engine::module().base64.empty())
+  if (engine::module().packed.empty())
     give_up(Error{{"page"}, "a program without the engine for pages", needs_engine, {}});
   const auto text =
       files::starter("My island", must(geodesy::parse_place("-19.70,63.43", {})), day_of(o.common));

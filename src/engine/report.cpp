@@ -32,7 +32,7 @@ words::ExplainSheet explain_sheet(const kit::Trip& trip, const circuit::ExplainQ
 }
 
 Module module() {
-  return {embedded_if("worker.js"), embedded_if("engine.b64")};
+  return {embedded_if("worker.js"), embedded_if("engine.txt")};
 }
 
 std::vector<page::PlainWords> plain_words(const kit::Trip& trip, const advice::Advice& advice) {
@@ -68,13 +68,13 @@ std::vector<page::FieldHelp> field_help() {
 page::Engine engine_of(const TripText& written) {
   page::Engine out;
   const auto built = module();
-  if (built.base64.empty()) return out;
+  if (built.packed.empty()) return out;
   if (!written.files.empty())
     out.worker = "self.skerryFiles = " +
                  nlohmann::json(written.files).dump(-1, ' ', true, nlohmann::json::error_handler_t::replace) +
                  ";\n";
   out.worker += built.worker;
-  out.base64 = built.base64;
+  out.packed = built.packed;
   out.trip = written.text;
   out.fields = field_help();
   return out;

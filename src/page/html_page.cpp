@@ -205,7 +205,7 @@ std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& p
            {"fields", script_json(fields_json(engine.fields))},
            {"trip", lines_markup(engine.trip)},
            {"worker", live ? script_json(nlohmann::json(engine.worker).dump()) : "\"\""},
-           {"engine", engine.base64}}) {
+           {"engine", engine.packed}}) {
     parts.push_back(std::move(part));
   }
   return filled(embedded("assets/report.html"), parts);

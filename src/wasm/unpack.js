@@ -135,3 +135,18 @@ function skerryUnlzma(from, size) {
 function skerryUnpack(packed) {
   return skerryUnlzma(packed.subarray(4), new DataView(packed.buffer, packed.byteOffset, 4).getUint32(0, true));
 }
+
+// The bytes of a text of 85 letters (cmake/pack_module.py): 4 for each 5.
+function skerryBytes(text) {
+  const digit = new Uint8Array(128);
+  for (let code = 33, next = 0; code < 127; ++code) {
+    if (!'<>&"\'\\`!-'.includes(String.fromCharCode(code))) digit[code] = next++;
+  }
+  const out = new DataView(new ArrayBuffer(text.length / 5 * 4));
+  for (let i = 0, at = 0; i < text.length; i += 5, at += 4) {
+    let number = 0;
+    for (let k = 0; k < 5; ++k) number = number * 85 + digit[text.charCodeAt(i + k)];
+    out.setUint32(at, number);
+  }
+  return new Uint8Array(out.buffer);
+}

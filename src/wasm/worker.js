@@ -1,11 +1,10 @@
-// The page's worker, behind what starts the module: first {engine: base64 of the packed module}, then {id, message} each of
+// The page's worker, behind what starts the module: first {engine: the packed module as text}, then {id, message} each of
 // which is answered by {id, reply}.
 let skerryReady;
 self.onmessage = async ({ data }) => {
   if (data.engine !== undefined) {
     skerryReady = (async () => {
-      const packed = Uint8Array.from(atob(data.engine), (letter) => letter.charCodeAt(0));
-      return skerryModule({ wasmBinary: skerryUnpack(packed) });
+      return skerryModule({ wasmBinary: skerryUnpack(skerryBytes(data.engine)) });
     })();
     return;
   }

@@ -64,7 +64,7 @@ TEST_CASE("the trip that a page carries keeps its lines, escaped", "[page][regre
   const auto& c = hostile();
   Engine engine;
   engine.worker = "self";
-  engine.base64 = "AA==";
+  engine.packed = "AA==";
   engine.trip = "# <a>\n[trip]\n\nname = \"b\"\n";
   const auto html = report_html(c.trip, c.advice, c.picture, {}, engine);
   CHECK(html.find("># &lt;a&gt;\n[trip]\n\nname = &quot;b&quot;\n</textarea>") != std::string::npos);

@@ -22,9 +22,9 @@ namespace skerry::engine {
                                                 int target, std::optional<int> utc_hour);
 
 /// The engine itself, for a page that answers changes: a script for a worker (src/wasm/worker.js says what it is
-/// told) and the compressed module as base64. Both empty where the program was built without it.
+/// told) and the module, packed, as text (cmake/pack_module.py). Both empty where the program was built without it.
 struct Module {
-  std::string_view worker, base64;
+  std::string_view worker, packed;
 };
 [[nodiscard]] Module module();
 

@@ -16,7 +16,7 @@ struct FieldHelp {
 /// What makes the page answer changes; empty: it stays the report.
 struct Engine {
   std::string worker;             ///< script of a worker that answers messages
-  std::string base64;             ///< the compressed engine that the worker is given, as text
+  std::string packed;             ///< the compressed engine that the worker is given, as text
   std::string trip;               ///< the trip file
   std::vector<FieldHelp> fields;  ///< of the trip file
   bool hosted = false;            ///< the page stands beside hosted_files()
