@@ -23,5 +23,6 @@ foreach(file __init__.py __main__.py _skerry.pyi _toml.py py.typed)
   file(CREATE_LINK ${CMAKE_SOURCE_DIR}/src/python/skerry/${file} ${package}/${file} SYMBOLIC)
 endforeach()
 
-install(TARGETS skerry_python LIBRARY DESTINATION skerry COMPONENT python)
-install(FILES ${package}/answers.py DESTINATION skerry COMPONENT python)
+# The wheel alone asks for them.
+install(TARGETS skerry_python LIBRARY DESTINATION skerry COMPONENT python EXCLUDE_FROM_ALL)
+install(FILES ${package}/answers.py DESTINATION skerry COMPONENT python EXCLUDE_FROM_ALL)

@@ -51,7 +51,7 @@ if [ "$(sort -u "$work/sums" | wc -l)" -ne 1 ]; then
   exit 1
 fi
 echo "all $(wc -l <"$work/sums") runs gave the same lines: sha256 of them sorted $(head -1 "$work/sums")"
-if "$python" -c 'import pyspark, pyarrow, skerry' 2>/dev/null; then
+if "$python" -c 'import pyspark, pyarrow, pandas, skerry' 2>/dev/null; then
   export PYSPARK_PYTHON=$python
   measure "Spark, 1 core" "$python" "$here/with_spark.py" "$work/questions" "$work/one" 'local[1,4]'
   measure "Spark, 2 cores" "$python" "$here/with_spark.py" "$work/questions" "$work/two" 'local[2,4]'
@@ -60,5 +60,5 @@ if "$python" -c 'import pyspark, pyarrow, skerry' 2>/dev/null; then
   "$python" "$here/same_rows.py" "$work/one" "$work/two" "$work/fall"
   echo "all three gave the same rows, none lost or doubled"
 else
-  echo "Spark: left out, $python has not pyspark, pyarrow and skerry"
+  echo "Spark: left out, $python has not pyspark, pyarrow, pandas and skerry"
 fi

@@ -2,7 +2,7 @@
 """The questions through Apache Spark and the Python package: answers as Parquet, a row for each hour and band.
 
 usage: with_spark.py QUESTIONS FOLDER [MASTER]   MASTER: local[2,4] (default: 2 cores, 4 tries a task), spark://host:7077 ...
-Needs on every worker: pip install skerry pyspark pyarrow, and a Java run time (17) on the driver.
+Needs on every worker: pip install skerry pyspark pyarrow pandas, and a Java run time (17) on the driver.
 
 QUESTIONS has a line of `skerry batch` each, with an "id". FOLDER appears when all is there; it must not exist. Lines that
 cannot be answered have a row with "error"; their number is told, and the exit code is 3.
