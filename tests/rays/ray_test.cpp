@@ -192,7 +192,9 @@ TEST_CASE("the density's changes are those of the density", "[rays][property]") 
   const Slice slice = dusk();
   using Part = Slice::Part;
   for (const double at_km : {30., 1234., 5050., 7990.}) {
-    for (const auto& [part, up_km] : {std::pair{Part::e, 101.}, {Part::rise, 140.}, {Part::f2, 260.}}) {
+    for (const auto& place : {std::pair{Part::e, 101.}, {Part::rise, 140.}, {Part::f2, 260.}}) {
+      const Part part = place.first;
+      const double up_km = place.second;
       const double r = earth_radius_km + up_km, step = 0.01;
       const auto d = slice.density(part, r, at_km);
       CAPTURE(at_km, up_km);
