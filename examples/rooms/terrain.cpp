@@ -7,7 +7,8 @@ int main() {
   using namespace skerry::terrain;
   const auto at = skerry::GeoPoint::at_deg(0.05, 0.05);
   Tile tile{0.1, 0.0, 0.001, 0.001, 101, 101, std::vector<float>(101 * 101, 20.0F)};
-  for (std::size_t row = 0; row < 101; ++row) tile.height_m[row * 101 + 70] = 300;  // a wall, 2.2 km to the east
+  for (std::size_t row = 0; row < 101; ++row)
+    tile.height_m[row * 101 + 70] = 300;  // a wall, 2.2 km to the east
   const auto terrain = Terrain::make({tile}, box_about(at, 5));
   if (!terrain) return 1;
   View view;

@@ -59,7 +59,9 @@ std::vector<antenna::Foreground> foregrounds(const kit::Site& site, const antenn
                                              std::vector<Hung::Toward>& towards) {
   std::vector<antenna::Foreground> out;
   const bool level = site.slope_deg == 0 && site.foreground.points.empty();
-  if ((site.sea_from_m <= 0 && site.shore.sectors.empty() && level) || site.ground.kind == antenna::GroundKind::free_space) return out;
+  if ((site.sea_from_m <= 0 && site.shore.sectors.empty() && level) ||
+      site.ground.kind == antenna::GroundKind::free_space)
+    return out;
   const auto sea = antenna::find_ground("sea", {});
   assert(sea.has_value());
   const double height_m = mean_height_m(wires);

@@ -93,7 +93,8 @@ Radiator feed(const kit::Trip& trip, const FeedJob& job, const Hung& hung) {
   notes.insert(notes.begin(), hung.notes.begin(), hung.notes.end());
   for (std::size_t i = 0; i < hung.towards.size(); ++i) {
     const auto& t = hung.towards[i];
-    out.towards.push_back({t.sea_from_m, t.fall_deg, antenna::pattern_of(radiated, chain, radiated.beyond[i])});
+    out.towards.push_back(
+        {t.sea_from_m, t.fall_deg, antenna::pattern_of(radiated, chain, radiated.beyond[i])});
   }
   summarise(out);
   return out;

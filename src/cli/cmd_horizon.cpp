@@ -35,7 +35,8 @@ Kind kind_of(const Common& common) {
   }
   const auto found = std::find(names.begin(), names.end(), common.format);
   if (found == names.end())
-    refuse({"--format"}, "'" + one_line(common.format) + "'", "text, json, csv or svg", did_you_mean(common.format, names));
+    refuse({"--format"}, "'" + one_line(common.format) + "'", "text, json, csv or svg",
+           did_you_mean(common.format, names));
   return static_cast<Kind>(found - names.begin());
 }
 
@@ -47,7 +48,8 @@ struct Wanted {
 /// Whom one wants to work, and the question of a path to them but for its ends.
 std::vector<Wanted> wanted_of(const Options& o, circuit::PathQuestion& q) {
   std::vector<Wanted> out;
-  if (!o.trip.empty() && !o.regions.empty()) refuse({"--regions"}, "--regions beside --trip", "only one of them");
+  if (!o.trip.empty() && !o.regions.empty())
+    refuse({"--regions"}, "--regions beside --trip", "only one of them");
   if (!o.trip.empty()) {
     const auto trip = read_trip_file(o.trip);
     for (const auto& target : trip.targets) out.push_back({target.region.name, target.people});
@@ -81,7 +83,8 @@ std::vector<Wanted> wanted_of(const Options& o, circuit::PathQuestion& q) {
 }
 
 /// One region: where it lies, and at which angles its openings leave from a place with no skyline.
-words::HorizonAnswer::Mark mark_of(const Wanted& wanted, circuit::PathQuestion q, const geodesy::Horizon& horizon) {
+words::HorizonAnswer::Mark mark_of(const Wanted& wanted, circuit::PathQuestion q,
+                                   const geodesy::Horizon& horizon) {
   words::HorizonAnswer::Mark out;
   out.region = wanted.name;
   std::vector<circuit::PathAnswer> answers;
@@ -92,6 +95,7 @@ words::HorizonAnswer::Mark mark_of(const Wanted& wanted, circuit::PathQuestion q
     out.bearing_deg = answers.front().ways.front().path.bearing_deg;
     out.distance_km = answers.front().ways.front().path.distance_km;
   }
+  out.want_days_in_ten = q.want_days_in_ten;
   out.leaves = circuit::departures(answers, q.want_days_in_ten);
   out.skyline = horizon.towards(out.bearing_deg);
   return out;
@@ -118,7 +122,8 @@ void run_horizon(const Options& o, World& world) {
   question.from.gain_dbi = 0;
   geodesy::Horizon all;
   for (std::size_t i = 0; i < a.around.skyline.size(); ++i)
-    all.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(a.around.skyline.size()), a.around.skyline[i]});
+    all.points.push_back(
+        {360.0 * static_cast<double>(i) / static_cast<double>(a.around.skyline.size()), a.around.skyline[i]});
   for (const auto& wanted : wanted_of(o, question)) {
     for (const auto& person : wanted.people) check_apart(a.at, person.where, "AT");
     a.marks.push_back(mark_of(wanted, question, all));
@@ -143,21 +148,29 @@ void run_horizon(const Options& o, World& world) {
 Command add_horizon(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
-  auto* sub = app.add_subcommand("horizon", "what stands around a place, out of elevation files: skyline, slopes, shores");
+  auto* sub = app.add_subcommand(
+      "horizon", "what stands around a place, out of elevation files: skyline, slopes, shores");
   sub->add_option("AT", o.at, "place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   sub->add_option("--terrain", o.terrain, "a folder of elevation files, or one: HGT or GeoTIFF")
       ->required()
       ->type_name("DIR");
   sub->add_option("--trip", o.trip, "mark the angles at which this trip's regions leave")->type_name("TRIP");
-  sub->add_option("--regions", o.regions, "or those of built-in regions, as japan,western-europe")->type_name("LIST");
-  sub->add_option("--want-days", o.want, files::field("question", "want_days").help)->type_name("N")->default_str("5");
-  sub->add_option("--eye-m", o.eye, "height above the ground from which one looks")->type_name("M")->default_str("5");
+  sub->add_option("--regions", o.regions, "or those of built-in regions, as japan,western-europe")
+      ->type_name("LIST");
+  sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
+      ->type_name("N")
+      ->default_str("5");
+  sub->add_option("--eye-m", o.eye, "height above the ground from which one looks")
+      ->type_name("M")
+      ->default_str("5");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   o.common.format.clear();
-  sub->add_option("--format", o.common.format, "text, json, csv or svg; without it what the output file's name says, or text")
+  sub->add_option("--format", o.common.format,
+                  "text, json, csv or svg; without it what the output file's name says, or text")
       ->type_name("FORMAT");
-  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")->type_name("FILE");
+  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
+      ->type_name("FILE");
   sub->footer(
       "Nothing is fetched: docs/terrain.md says where elevation files come from.\n"
       "Example: skerry horizon -19.70,63.43 --terrain dem --regions japan,western-europe -o horizon.svg");

@@ -56,7 +56,8 @@ Result<Elevation> read_elevation(const std::vector<std::string>& files, const st
     if (corner && !terrain::overlaps(*corner, box)) continue;
     const auto bytes = os::read_file(file, most_bytes, where);
     if (!bytes) return tl::unexpected(bytes.error());
-    auto tile = corner ? terrain::decode_hgt(*bytes, base(file), box) : relief::decode_geotiff(*bytes, base(file), box);
+    auto tile = corner ? terrain::decode_hgt(*bytes, base(file), box)
+                       : relief::decode_geotiff(*bytes, base(file), box);
     if (!tile) {
       tile.error().found = fmt::format("{}: {}", base(file), tile.error().found);
       tile.error().where = where;
@@ -72,7 +73,8 @@ Result<Elevation> read_elevation(const std::vector<std::string>& files, const st
     return fail(where,
                 fmt::format("'{}', which holds {}", one_line(shown),
                             any ? "no elevation file that reaches the place" : "no elevation files"),
-                "HGT files, named as N19E063.hgt, or GeoTIFF (.tif) of the place and around it", "docs/terrain.md");
+                "HGT files, named as N19E063.hgt, or GeoTIFF (.tif) of the place and around it",
+                "docs/terrain.md");
   }
   auto ground = terrain::Terrain::make(tiles, box);
   if (!ground) {
@@ -94,7 +96,8 @@ Result<terrain::Around> look_around(const Elevation& elevation, GeoPoint at, con
   auto out = terrain::around(elevation.ground, at, view);
   if (!out.known) {
     return fail(where, fmt::format("'{}', which has no height at {}", one_line(shown), geodesy::to_text(at)),
-                "elevation files of the place itself", "the square degree may be missing, or have a void there");
+                "elevation files of the place itself",
+                "the square degree may be missing, or have a void there");
   }
   return out;
 }

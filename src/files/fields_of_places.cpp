@@ -87,13 +87,14 @@ Field shore_rows(const char* help) {
 Field horizon_rows() {
   return with_last(
       {-5, 85, "degrees of elevation"},
-      Field{.key = "horizon_deg",
-            .kind = Kind::rows,
-            .help = "azimuth and elevation of the skyline, and how many kilometres away it stands (1)",
-            .range = {0, 360, "degrees of azimuth"},
-            .further = Range{geodesy::nearest_skyline_km, 200, "km (nearer ground is a slope: foreground_deg)"},
-            .count = 2,
-            .example = "[[0, 2], [90, 15, 0.6], [180, 1, 12]]"});
+      Field{
+          .key = "horizon_deg",
+          .kind = Kind::rows,
+          .help = "azimuth and elevation of the skyline, and how many kilometres away it stands (1)",
+          .range = {0, 360, "degrees of azimuth"},
+          .further = Range{geodesy::nearest_skyline_km, 200, "km (nearer ground is a slope: foreground_deg)"},
+          .count = 2,
+          .example = "[[0, 2], [90, 15, 0.6], [180, 1, 12]]"});
 }
 
 constexpr Range altitudes{-430, 8850, "m"};
@@ -104,11 +105,13 @@ Rows<kit::Site> of_site() {
       {text("name", "Mont Limon", name_help)},
       {needed(text("at", "-19.70,63.43", "'-19.70,63.43', '19.70S 63.43E' or a locator"))},
       {number("altitude_m", altitudes, "above the sea"), &kit::Site::altitude_m},
-      {Field{.key = "terrain",
-             .kind = Kind::name_or_table,
-             .help = "elevation files: altitude, skyline, slopes and shores that are not told here come from them",
-             .example = "\"dem\" or {altitude_m = 398, horizon_deg = [[0, 2], [90, 15, 0.6]]}",
-             .table = "site.terrain"}},
+      {Field{
+          .key = "terrain",
+          .kind = Kind::name_or_table,
+          .help =
+              "elevation files: altitude, skyline, slopes and shores that are not told here come from them",
+          .example = "\"dem\" or {altitude_m = 398, horizon_deg = [[0, 2], [90, 15, 0.6]]}",
+          .table = "site.terrain"}},
       {Field{.key = "ground",
              .kind = Kind::name_or_table,
              .help = "a preset, or its constants",
@@ -123,7 +126,8 @@ Rows<kit::Site> of_site() {
        &kit::Site::sea_from_m},
       {numbers("sea_between_deg", 2, degrees, "[90, 200] (clockwise, from and to)",
                "between these azimuths, clockwise")},
-      {shore_rows("or direction by direction: from this azimuth clockwise to the next, where the sea begins")},
+      {shore_rows(
+          "or direction by direction: from this azimuth clockwise to the next, where the sea begins")},
       {called("degrees, falling away from the antenna",
               number("slope_deg", {-30, 30, "degrees, falling away from the antenna"},
                      "the ground falls away all round (a summit)")),

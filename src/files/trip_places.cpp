@@ -95,10 +95,10 @@ void read_terrain(Cursor& c, Site& site, bool placed, const Reading& reading) {
     const Where where = c.where("terrain");
     auto read = reading.terrain != nullptr && *reading.terrain
                     ? (*reading.terrain)(*name, site.at, where)
-                                : Result<geodesy::Surroundings>(
-                                      fail(where, fmt::format("'{}'", one_line(*name)),
-                                           "a trip that names no elevation files: they cannot be read here",
-                                           "'skerry report' writes what they say into its page"));
+                    : Result<geodesy::Surroundings>(
+                          fail(where, fmt::format("'{}'", one_line(*name)),
+                               "a trip that names no elevation files: they cannot be read here",
+                               "'skerry report' writes what they say into its page"));
     if (!read) return c.pass_on("terrain", read.error());
     found = std::move(*read);
   } else if (auto table = c.table("terrain")) {

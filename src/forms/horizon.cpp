@@ -45,7 +45,8 @@ std::string horizon_json(const words::HorizonAnswer& a) {
                         {"usual_deg", rounded(m.leaves->usual_deg, 1)},
                         {"highest_deg", rounded(m.leaves->highest_deg, 1)},
                         {"usual_band", m.leaves->usual_band},
-                        {"open_hours", m.leaves->open}};
+                        {"open_hours", m.leaves->open},
+                        {"best_days_in_ten", rounded(m.leaves->best_days_in_ten, 1)}};
     }
     return one;
   });

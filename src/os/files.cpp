@@ -99,9 +99,11 @@ Result<std::vector<std::string>> files_in(const std::string& name, const Where& 
   for (fs::directory_iterator at(name, problem), end; !problem && at != end; at.increment(problem)) {
     std::error_code unknown;
     if (at->is_regular_file(unknown)) out.push_back(at->path().string());
-    if (out.size() > most) return fail(where, fmt::format("over {} files in '{}'", most, name), "a folder with fewer");
+    if (out.size() > most)
+      return fail(where, fmt::format("over {} files in '{}'", most, name), "a folder with fewer");
   }
-  if (problem) return fail(where, "'" + name + "': " + problem.message(), "a folder or file that can be read");
+  if (problem)
+    return fail(where, "'" + name + "': " + problem.message(), "a folder or file that can be read");
   std::sort(out.begin(), out.end());
   return out;
 }

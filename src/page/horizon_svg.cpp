@@ -14,8 +14,8 @@ namespace skerry::page {
 namespace {
 
 // Sizes in units of the picture, at any zoom.
-constexpr double width = 960, edge = 60, middle_x = 480, middle_y = 330, rim = 210, strip_top = 620, strip_height = 190,
-                 strip_left = edge, strip_width = width - 2 * edge;
+constexpr double width = 960, edge = 60, middle_x = 480, middle_y = 330, rim = 210, strip_top = 620,
+                 strip_height = 190, strip_left = edge, strip_width = width - 2 * edge;
 
 using words::HorizonAnswer;
 
@@ -33,7 +33,8 @@ struct Point {
   double x = 0, y = 0;
 };
 Point round_point(double azimuth_deg, double share) {
-  return {middle_x + rim * (1 - share) * sin_deg(azimuth_deg), middle_y - rim * (1 - share) * cos_deg(azimuth_deg)};
+  return {middle_x + rim * (1 - share) * sin_deg(azimuth_deg),
+          middle_y - rim * (1 - share) * cos_deg(azimuth_deg)};
 }
 Point strip_point(double azimuth_deg, double share) {
   return {strip_left + strip_width * azimuth_deg / 360, strip_top + strip_height * (1 - share)};
@@ -44,20 +45,22 @@ double azimuth_of(const HorizonAnswer& a, std::size_t i) {
 }
 
 std::string round_part(const HorizonAnswer& a, double top) {
-  std::string out = fmt::format("<circle class=\"sky\" cx=\"{0:g}\" cy=\"{1:g}\" r=\"{2:g}\"/>\n", middle_x, middle_y, rim);
+  std::string out =
+      fmt::format("<circle class=\"sky\" cx=\"{0:g}\" cy=\"{1:g}\" r=\"{2:g}\"/>\n", middle_x, middle_y, rim);
   std::string ground = "<path class=\"ground\" d=\"";
   for (std::size_t i = 0; i < a.around.skyline.size(); ++i) {
     const auto p = round_point(azimuth_of(a, i), std::max(0.0, a.around.skyline[i].deg) / top);
     ground += fmt::format("{}{:.1f} {:.1f}", i == 0 ? 'M' : 'L', p.x, p.y);
   }
   // The rim the other way round, so that only what stands above the level is filled.
-  ground += fmt::format("ZM{0:g} {1:g}A{2:g} {2:g} 0 1 0 {3:g} {1:g}A{2:g} {2:g} 0 1 0 {0:g} {1:g}Z\"/>\n", middle_x - rim,
-                        middle_y, rim, middle_x + rim);
+  ground += fmt::format("ZM{0:g} {1:g}A{2:g} {2:g} 0 1 0 {3:g} {1:g}A{2:g} {2:g} 0 1 0 {0:g} {1:g}Z\"/>\n",
+                        middle_x - rim, middle_y, rim, middle_x + rim);
   out += ground;
   for (double deg = 5; deg < top; deg += 5) {
-    out += fmt::format("<circle class=\"ring\" cx=\"{0:g}\" cy=\"{1:g}\" r=\"{2:.1f}\"/><text class=\"tick\" x=\"{0:g}\" "
-                       "y=\"{3:.1f}\">{4:g}</text>\n",
-                       middle_x, middle_y, rim * (1 - deg / top), middle_y - rim * (1 - deg / top) + 13, deg);
+    out += fmt::format(
+        "<circle class=\"ring\" cx=\"{0:g}\" cy=\"{1:g}\" r=\"{2:.1f}\"/><text class=\"tick\" x=\"{0:g}\" "
+        "y=\"{3:.1f}\">{4:g}</text>\n",
+        middle_x, middle_y, rim * (1 - deg / top), middle_y - rim * (1 - deg / top) + 13, deg);
   }
   // The sea: a dashed arc outside the rim.
   const auto count = a.around.shore.size();
@@ -65,7 +68,8 @@ std::string round_part(const HorizonAnswer& a, double top) {
   std::string sea;
   for (std::size_t i = 0; i < count; ++i) {
     if (!a.around.shore[i]) continue;
-    const auto from = round_point(azimuth_of(a, i) - half, -0.05), to = round_point(azimuth_of(a, i) + half, -0.05);
+    const auto from = round_point(azimuth_of(a, i) - half, -0.05),
+               to = round_point(azimuth_of(a, i) + half, -0.05);
     sea += fmt::format("M{:.1f} {:.1f}L{:.1f} {:.1f}", from.x, from.y, to.x, to.y);
   }
   if (!sea.empty()) out += fmt::format("<path class=\"shore\" d=\"{}\"/>\n", sea);
@@ -80,7 +84,8 @@ std::string round_part(const HorizonAnswer& a, double top) {
 
 std::string strip_part(const HorizonAnswer& a, double top) {
   std::string out;
-  std::string ground = fmt::format("<path class=\"ground\" d=\"M{:g} {:g}", strip_left, strip_top + strip_height);
+  std::string ground =
+      fmt::format("<path class=\"ground\" d=\"M{:g} {:g}", strip_left, strip_top + strip_height);
   const auto add = [&](double azimuth, double deg) {
     const auto p = strip_point(azimuth, std::max(0.0, deg) / top);
     ground += fmt::format("L{:.1f} {:.1f}", p.x, p.y);
@@ -91,8 +96,9 @@ std::string strip_part(const HorizonAnswer& a, double top) {
   out += ground;
   for (double deg = 0; deg <= top; deg += 5) {
     const auto p = strip_point(0, deg / top);
-    out += fmt::format("<path class=\"ring\" d=\"M{:g} {:.1f}h{:g}\"/><text class=\"end\" x=\"{:g}\" y=\"{:.1f}\">{:g}</text>\n",
-                       p.x, p.y, strip_width, p.x - 8, p.y + 5, deg);
+    out += fmt::format(
+        "<path class=\"ring\" d=\"M{:g} {:.1f}h{:g}\"/><text class=\"end\" x=\"{:g}\" y=\"{:.1f}\">{:g}</text>\n",
+        p.x, p.y, strip_width, p.x - 8, p.y + 5, deg);
   }
   for (int azimuth = 0; azimuth <= 360; azimuth += 45) {
     static constexpr const char* winds[] = {"N", "NE", "E", "SE", "S", "SW", "W", "NW", "N"};
@@ -110,7 +116,8 @@ std::string marks_part(const HorizonAnswer& a, double top) {
     if (!m.leaves) continue;
     const auto share = [&](double deg) { return std::clamp(deg / top, 0.0, 1.0); };
     for (const auto place : {round_point, strip_point}) {
-      const auto low = place(m.bearing_deg, share(m.leaves->lowest_deg)), high = place(m.bearing_deg, share(m.leaves->highest_deg));
+      const auto low = place(m.bearing_deg, share(m.leaves->lowest_deg)),
+                 high = place(m.bearing_deg, share(m.leaves->highest_deg));
       const auto at = place(m.bearing_deg, share(m.leaves->usual_deg));
       out += fmt::format(
           "<path class=\"bar\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/><circle class=\"dot\" cx=\"{:.1f}\" cy=\"{:.1f}\" "
@@ -134,7 +141,8 @@ std::string horizon_svg(const HorizonAnswer& a) {
     // Of letters 14 units high.
     std::istringstream in(words::wrapped(line, static_cast<std::size_t>(strip_width / 8.4), "", "   "));
     for (std::string one; std::getline(in, one); y += 20)
-      key += fmt::format("<text x=\"{:g}\" y=\"{:g}\" xml:space=\"preserve\">{}</text>\n", edge, y, markup(one));
+      key +=
+          fmt::format("<text x=\"{:g}\" y=\"{:g}\" xml:space=\"preserve\">{}</text>\n", edge, y, markup(one));
   }
   const std::string where = a.named ? std::string(a.named->name) : geodesy::to_text(a.at, 2);
   const std::string title = fmt::format(caption::horizon_title, plain(where));

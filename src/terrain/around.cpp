@@ -23,7 +23,8 @@ constexpr double slope_step_m = 10;
 /// One direction on the grid.
 class Ray {
  public:
-  Ray(const Terrain& terrain, GeoPoint at, double azimuth_deg, double reach_m, std::vector<Terrain::Cell>& knots)
+  Ray(const Terrain& terrain, GeoPoint at, double azimuth_deg, double reach_m,
+      std::vector<Terrain::Cell>& knots)
       : terrain_(terrain), knots_(knots), reach_m_(reach_m) {
     knots_.clear();
     for (double d = 0; d < reach_m + knot_m; d += knot_m)

@@ -71,10 +71,12 @@ geodesy::Foreground few_falls(const Around& around) {
   const auto kept = enough(count, [&](std::size_t a, std::size_t b, std::size_t i) {
     const double share = static_cast<double>(i - a) / static_cast<double>(b - a);
     // Judgement: files of 30 m are no better than 2 degrees over 100 m.
-    return std::abs(std::lerp(std::round(falls[a % count]), std::round(falls[b % count]), share) - falls[i]) / 2;
+    return std::abs(std::lerp(std::round(falls[a % count]), std::round(falls[b % count]), share) - falls[i]) /
+           2;
   });
   geodesy::Foreground out;
-  const bool level = std::all_of(kept.begin(), kept.end(), [&](std::size_t i) { return std::round(falls[i]) == 0; });
+  const bool level =
+      std::all_of(kept.begin(), kept.end(), [&](std::size_t i) { return std::round(falls[i]) == 0; });
   if (level) return out;
   for (const auto i : kept)
     out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), std::round(falls[i])});
@@ -87,7 +89,8 @@ double as_said_m(double m) {
   static constexpr std::array steps{1.0, 1.5, 2.0, 3.0, 5.0, 7.0, 10.0};
   const double ten = std::pow(10, std::floor(std::log10(std::max(10.0, m))));
   const auto away = [&](double s) { return std::abs(std::log(m / (s * ten))); };
-  return ten * *std::min_element(steps.begin(), steps.end(), [&](double a, double b) { return away(a) < away(b); });
+  return ten *
+         *std::min_element(steps.begin(), steps.end(), [&](double a, double b) { return away(a) < away(b); });
 }
 
 geodesy::Shore few_sectors(const Around& around) {
@@ -108,7 +111,8 @@ geodesy::Shore few_sectors(const Around& around) {
 }  // namespace
 
 geodesy::Surroundings in_few_numbers(const Around& around, double within_deg) {
-  return {std::round(around.ground_m), few_points(around, within_deg), few_falls(around), few_sectors(around)};
+  return {std::round(around.ground_m), few_points(around, within_deg), few_falls(around),
+          few_sectors(around)};
 }
 
 }  // namespace skerry::terrain

@@ -28,7 +28,8 @@ bool is_whole(double x) {
 float between(const Tile& t, double row, double column) {
   const auto nothing = std::numeric_limits<float>::quiet_NaN();
   // A pixel may stand for an area: half a step beyond the outermost height is still the tile's.
-  if (row < -0.5 - same || column < -0.5 - same || row > t.rows - 0.5 + same || column > t.columns - 0.5 + same)
+  if (row < -0.5 - same || column < -0.5 - same || row > t.rows - 0.5 + same ||
+      column > t.columns - 0.5 + same)
     return nothing;
   row = std::clamp(row, 0.0, static_cast<double>(t.rows - 1));
   column = std::clamp(column, 0.0, static_cast<double>(t.columns - 1));
@@ -56,22 +57,26 @@ struct Mosaic {
   std::vector<float> height_m;
 
   void lay(const Tile& t) {
-    const double row_of_top = (t.north_deg - north_deg) / lat_step_deg;  // of the tile's first row, to be negated
+    const double row_of_top =
+        (t.north_deg - north_deg) / lat_step_deg;  // of the tile's first row, to be negated
     const double row0 = -row_of_top, column0 = (t.west_deg - west_deg) / lon_step_deg;
     const double row_scale = t.lat_step_deg / lat_step_deg, column_scale = t.lon_step_deg / lon_step_deg;
-    const auto first = [](double x, long most) { return std::clamp(static_cast<long>(std::ceil(x)), 0L, most); };
+    const auto first = [](double x, long most) {
+      return std::clamp(static_cast<long>(std::ceil(x)), 0L, most);
+    };
     const long top = first(row0 - 0.5 * row_scale - same, rows);
     const long low = first(row0 + (t.rows - 0.5) * row_scale + same, rows);
     const long left = first(column0 - 0.5 * column_scale - same, columns);
     const long right = first(column0 + (t.columns - 0.5) * column_scale + same, columns);
-    const bool aligned = std::abs(row_scale - 1) * t.rows < same && std::abs(column_scale - 1) * t.columns < same &&
-                         is_whole(row0) && is_whole(column0);
+    const bool aligned = std::abs(row_scale - 1) * t.rows < same &&
+                         std::abs(column_scale - 1) * t.columns < same && is_whole(row0) && is_whole(column0);
     for (long r = top; r < low; ++r) {
       float* to = &height_m[static_cast<std::size_t>(r * columns)];
       const double row = (static_cast<double>(r) - row0) / row_scale;
-      const auto* from = aligned && row > -0.4 && row < t.rows - 0.6
-                             ? &t.height_m[static_cast<std::size_t>(std::lround(row)) * static_cast<std::size_t>(t.columns)]
-                             : nullptr;
+      const auto* from =
+          aligned && row > -0.4 && row < t.rows - 0.6
+              ? &t.height_m[static_cast<std::size_t>(std::lround(row)) * static_cast<std::size_t>(t.columns)]
+              : nullptr;
       for (long c = left; c < right; ++c) {
         const double column = (static_cast<double>(c) - column0) / column_scale;
         const bool on = from != nullptr && column > -0.4 && column < t.columns - 0.6;
@@ -117,14 +122,16 @@ Result<Terrain> Terrain::make(const std::vector<Tile>& tiles, const Box& box) {
   Mosaic m;
   m.lat_step_deg = lat_step;
   m.lon_step_deg = lon_step;
-  m.north_deg = finest.north_deg + lat_step * std::ceil((whole.north_deg - finest.north_deg) / lat_step - same);
+  m.north_deg =
+      finest.north_deg + lat_step * std::ceil((whole.north_deg - finest.north_deg) / lat_step - same);
   m.west_deg = finest.west_deg + lon_step * std::floor((whole.west_deg - finest.west_deg) / lon_step + same);
   const double rows = std::floor((m.north_deg - whole.south_deg) / lat_step + same) + 1;
   const double columns = std::floor((whole.east_deg - m.west_deg) / lon_step + same) + 1;
   if (rows * columns > most_cells) {
-    return fail({}, fmt::format("{:.0f} million heights around the place", rows * columns / 1e6),
-                fmt::format("at most {:.0f} million", most_cells / 1e6),
-                "take a coarser file, of 10 to 30 m, or cut a fine one to the island and leave the coarse one out");
+    return fail(
+        {}, fmt::format("{:.0f} million heights around the place", rows * columns / 1e6),
+        fmt::format("at most {:.0f} million", most_cells / 1e6),
+        "take a coarser file, of 10 to 30 m, or cut a fine one to the island and leave the coarse one out");
   }
   m.rows = static_cast<long>(rows);
   m.columns = static_cast<long>(columns);
@@ -144,12 +151,16 @@ Result<Terrain> Terrain::make(const std::vector<Tile>& tiles, const Box& box) {
   out.columns_ = c_count + 1;
   out.height_m_.assign(out.rows_ * out.columns_, 0.0F);
   out.known_.assign(r_count * c_count, false);
-  const GeoPoint middle = GeoPoint::at_deg(0.5 * (box.south_deg + box.north_deg), 0.5 * (box.west_deg + box.east_deg));
+  const GeoPoint middle =
+      GeoPoint::at_deg(0.5 * (box.south_deg + box.north_deg), 0.5 * (box.west_deg + box.east_deg));
   out.cell_m_ = m_per_degree * std::min(lat_step, lon_step * std::max(0.01, cos_deg(middle.lat_deg)));
   const auto cell = out.cell_of(middle);
-  const bool inside = cell.row >= 0 && cell.column >= 0 && cell.row <= out.last_row_ && cell.column <= out.last_column_;
-  const auto here = inside ? m.height_m[static_cast<std::size_t>(cell.row) * c_count + static_cast<std::size_t>(cell.column)]
-                           : 0.0F;
+  const bool inside =
+      cell.row >= 0 && cell.column >= 0 && cell.row <= out.last_row_ && cell.column <= out.last_column_;
+  const auto here =
+      inside
+          ? m.height_m[static_cast<std::size_t>(cell.row) * c_count + static_cast<std::size_t>(cell.column)]
+          : 0.0F;
   // Judgement: no inhabited shore lies deeper; what does is a sea bed.
   const bool below_sea = here < 0 && here > -450;
   std::size_t known = 0, voids = 0;
@@ -166,8 +177,10 @@ Result<Terrain> Terrain::make(const std::vector<Tile>& tiles, const Box& box) {
   // Beyond the outermost heights nothing is asked; the last ones are repeated so that they can be.
   for (std::size_t r = 0; r < r_count; ++r)
     out.height_m_[r * out.columns_ + c_count] = out.height_m_[r * out.columns_ + c_count - 1];
-  std::copy_n(&out.height_m_[(r_count - 1) * out.columns_], out.columns_, &out.height_m_[r_count * out.columns_]);
-  const double asked = std::max(1.0, (box.north_deg - box.south_deg) / lat_step * (box.east_deg - box.west_deg) / lon_step);
+  std::copy_n(&out.height_m_[(r_count - 1) * out.columns_], out.columns_,
+              &out.height_m_[r_count * out.columns_]);
+  const double asked =
+      std::max(1.0, (box.north_deg - box.south_deg) / lat_step * (box.east_deg - box.west_deg) / lon_step);
   out.void_share_ = std::min(1.0, static_cast<double>(voids) / asked);
   out.missing_share_ = std::clamp(1 - static_cast<double>(known + voids) / asked, 0.0, 1.0);
 

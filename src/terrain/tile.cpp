@@ -121,9 +121,11 @@ Result<Tile> decode_hgt(std::string_view bytes, const std::string& name, const B
     auto at = 2 * (static_cast<std::size_t>(cut.first_row + r) * static_cast<std::size_t>(side) +
                    static_cast<std::size_t>(cut.first_column));
     for (int c = 0; c < cut.columns; ++c, at += 2) {
-      const auto high = static_cast<unsigned char>(bytes[at]), low = static_cast<unsigned char>(bytes[at + 1]);
+      const auto high = static_cast<unsigned char>(bytes[at]),
+                 low = static_cast<unsigned char>(bytes[at + 1]);
       const auto value = static_cast<std::int16_t>(static_cast<std::uint16_t>(high << 8U | low));
-      out.height_m.push_back(is_void(value) ? std::numeric_limits<float>::quiet_NaN() : static_cast<float>(value));
+      out.height_m.push_back(is_void(value) ? std::numeric_limits<float>::quiet_NaN()
+                                            : static_cast<float>(value));
     }
   }
   return out;

@@ -68,8 +68,9 @@ std::string table(const HorizonAnswer& a) {
     const auto i = index_of(a, static_cast<double>(azimuth));
     const auto& sky = a.around.skyline[i];
     const auto& shore = a.around.shore[i];
-    out += fmt::format("{:>7}  {:>7.1f}  {:>7}  {:>12.0f}  {:>8}\n", azimuth, plus_zero(sky.deg, 1), km_text(sky.km),
-                       plus_zero(a.around.fall_deg[i], 0), shore ? fmt::format("{:.0f} m", shore->from_m) : "-");
+    out += fmt::format("{:>7}  {:>7.1f}  {:>7}  {:>12.0f}  {:>8}\n", azimuth, plus_zero(sky.deg, 1),
+                       km_text(sky.km), plus_zero(a.around.fall_deg[i], 0),
+                       shore ? fmt::format("{:.0f} m", shore->from_m) : "-");
   }
   return out;
 }
@@ -83,29 +84,35 @@ std::string mark_text(const HorizonAnswer::Mark& m) {
   } else {
     out += fmt::format(" leaves at {:.0f} degrees ({:.0f} to {:.0f}, mostly {})", m.leaves->usual_deg,
                        m.leaves->lowest_deg, m.leaves->highest_deg, m.leaves->usual_band);
+    if (m.leaves->best_days_in_ten < m.want_days_in_ten)
+      out += fmt::format(", on {:.1f} days in ten at best", m.leaves->best_days_in_ten);
   }
   if (m.skyline.deg <= 0) return out + ", nothing stands above the level";
   return out + fmt::format(", the ridge stands at {:.1f}, {} km away", m.skyline.deg, km_text(m.skyline.km));
 }
 
 std::string horizon_text(const HorizonAnswer& a, const Style& style) {
-  std::string out = fmt::format("Around {}: ground {:.0f} m above the sea, seen from {:g} m above it, {:g} km far.\n",
-                                geodesy::to_text(a.at), a.around.ground_m, a.view.eye_m, a.view.reach_km);
+  std::string out =
+      fmt::format("Around {}: ground {:.0f} m above the sea, seen from {:g} m above it, {:g} km far.\n",
+                  geodesy::to_text(a.at), a.around.ground_m, a.view.eye_m, a.view.reach_km);
   out += fmt::format("Elevation files: {}; a height every {:.0f} m.\n", fmt::join(a.files, ", "), a.cell_m);
   if (a.missing_share >= 0.005) {
-    out += fmt::format("{:.0f} % of the square around it is in no file and taken as sea{}.\n", 100 * a.missing_share,
+    out += fmt::format("{:.0f} % of the square around it is in no file and taken as sea{}.\n",
+                       100 * a.missing_share,
                        a.absent.empty() ? std::string() : fmt::format(": {}", fmt::join(a.absent, ", ")));
   }
   if (a.void_share > 0)
     out += fmt::format("{:.2g} % of it are voids in the files, taken as sea.\n", 100 * a.void_share);
   out += "\n" + drawn(a) + "\n";
-  for (std::size_t i = 0; i < a.marks.size(); ++i) out += fmt::format("{}  {}\n", i + 1, mark_text(a.marks[i]));
+  for (std::size_t i = 0; i < a.marks.size(); ++i)
+    out += fmt::format("{}  {}\n", i + 1, mark_text(a.marks[i]));
   if (!a.marks.empty()) out += "\n";
   out += table(a);
   out += "\nFor the trip file (the skyline in few points, within 0.3 degrees):\n";
   for (const auto& row : a.rows) out += row + "\n";
-  out += "\nThe files know no trees, houses or small cliffs, and shave summits: look at the place before you trust a "
-         "degree.\n";
+  out +=
+      "\nThe files know no trees, houses or small cliffs, and shave summits: look at the place before you trust a "
+      "degree.\n";
   return on_screen(out, style);
 }
 
@@ -116,16 +123,18 @@ std::vector<std::string> terrain_notes(const kit::Site& site) {
   // Judgement: as far as files of 30 m and a map may differ on a summit.
   constexpr double apart_m = 30;
   if (from.altitude_told && std::abs(site.altitude_m - from.found.altitude_m) > apart_m) {
-    out.push_back(fmt::format("altitude_m = {:g} is told and holds, while the elevation files have {:g} m there: is the "
-                              "position right?",
-                              site.altitude_m, from.found.altitude_m));
+    out.push_back(fmt::format(
+        "altitude_m = {:g} is told and holds, while the elevation files have {:g} m there: is the "
+        "position right?",
+        site.altitude_m, from.found.altitude_m));
   }
   std::vector<std::string> told;
   if (from.horizon_told) told.emplace_back("the skyline");
   if (from.foreground_told) told.emplace_back("the slope");
   if (from.shore_told) told.emplace_back("the sea");
   if (!told.empty())
-    out.push_back(fmt::format("{} told in the trip file holds, not that of the elevation files", fmt::join(told, " and ")));
+    out.push_back(fmt::format("{} told in the trip file holds, not that of the elevation files",
+                              fmt::join(told, " and ")));
   return out;
 }
 

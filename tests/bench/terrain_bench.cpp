@@ -22,7 +22,8 @@ static const Terrain& ground(GeoPoint at) {
       for (int c = 0; c < t.columns; ++c) {
         const double y = r * 0.031, x = c * 0.029;
         double h = 400;
-        for (int k = 1; k <= 6; ++k) h += 180 / k * std::sin(0.02 * k * k * x + k) * std::cos(0.017 * k * k * y - k);
+        for (int k = 1; k <= 6; ++k)
+          h += 180 / k * std::sin(0.02 * k * k * x + k) * std::cos(0.017 * k * k * y - k);
         t.height_m.push_back(static_cast<float>(h));
       }
     }

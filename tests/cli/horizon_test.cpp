@@ -40,7 +40,10 @@ struct Dem : Folder {
     const auto at = text.find("[[site]]\n");
     const auto end = text.find("\n[[session]]", at);
     REQUIRE(end != std::string::npos);
-    text.replace(at, end - at, "[[site]]\nid = \"summit\"\nat = \"-19.70,63.43\"\nground = \"rock\"\ndescent_minutes = 10\n" + lines);
+    text.replace(
+        at, end - at,
+        "[[site]]\nid = \"summit\"\nat = \"-19.70,63.43\"\nground = \"rock\"\ndescent_minutes = 10\n" +
+            lines);
     std::ofstream(path / name) << text;
     return (path / name).string();
   }
@@ -86,7 +89,8 @@ TEST_CASE("horizon tells skyline, slope and sea", "[cli][terrain]") {
 TEST_CASE("horizon marks where regions leave, in all its forms", "[cli][terrain]") {
   const Dem dem;
   const auto with = [&](const std::string& format) {
-    return ask(plus(place, {dem.dem(), "--regions", "japan,western-europe", "--month", "2027-02", "--format", format}));
+    return ask(plus(
+        place, {dem.dem(), "--regions", "japan,western-europe", "--month", "2027-02", "--format", format}));
   };
   const auto j = with("json").json();
   REQUIRE(j["regions"].size() == 2);
@@ -127,19 +131,24 @@ TEST_CASE("a trip's report carries what its elevation files say, and answers the
 
 TEST_CASE("the sea told direction by direction is the sea between two azimuths", "[cli][terrain]") {
   const Dem dem;
-  const auto between = ask({"pack", dem.trip("a.toml", "sea_from_m = 20\nsea_between_deg = [200, 350]\n"), "--show", "all"});
-  const auto sectors = ask({"pack", dem.trip("b.toml", "shore_m = [[200, 20], [350.001, 0]]\n"), "--show", "all"});
+  const auto between =
+      ask({"pack", dem.trip("a.toml", "sea_from_m = 20\nsea_between_deg = [200, 350]\n"), "--show", "all"});
+  const auto sectors =
+      ask({"pack", dem.trip("b.toml", "shore_m = [[200, 20], [350.001, 0]]\n"), "--show", "all"});
   CHECK(between.code == 0);
   CHECK(between.out == sectors.out);
   // A shore further out is another.
-  CHECK(ask({"pack", dem.trip("c.toml", "shore_m = [[200, 2000], [350.001, 0]]\n"), "--show", "all"}).out != sectors.out);
+  CHECK(ask({"pack", dem.trip("c.toml", "shore_m = [[200, 2000], [350.001, 0]]\n"), "--show", "all"}).out !=
+        sectors.out);
 }
 
 TEST_CASE("what a trip tells otherwise than its files is said", "[cli][terrain]") {
   const Dem dem;
-  const auto said = ask({"kit", dem.trip("told.toml", "terrain = \"dem\"\naltitude_m = 110\nhorizon_deg = [[0, 2]]\n")});
+  const auto said =
+      ask({"kit", dem.trip("told.toml", "terrain = \"dem\"\naltitude_m = 110\nhorizon_deg = [[0, 2]]\n")});
   CHECK(said.code == 0);
-  CHECK(said.err.find("altitude_m = 110 is told and holds, while the elevation files have 40 m there") != std::string::npos);
+  CHECK(said.err.find("altitude_m = 110 is told and holds, while the elevation files have 40 m there") !=
+        std::string::npos);
   CHECK(said.err.find("the skyline told in the trip file holds") != std::string::npos);
 }
 
@@ -155,13 +164,16 @@ TEST_CASE("elevation files that do not serve are refused in one line", "[cli][te
   CHECK(line(plus(place, {dem.file("nowhere")})).find("--terrain: found ") != std::string::npos);
   CHECK(line({"horizon", "50,10", "--terrain", dem.dem()}).find("no elevation file that reaches the place") !=
         std::string::npos);
-  CHECK(line({"horizon", "-20.05,63.43", "--terrain", dem.dem()}).find("no height at 20.050 S") != std::string::npos);
+  CHECK(line({"horizon", "-20.05,63.43", "--terrain", dem.dem()}).find("no height at 20.050 S") !=
+        std::string::npos);
   CHECK(line(plus(place, {dem.dem(), "--format", "csb"})).find("did you mean 'csv'?") != std::string::npos);
   std::ofstream(dem.path / "dem" / "S20E064.hgt") << "short";
-  CHECK(line({"horizon", "-19.70,63.9", "--terrain", dem.dem()}).find("S20E064.hgt: 5 bytes") != std::string::npos);
+  CHECK(line({"horizon", "-19.70,63.9", "--terrain", dem.dem()}).find("S20E064.hgt: 5 bytes") !=
+        std::string::npos);
   std::ofstream(dem.path / "dem" / "island.tif") << "short";
   CHECK(line(plus(place, {dem.dem()})).find("island.tif: a broken TIFF") != std::string::npos);
-  CHECK(line({"kit", dem.trip("out.toml", "terrain = \"../dem\"\n")}).find("'..' is not followed") != std::string::npos);
+  CHECK(line({"kit", dem.trip("out.toml", "terrain = \"../dem\"\n")}).find("'..' is not followed") !=
+        std::string::npos);
   CHECK(line({"kit", dem.trip("abs.toml", "terrain = \"" + dem.dem() + "\"\n")}).find("--allow-outside") !=
         std::string::npos);
   fs::create_directories(dem.path / "links");

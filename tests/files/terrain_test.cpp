@@ -29,12 +29,13 @@ std::string site_with(const std::string& lines, const std::vector<std::string>& 
 const std::vector<std::string> all_told{"altitude_m", "sea_from_m", "sea_between_deg", "horizon_deg"};
 
 Checked<kit::Trip> read(const std::string& text) {
-  return files::read_trip(text, "trip.toml", test::no_files,
-                          [](const std::string& name, GeoPoint at, const Where& where) -> Result<geodesy::Surroundings> {
-                            CHECK(at == GeoPoint{-19.70, 63.43});
-                            if (name != "dem") return fail(where, "'" + name + "'", "dem");
-                            return found;
-                          });
+  return files::read_trip(
+      text, "trip.toml", test::no_files,
+      [](const std::string& name, GeoPoint at, const Where& where) -> Result<geodesy::Surroundings> {
+        CHECK(at == GeoPoint{-19.70, 63.43});
+        if (name != "dem") return fail(where, "'" + name + "'", "dem");
+        return found;
+      });
 }
 const kit::Site& site_of(const Checked<kit::Trip>& trip) {
   if (!trip) {
@@ -84,7 +85,8 @@ TEST_CASE("what is told by hand holds", "[files][terrain]") {
   CHECK(site_of(sloping).foreground.points.empty());
 }
 
-TEST_CASE("written into the trip, the same is read without the files, from the same lines", "[files][terrain]") {
+TEST_CASE("written into the trip, the same is read without the files, from the same lines",
+          "[files][terrain]") {
   for (const auto& told : {std::vector<std::string>{}, all_told}) {
     const auto text = site_with("terrain = \"dem\"   # of the whole island", told);
     const auto trip = read(text);
@@ -111,24 +113,29 @@ TEST_CASE("written into the trip, the same is read without the files, from the s
 
 TEST_CASE("the rows of a trip file are what a person would write", "[files][terrain]") {
   CHECK(files::toml_rows(found) ==
-        std::vector<std::string>{"altitude_m = 351", "horizon_deg = [[0, -0.6, 47], [75, 6.3, 1.3], [200, 0.4, 12]]",
+        std::vector<std::string>{"altitude_m = 351",
+                                 "horizon_deg = [[0, -0.6, 47], [75, 6.3, 1.3], [200, 0.4, 12]]",
                                  "foreground_deg = [[0, 4], [180, -3]]", "shore_m = [[90, 300], [200, 0]]"});
   CHECK(files::to_toml({7, {}, {}, {}}) == "{altitude_m = 7}");
 }
 
 TEST_CASE("wrong ways to name elevation files", "[files][terrain][edge]") {
   CHECK(complaint(site_with("terrain = \"gone\"")) == "trip.toml:10:11: found terrain: 'gone'; expected dem");
-  CHECK(complaint(site_with("terrain = 7")).find("trip.toml:10:11: found terrain = 7; expected a table") == 0);
-  CHECK(complaint(site_with("terrain = {horizon_deg = [[0, 1]]}")).find("without altitude_m") != std::string::npos);
-  CHECK(complaint(site_with("terrain = {altitude_m = 3, shore_m = [[0, 5], [360, 6]]}")).find("azimuth 0 twice") !=
+  CHECK(complaint(site_with("terrain = 7")).find("trip.toml:10:11: found terrain = 7; expected a table") ==
+        0);
+  CHECK(complaint(site_with("terrain = {horizon_deg = [[0, 1]]}")).find("without altitude_m") !=
         std::string::npos);
+  CHECK(complaint(site_with("terrain = {altitude_m = 3, shore_m = [[0, 5], [360, 6]]}"))
+            .find("azimuth 0 twice") != std::string::npos);
   CHECK(complaint(site_with("terrain = {altitude_m = 3, shore_m = [[0, -5]]}")).find("0 to 20000 m") !=
         std::string::npos);
-  CHECK(complaint(site_with("terrain = {altitude_m = 3, deep = 5}")).find("unknown key 'deep'") != std::string::npos);
+  CHECK(complaint(site_with("terrain = {altitude_m = 3, deep = 5}")).find("unknown key 'deep'") !=
+        std::string::npos);
   CHECK(complaint(site_with("shore_m = [[90, 300]]")).find("shore_m") != std::string::npos);
   const auto nobody = files::read_trip(site_with("terrain = \"dem\""), "trip.toml", test::no_files);
   REQUIRE_FALSE(nobody);
-  CHECK(nobody.error().front().to_line() ==
-        "trip.toml:10:11: found terrain: 'dem'; expected a trip that names no elevation files: they cannot be read here; "
-        "'skerry report' writes what they say into its page");
+  CHECK(
+      nobody.error().front().to_line() ==
+      "trip.toml:10:11: found terrain: 'dem'; expected a trip that names no elevation files: they cannot be read here; "
+      "'skerry report' writes what they say into its page");
 }

@@ -1,7 +1,6 @@
 #include "skerry/relief/geotiff.hpp"
 
 #include <catch2/catch.hpp>
-
 #include <cmath>
 #include <cstdint>
 #include <limits>
@@ -57,7 +56,8 @@ TEST_CASE("heights in tiles, and packed", "[geotiff][known]") {
   tiled.shorts(323, {16});
   std::string tile;
   for (int r = 0; r < 16; ++r) {
-    for (int c = 0; c < 16; ++c) tile += tiled.number(static_cast<std::int16_t>(r < 9 && c < 12 ? height(r, c) : 777));
+    for (int c = 0; c < 16; ++c)
+      tile += tiled.number(static_cast<std::int16_t>(r < 9 && c < 12 ? height(r, c) : 777));
   }
   tiled.pieces = {tile};
   check_heights(tiled);
@@ -117,9 +117,12 @@ TEST_CASE("voids by nodata, NaN and numbers that no ground has", "[geotiff][edge
   CHECK(voids(t) == 0);
   t.text(42113, "1e40");
   CHECK(voids(t) == 0);
-  CHECK(voids(test::heights<std::int16_t>(12, 9, 0.01, [](int r, int) { return r == 0 ? -32768 : 3; })) == 12);
+  CHECK(voids(test::heights<std::int16_t>(12, 9, 0.01, [](int r, int) { return r == 0 ? -32768 : 3; })) ==
+        12);
   CHECK(voids(test::heights<float>(12, 9, 0.01, [](int r, int c) {
-          return c > 1 ? 3.0F : r < 4 ? std::numeric_limits<float>::quiet_NaN() : std::numeric_limits<float>::infinity();
+          return c > 1   ? 3.0F
+                 : r < 4 ? std::numeric_limits<float>::quiet_NaN()
+                         : std::numeric_limits<float>::infinity();
         })) == 18);
   CHECK(voids(test::heights<float>(12, 9, 0.01, [](int r, int) { return r == 1 ? -3.4e38F : 3.0F; })) == 12);
 }
@@ -127,9 +130,10 @@ TEST_CASE("voids by nodata, NaN and numbers that no ground has", "[geotiff][edge
 TEST_CASE("what is no grid of degrees is named, with what to do", "[geotiff][edge]") {
   Tiff t = plain();
   t.shorts(34735, {1, 1, 0, 3, 1024, 0, 1, 1, 1025, 0, 1, 1, 3072, 0, 1, 32740});
-  CHECK(complaint(t) ==
-        "island.tif: found a map in a projection (EPSG:32740); expected latitude and longitude of WGS84 (EPSG:4326), "
-        "metres; any program for maps converts it to EPSG:4326");
+  CHECK(
+      complaint(t) ==
+      "island.tif: found a map in a projection (EPSG:32740); expected latitude and longitude of WGS84 (EPSG:4326), "
+      "metres; any program for maps converts it to EPSG:4326");
   t.shorts(34735, {1, 1, 0, 2, 1024, 0, 1, 2, 2048, 0, 1, 4277});
   CHECK(complaint(t).find("degrees of another datum (EPSG:4277)") != std::string::npos);
   t.shorts(34735, {1, 1, 0, 1, 1024, 0, 1, 2});
@@ -191,7 +195,9 @@ TEST_CASE("any byte may be wrong", "[geotiff][edge]") {
       const char right = whole[i];
       whole[i] = wrong;
       const auto read = decode_geotiff(whole, "a.tif", all);
-      if (read) CHECK(read->height_m.size() == static_cast<std::size_t>(read->rows) * static_cast<std::size_t>(read->columns));
+      if (read)
+        CHECK(read->height_m.size() ==
+              static_cast<std::size_t>(read->rows) * static_cast<std::size_t>(read->columns));
       whole[i] = right;
     }
   }

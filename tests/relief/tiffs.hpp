@@ -67,7 +67,8 @@ struct Tiff {
       }
     }
     directory += number(std::uint32_t{0});
-    return (big_endian ? "MM" : "II") + number(std::uint16_t{42}) + number(directory_at) + body + directory + more;
+    return (big_endian ? "MM" : "II") + number(std::uint16_t{42}) + number(directory_at) + body + directory +
+           more;
   }
 };
 

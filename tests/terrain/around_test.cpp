@@ -1,7 +1,6 @@
 #include "skerry/terrain/around.hpp"
 
 #include <catch2/catch.hpp>
-
 #include <chrono>
 #include <numbers>
 
@@ -93,9 +92,8 @@ TEST_CASE("a long ridge sinks to both sides as its distance grows", "[skyline][k
 
 TEST_CASE("the sea's horizon dips and lies where the sphere of 4/3 has it", "[skyline][known]") {
   // closed form: dip sqrt(2 h / kR), distance sqrt(2 h kR); a pillar of an island, 100 m high, one cell wide
-  const auto ground = test::terrain_of(island, 52, 3, [&](GeoPoint p) {
-    return geodesy::distance_km(p, island) < 0.15 ? 95.0 : 0.0;
-  });
+  const auto ground = test::terrain_of(
+      island, 52, 3, [&](GeoPoint p) { return geodesy::distance_km(p, island) < 0.15 ? 95.0 : 0.0; });
   View view;
   view.azimuths = 36;
   const auto seen = around(ground, island, view);
@@ -198,10 +196,11 @@ TEST_CASE("the answer does not depend on the threads", "[property]") {
 }
 
 TEST_CASE("near the pole and on the date line it is the same hill", "[edge]") {
-  for (const auto at : {GeoPoint::at_deg(81, 10), GeoPoint::at_deg(-44, 179.99), GeoPoint::at_deg(-44, -179.99)}) {
+  for (const auto at :
+       {GeoPoint::at_deg(81, 10), GeoPoint::at_deg(-44, 179.99), GeoPoint::at_deg(-44, -179.99)}) {
     const auto apex = geodesy::destination(at, 60, 4);
-    const auto ground =
-        test::terrain_of(at, 8, 9, [&](GeoPoint p) { return std::max(0.0, 800 - 400 * geodesy::distance_km(p, apex)); });
+    const auto ground = test::terrain_of(
+        at, 8, 9, [&](GeoPoint p) { return std::max(0.0, 800 - 400 * geodesy::distance_km(p, apex)); });
     View view;
     view.reach_km = 7;
     const auto seen = around(ground, at, view);
@@ -240,14 +239,14 @@ TEST_CASE("few numbers hold what many said", "[few][property]") {
     CHECK(few.foreground.fall_deg(static_cast<double>(i)) == Approx(fall).margin(2));
     const double sea = few.shore.from_m(static_cast<double>(i));
     CHECK((sea > 0) == seen.shore[i].has_value());
-    if (seen.shore[i] && seen.shore[i]->from_m >= 10) CHECK(sea == Approx(seen.shore[i]->from_m).epsilon(0.3));
+    if (seen.shore[i] && seen.shore[i]->from_m >= 10)
+      CHECK(sea == Approx(seen.shore[i]->from_m).epsilon(0.3));
   }
 }
 
 TEST_CASE("a plain by the open sea is told in a point or two", "[few]") {
-  const auto ground = test::terrain_of(island, 52, 6, [&](GeoPoint p) {
-    return geodesy::distance_km(p, island) < 2 ? 30.0 : 0.0;
-  });
+  const auto ground = test::terrain_of(
+      island, 52, 6, [&](GeoPoint p) { return geodesy::distance_km(p, island) < 2 ? 30.0 : 0.0; });
   const auto few = in_few_numbers(around(ground, island));
   CHECK(few.horizon.points.size() == 1);
   CHECK(few.foreground.points.empty());

@@ -41,8 +41,8 @@ inline std::string hgt_of(double north_deg, double west_deg, int side, const Sur
   out.reserve(2UL * static_cast<std::size_t>(side) * static_cast<std::size_t>(side));
   for (int r = 0; r < side; ++r) {
     for (int c = 0; c < side; ++c) {
-      const auto h = static_cast<std::int16_t>(std::lround(surface(
-          GeoPoint::at_deg(north_deg - static_cast<double>(r) / (side - 1), west_deg + static_cast<double>(c) / (side - 1)))));
+      const auto h = static_cast<std::int16_t>(std::lround(surface(GeoPoint::at_deg(
+          north_deg - static_cast<double>(r) / (side - 1), west_deg + static_cast<double>(c) / (side - 1)))));
       const auto bits = static_cast<std::uint16_t>(h);
       out.push_back(static_cast<char>(bits >> 8U));
       out.push_back(static_cast<char>(bits & 0xffU));
@@ -58,7 +58,8 @@ inline Surface rough(GeoPoint at) {
     double h = 150;
     for (int k = 0; k < 24; ++k) {
       const double turn = 2.399963 * k, km = 24 / std::pow(1.22, k);
-      h += 28 * km / (1 + 0.12 * km) * std::sin((x * std::cos(turn) + y * std::sin(turn)) * 6.283185 / km + 1.7 * k);
+      h += 28 * km / (1 + 0.12 * km) *
+           std::sin((x * std::cos(turn) + y * std::sin(turn)) * 6.283185 / km + 1.7 * k);
     }
     return h < 0 ? 0.0 : h;
   };

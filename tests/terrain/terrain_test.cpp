@@ -1,7 +1,6 @@
 #include "skerry/terrain/terrain.hpp"
 
 #include <catch2/catch.hpp>
-
 #include <limits>
 
 #include "grids.hpp"
@@ -33,13 +32,15 @@ TEST_CASE("tiles side by side make one surface, and a missing one is the sea", "
   const auto box = box_about(GeoPoint::at_deg(-20, 64), 20);
   std::vector<Tile> tiles;
   for (const auto& [name, north, west] :
-       {std::tuple("S20E063.hgt", -19.0, 63.0), std::tuple("S20E064.hgt", -19.0, 64.0), std::tuple("S21E063.hgt", -20.0, 63.0)})
+       {std::tuple("S20E063.hgt", -19.0, 63.0), std::tuple("S20E064.hgt", -19.0, 64.0),
+        std::tuple("S21E063.hgt", -20.0, 63.0)})
     tiles.push_back(decode_hgt(test::hgt_of(north, west, 1201, slope), name, box).value());
   const auto s = Terrain::make(tiles, box);
   REQUIRE(s);
   for (const double lat : {-19.95, -20.0004, -20.1}) {
     for (const double lon : {63.9, 63.9996})
-      CHECK(s->height_m(GeoPoint{lat, lon}) == Approx(slope(GeoPoint{lat, lon})).margin(0.6));  // whole metres
+      CHECK(s->height_m(GeoPoint{lat, lon}) ==
+            Approx(slope(GeoPoint{lat, lon})).margin(0.6));  // whole metres
   }
   CHECK(s->height_m(GeoPoint{-19.95, 64.1}) == Approx(slope(GeoPoint{-19.95, 64.1})).margin(0.6));
   CHECK(s->height_m(GeoPoint{-20.1, 64.1}) == 0);
@@ -91,9 +92,10 @@ TEST_CASE("what cannot make a surface is said", "[surface][edge]") {
   const Tile coarse{1, 0, 0.5, 0.5, 3, 3, std::vector<float>(9, 1.0F)};
   const auto much = Terrain::make({fine, coarse}, {0, 0, 1, 1});
   REQUIRE_FALSE(much);
-  CHECK(much.error().to_line() ==
-        "found 10000 million heights around the place; expected at most 120 million; take a coarser file, of 10 to 30 "
-        "m, or cut a fine one to the island and leave the coarse one out");
+  CHECK(
+      much.error().to_line() ==
+      "found 10000 million heights around the place; expected at most 120 million; take a coarser file, of 10 to 30 "
+      "m, or cut a fine one to the island and leave the coarse one out");
 }
 
 TEST_CASE("no ground between two cells is higher than highest_m", "[surface][property]") {

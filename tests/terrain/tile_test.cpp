@@ -37,8 +37,8 @@ TEST_CASE("the name of an HGT file tells its corner", "[hgt]") {
   is("N19E063.hgt", 19, 63);
   is("/far/away/s20w001.HGT", -20, -1);
   is("N00E179.some.product.hgt", 0, 179);
-  for (const char* bad : {"N19E063.tif", "N9E063.hgt", "X19E063.hgt", "N19E06x.hgt", "N95E063.hgt", "N19E200.hgt", "",
-                          ".hgt", "readme.hgt"})
+  for (const char* bad : {"N19E063.tif", "N9E063.hgt", "X19E063.hgt", "N19E06x.hgt", "N95E063.hgt",
+                          "N19E200.hgt", "", ".hgt", "readme.hgt"})
     CHECK_FALSE(hgt_corner(bad));
 }
 
@@ -46,9 +46,10 @@ TEST_CASE("HGT files that are none are refused in one line", "[hgt][edge]") {
   const Box box{-20, 63, -19, 64};
   const auto shortened = decode_hgt(std::string(2884801, '\0'), "S20E063.hgt", box);
   REQUIRE_FALSE(shortened);
-  CHECK(shortened.error().to_line() ==
-        "S20E063.hgt: found 2884801 bytes; expected 2884802 (3 arc-seconds) or 25934402 (1 arc-second), as an HGT file "
-        "has; copy it again: it may have been cut short, or still be packed");
+  CHECK(
+      shortened.error().to_line() ==
+      "S20E063.hgt: found 2884801 bytes; expected 2884802 (3 arc-seconds) or 25934402 (1 arc-second), as an HGT file "
+      "has; copy it again: it may have been cut short, or still be packed");
   CHECK_FALSE(decode_hgt("", "S20E063.hgt", box));
   CHECK_FALSE(decode_hgt(std::string(2884802, '\0'), "island.hgt", box));
 }

@@ -35,8 +35,9 @@ inline constexpr const char* standard_input = "-";
 /// The ordinary files of a folder, by name, or the one file itself. At most 10000.
 [[nodiscard]] Result<std::vector<std::string>> files_in(const std::string& name, const Where& where);
 /// The same of a folder or file that another file names, under the same conditions as read_beside.
-[[nodiscard]] Result<std::vector<std::string>> files_beside(const std::string& named_by, const std::string& wanted,
-                                                            const Where& where, bool outside);
+[[nodiscard]] Result<std::vector<std::string>> files_beside(const std::string& named_by,
+                                                            const std::string& wanted, const Where& where,
+                                                            bool outside);
 
 [[nodiscard]] bool exists(const std::string& name);
 

@@ -37,10 +37,10 @@ inline constexpr double furthest_shore_km = 20;
 
 /// Azimuth by azimuth, View::azimuths of each.
 struct Around {
-  double ground_m = 0;          ///< above the sea, of the files
-  bool known = false;           ///< the files have that place
+  double ground_m = 0;                    ///< above the sea, of the files
+  bool known = false;                     ///< the files have that place
   std::vector<geodesy::Skyline> skyline;  ///< from 100 m outwards; degrees -5..85, of the sea's horizon too
-  std::vector<double> fall_deg;           ///< of the ground nearer than that, -30..30, negative where it rises
+  std::vector<double> fall_deg;  ///< of the ground nearer than that, -30..30, negative where it rises
   std::vector<std::optional<Shore>> shore;
 };
 

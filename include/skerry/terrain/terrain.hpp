@@ -26,7 +26,7 @@ class Terrain {
   /// Metres from one height to the next, the lesser of the two ways.
   [[nodiscard]] double cell_m() const { return cell_m_; }
   [[nodiscard]] double missing_share() const { return missing_share_; }  ///< of the box, in no file
-  [[nodiscard]] double void_share() const { return void_share_; }        ///< of the box, a void in all of them
+  [[nodiscard]] double void_share() const { return void_share_; }  ///< of the box, a void in all of them
 
   // For those who walk across it.
   /// Columns from the west, rows from the north; not whole.
@@ -37,7 +37,8 @@ class Terrain {
   [[nodiscard]] double columns_per_turn() const { return 360 / lon_step_deg_; }
   [[nodiscard]] double height_m(Cell cell) const {
     // Off the grid is the sea. Written so that NaN is off it as well.
-    if (!(cell.column >= 0 && cell.row >= 0 && cell.column <= last_column_ && cell.row <= last_row_)) return 0;
+    if (!(cell.column >= 0 && cell.row >= 0 && cell.column <= last_column_ && cell.row <= last_row_))
+      return 0;
     const auto c = static_cast<std::size_t>(cell.column), r = static_cast<std::size_t>(cell.row);
     const double x = cell.column - static_cast<double>(c), y = cell.row - static_cast<double>(r);
     const float* p = &height_m_[r * columns_ + c];
@@ -56,7 +57,8 @@ class Terrain {
   Box box_;
   double north_deg_ = 0, west_deg_ = 0, lat_step_deg_ = 0, lon_step_deg_ = 0;
   double last_column_ = 0, last_row_ = 0;
-  std::size_t columns_ = 0, rows_ = 0;  ///< stored: one more each way than heights, so that an edge has a neighbour
+  std::size_t columns_ = 0,
+              rows_ = 0;  ///< stored: one more each way than heights, so that an edge has a neighbour
   std::vector<float> height_m_;
   std::vector<bool> known_;
   std::vector<float> highest_m_;  ///< of blocks of cells, each with the first row and column of the next ones

@@ -24,8 +24,8 @@ struct Box {
 
 /// Heights on a grid of latitude and longitude, rows from north to south.
 struct Tile {
-  double north_deg = 0, west_deg = 0;        ///< of the first height
-  double lat_step_deg = 0, lon_step_deg = 0; ///< > 0
+  double north_deg = 0, west_deg = 0;         ///< of the first height
+  double lat_step_deg = 0, lon_step_deg = 0;  ///< > 0
   int rows = 0, columns = 0;
   std::vector<float> height_m;  ///< [row][column]; NaN: a void
   [[nodiscard]] double south_deg() const { return north_deg - (rows - 1) * lat_step_deg; }
@@ -56,6 +56,8 @@ struct Cut {
 
 /// Judgement: what no ground has: the deepest sea is 11 km, the highest summit 8849 m; files use such numbers for
 /// voids. NaN counts too.
-[[nodiscard]] inline bool is_void(double height_m) { return !(height_m > -12000 && height_m < 9000); }
+[[nodiscard]] inline bool is_void(double height_m) {
+  return !(height_m > -12000 && height_m < 9000);
+}
 
 }  // namespace skerry::terrain

@@ -16,9 +16,9 @@ namespace skerry::words {
 
 struct HorizonAnswer {
   GeoPoint at;
-  std::optional<geodesy::Named> named;  ///< where a name was given
-  std::vector<std::string> files;       ///< that have anything of the surroundings
-  std::vector<std::string> absent;      ///< square degrees of which there is no HGT file
+  std::optional<geodesy::Named> named;                   ///< where a name was given
+  std::vector<std::string> files;                        ///< that have anything of the surroundings
+  std::vector<std::string> absent;                       ///< square degrees of which there is no HGT file
   double cell_m = 0, missing_share = 0, void_share = 0;  ///< as terrain::Terrain
   terrain::View view;
   terrain::Around around;
@@ -28,6 +28,7 @@ struct HorizonAnswer {
     double bearing_deg = 0, distance_km = 0;
     geodesy::Skyline skyline;  ///< towards it
     std::optional<circuit::Departures> leaves;
+    double want_days_in_ten = 5;  ///< what was asked for
   };
   std::vector<Mark> marks;
 };
