@@ -162,10 +162,14 @@ bool rig_has_mode(const kit::Rig& rig, const noise::Mode& mode) {
 
 const antenna::Pattern& Radiator::at_bearing(const kit::Site& site, double bearing_deg) const {
   if (towards.empty()) return pattern;
-  const double sea_from_m = site.sea_towards_m(bearing_deg);
-  const int fall = fall_towards_deg(site, bearing_deg);
-  for (const auto& t : towards) {
-    if (t.sea_from_m == sea_from_m && t.fall_deg == fall) return t.pattern;
+  // Between two whole degrees, for which there are patterns, a slope may take any value: then the nearer one's holds.
+  for (const double bearing : {bearing_deg, std::round(bearing_deg)}) {
+    const double sea_from_m = site.sea_towards_m(bearing);
+    const int fall = fall_towards_deg(site, bearing);
+    for (const auto& t : towards) {
+      if (t.sea_from_m == sea_from_m && t.fall_deg == fall) return t.pattern;
+    }
+    if (sea_from_m == 0 && fall == 0) break;
   }
   return pattern;
 }

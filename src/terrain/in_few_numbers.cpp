@@ -2,6 +2,8 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <set>
+#include <utility>
 
 #include "skerry/core/units.hpp"
 #include "skerry/terrain/around.hpp"
@@ -63,30 +65,9 @@ geodesy::Horizon few_points(const Around& around, double within_deg) {
   return out;
 }
 
-geodesy::Foreground few_falls(const Around& around) {
-  const std::size_t count = around.fall_deg.size();
-  std::vector<double> falls(count);
-  for (std::size_t i = 0; i < count; ++i)
-    falls[i] = std::max(around.fall_deg[i], -std::max(0.0, around.skyline[i].deg));
-  const auto kept = enough(count, [&](std::size_t a, std::size_t b, std::size_t i) {
-    const double share = static_cast<double>(i - a) / static_cast<double>(b - a);
-    // Judgement: files of 30 m are no better than 2 degrees over 100 m.
-    return std::abs(std::lerp(std::round(falls[a % count]), std::round(falls[b % count]), share) - falls[i]) /
-           2;
-  });
-  geodesy::Foreground out;
-  const bool level =
-      std::all_of(kept.begin(), kept.end(), [&](std::size_t i) { return std::round(falls[i]) == 0; });
-  if (level) return out;
-  for (const auto i : kept)
-    out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), std::round(falls[i])});
-  return out;
-}
-
-/// Distances as people say them; each within a quarter of what is nearest to it, and few, as each is a pattern of its
-/// own to be computed.
+/// Distances in steps of 1, 2, 5 and 10: each within a factor of 1.6.
 double as_said_m(double m) {
-  static constexpr std::array steps{1.0, 1.5, 2.0, 3.0, 5.0, 7.0, 10.0};
+  static constexpr std::array steps{1.0, 2.0, 5.0, 10.0};
   const double ten = std::pow(10, std::floor(std::log10(std::max(10.0, m))));
   const auto away = [&](double s) { return std::abs(std::log(m / (s * ten))); };
   return ten *
@@ -108,11 +89,50 @@ geodesy::Shore few_sectors(const Around& around) {
   return out;
 }
 
+/// The fall of each azimuth in steps of so many degrees; a step is held until the ground is well beyond it.
+std::vector<double> stepped_falls(const Around& around, double step_deg) {
+  std::vector<double> out;
+  double held = 1e9;
+  for (std::size_t i = 0; i < around.fall_deg.size(); ++i) {
+    const double fall = std::max(around.fall_deg[i], -std::max(0.0, around.skyline[i].deg));
+    if (std::abs(fall - held) > 0.65 * step_deg) held = step_deg * std::round(fall / step_deg);
+    out.push_back(held);
+  }
+  return out;
+}
+
+/// Each fall with each distance of the sea is a pattern to be computed, of every antenna on every band: there must not
+/// be many. Judgement: files of 30 m know a slope over 100 m to 2 degrees.
+std::vector<double> few_falls(const Around& around, const geodesy::Shore& shore) {
+  constexpr std::size_t most_pairs = 12;
+  const auto count = static_cast<double>(around.fall_deg.size());
+  for (const double step_deg : {4.0, 6.0, 8.0}) {
+    auto falls = stepped_falls(around, step_deg);
+    std::set<std::pair<double, double>> pairs;
+    for (std::size_t i = 0; i < falls.size(); ++i)
+      pairs.emplace(falls[i], shore.from_m(360 * static_cast<double>(i) / count));
+    if (pairs.size() <= most_pairs) return falls;
+  }
+  return stepped_falls(around, 12);
+}
+
+geodesy::Foreground few_slopes(const std::vector<double>& falls) {
+  const std::size_t count = falls.size();
+  geodesy::Foreground out;
+  for (std::size_t i = 0; i < count; ++i) {
+    const bool edge = falls[i] != falls[(i + count - 1) % count] || falls[i] != falls[(i + 1) % count];
+    if (edge) out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), falls[i]});
+  }
+  if (out.points.empty() && falls.front() != 0) out.points.push_back({0, falls.front()});
+  return out;
+}
+
 }  // namespace
 
 geodesy::Surroundings in_few_numbers(const Around& around, double within_deg) {
-  return {std::round(around.ground_m), few_points(around, within_deg), few_falls(around),
-          few_sectors(around)};
+  auto shore = few_sectors(around);
+  auto slopes = few_slopes(few_falls(around, shore));
+  return {std::round(around.ground_m), few_points(around, within_deg), std::move(slopes), std::move(shore)};
 }
 
 }  // namespace skerry::terrain

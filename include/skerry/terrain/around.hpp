@@ -51,8 +51,9 @@ struct Around {
 [[nodiscard]] Around around(const Terrain& terrain, GeoPoint at, const View& view = {});
 
 /// The same in the few numbers that a trip is told, rounded as they are written: `horizon` holds within
-/// `within_deg`, and distances within a factor of two; falls within two degrees; the sea's distance within a quarter.
-/// Ground does not rise more steeply than the skyline behind it stands: a slope is taken to go on for ever.
+/// `within_deg`, and distances within a factor of two; falls stand in steps of 4 degrees (6, 8 or 12 where there would
+/// be too many), the sea's distance in steps of 1, 2, 5, 10 m and so on, from 10 m. Ground does not rise more steeply than
+/// the skyline behind it stands: a slope is taken to go on for ever.
 [[nodiscard]] geodesy::Surroundings in_few_numbers(const Around& around, double within_deg = 0.3);
 
 }  // namespace skerry::terrain
