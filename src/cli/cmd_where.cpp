@@ -69,7 +69,7 @@ void run_where(const Options& o, World& world) {
   const Where where{"--terrain"};
   const auto elevation =
       must(read_elevation(o.terrain, terrain::box_about(start, within_km + terrain::View{}.reach_km), where));
-  const auto island = must(terrain::island_about(elevation.ground, start, within_km));
+  const auto island = must_by_options(terrain::island_about(elevation.ground, start, within_km));
   if (!island.whole)
     world.err << fmt::format(
         "skerry: warning: the land goes on beyond {:g} km: only what lies within is looked at\n", within_km);
@@ -110,10 +110,15 @@ Command add_where(CLI::App& app) {
       ->type_name("ID");
   sub->add_option("--start", o.start, "where the walks begin; the site")->type_name("PLACE");
   sub->add_option("--at", o.at, "a place to look at too; may be given several times")->type_name("PLACE");
-  sub->add_option("--walk-minutes", o.walk, "the longest way on foot")->type_name("MINUTES");
-  sub->add_option("--within-km", o.within, "how far about the start is looked at")->type_name("KM");
+  sub->add_option("--walk-minutes", o.walk, "the longest way on foot")
+      ->type_name("MINUTES")
+      ->default_str("90");
+  sub->add_option("--within-km", o.within, "how far about the start is looked at")
+      ->type_name("KM")
+      ->default_str("8");
   sub->add_option("--net", o.net, "at most so many places of an even net between summits and shores")
-      ->type_name("COUNT");
+      ->type_name("COUNT")
+      ->default_str("12");
   add_es(*sub, o.common);
   sub->add_option("-f,--format", o.common.format,
                   "text, json or svg; without it, by the name of the output file")

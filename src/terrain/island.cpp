@@ -74,7 +74,7 @@ Result<Island> island_about(const Terrain& ground, GeoPoint start, double within
     from = i;
   }
   if (!from)
-    return fail({"at"}, fmt::format("no land within {:g} m of the start", start_slack_m),
+    return fail({"start"}, fmt::format("no land within {:g} m of the start", start_slack_m),
                 "a start on the ground that the elevation files have");
   out.start = *from;
   spread(out, *from);

@@ -42,7 +42,7 @@ class Finder {
     std::vector<std::size_t> kept;
     for (const auto cell : tops) {
       if (static_cast<int>(kept.size()) >= wanted_.summits) break;
-      if (!is_top(cell) || near_one_of(kept, cell)) continue;
+      if (!is_top(cell) || near_one_of(kept, cell, summit_apart_m)) continue;
       kept.push_back(cell);
     }
     for (const auto cell : kept) add_cell(Kind::summit, cell);
@@ -81,7 +81,11 @@ class Finder {
           knots.push_back(cell);
       });
       if (static_cast<int>(knots.size()) > wanted_.net) continue;
-      for (const auto cell : knots) add_cell(Kind::between, cell);
+      // Judgement: so near to a place that is there already a knot tells nothing new.
+      const std::vector<std::size_t> there(taken_.begin(), taken_.end());
+      for (const auto cell : knots) {
+        if (!near_one_of(there, cell, apart * grid_.step_m / 3)) add_cell(Kind::between, cell);
+      }
       return;
     }
   }
@@ -126,10 +130,11 @@ class Finder {
     return top;
   }
 
-  [[nodiscard]] bool near_one_of(const std::vector<std::size_t>& kept, std::size_t cell) const {
-    return std::any_of(kept.begin(), kept.end(), [&](std::size_t other) {
+  [[nodiscard]] bool near_one_of(const std::vector<std::size_t>& cells, std::size_t cell,
+                                 double within_m) const {
+    return std::any_of(cells.begin(), cells.end(), [&](std::size_t other) {
       return std::hypot(grid_.east_m(other) - grid_.east_m(cell),
-                        grid_.north_m(other) - grid_.north_m(cell)) < summit_apart_m;
+                        grid_.north_m(other) - grid_.north_m(cell)) < within_m;
     });
   }
 

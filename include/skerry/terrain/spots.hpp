@@ -25,8 +25,8 @@ inline constexpr double summit_apart_m = 400;
 // Judgement: a top that stands less above the shore of its island is a beach.
 inline constexpr double least_summit_m = 15;
 /// The planned place first, then the listed ones, summits (highest first), shores (clockwise from north), the net (from
-/// north to south, west to east). No two in one cell; the first named stays. The planned and listed places are there
-/// whatever the walk.
+/// north to south, west to east). No two in one cell, and no knot of the net near another place; the first named stays.
+/// The planned and listed places are there whatever the walk.
 [[nodiscard]] std::vector<geodesy::Spot> spots_on(const Island& island, const Walks& walks, GeoPoint planned,
                                                   const Wanted& wanted);
 

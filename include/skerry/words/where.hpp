@@ -12,7 +12,7 @@ namespace skerry::words {
 namespace caption {
 // On the map; %0 the trip's name.
 inline constexpr const char* where_title = "Where to stand: %0";
-inline constexpr const char* where_list = "Number, value in percent, place, height, way there";
+inline constexpr const char* where_list = "Value, place, height, way there";
 inline constexpr const char* where_key =
     "Discs: value in percent, the darker the better; thick rim: the planned place; land: the higher the darker";
 }  // namespace caption
