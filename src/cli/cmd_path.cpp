@@ -132,7 +132,7 @@ Command add_path(CLI::App& app) {
   sub->add_option(
          "--takeoff", o.take_off,
          "angles at which the antennas' gains are taken: the mirror's, or those of rays traced through the layers "
-         "(some seconds; docs/rays.md)")
+         "(a second or two for each band; docs/rays.md)")
       ->type_name("WORD")
       ->default_str("mirror");
   sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
