@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <new>
 
 #include "cmd_where.hpp"
@@ -32,11 +33,15 @@ std::string editions() {
   return out;
 }
 
-/// 'skerry help pack' is 'skerry pack --help'.
-std::vector<std::string> without_help_word(const std::vector<std::string>& args) {
+/// 'skerry help pack' is 'skerry pack --help'; a word that is no command is left to be told so.
+std::vector<std::string> without_help_word(const CLI::App& app, const std::vector<std::string>& args) {
   if (args.empty() || args.front() != "help") return args;
   std::vector<std::string> out(args.begin() + 1, args.end());
-  out.emplace_back("--help");
+  const auto commands = app.get_subcommands([](const CLI::App*) { return true; });
+  const bool known =
+      out.empty() || std::any_of(commands.begin(), commands.end(),
+                                 [&](const CLI::App* command) { return command->get_name() == out.front(); });
+  if (known) out.emplace_back("--help");
   return out;
 }
 
@@ -98,7 +103,6 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
 }  // namespace
 
 int run(const std::vector<std::string>& typed, World& given) {
-  const auto args = without_help_word(typed);
   Sink out(given.out, given.out_is_terminal && !given.no_colour), err(given.err, false);
   World world{.in = given.in, .out = out, .err = err};
   world.out_is_terminal = given.out_is_terminal;
@@ -147,6 +151,7 @@ int run(const std::vector<std::string>& typed, World& given) {
         command.app->add_flag("--allow-outside", outside, outside_help);
     }
   }
+  const auto args = without_help_word(app, typed);
   const auto guarded = guard_negative_numbers(args);
   try {
     // CLI11 takes its arguments from the back.

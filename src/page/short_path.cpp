@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "skerry/core/text.hpp"
 #include "svg.hpp"
 
 namespace skerry::page {
@@ -34,11 +35,10 @@ std::string short_path(const std::string& path) {
   const char* at = path.c_str();
   const auto number = [&] {
     while (*at == ' ' || *at == ',') ++at;
-    char* end = nullptr;
-    const double value = std::strtod(at, &end);
-    const bool found = end != at;
-    at = end;
-    return found ? std::lround(value * 10) : 0;
+    const char* const begin = at;
+    if (*at == '-') ++at;
+    while (*at == '.' || (*at >= '0' && *at <= '9')) ++at;
+    return std::lround(to_number({begin, static_cast<std::size_t>(at - begin)}).value_or(0) * 10);
   };
   while (*at != '\0') {
     const char what = *at++;

@@ -226,7 +226,7 @@ TEST_CASE("a table tells of wrong lines beside it, and of wrong columns before i
   CHECK(ran.code == 2);
   CHECK(ran.err.find("skerry: line 1: found") == 0);
   CHECK(ran.out.find('x') == std::string::npos);
-  const auto wrong = run({"batch", "--fields", "id,snr"}, "");
+  const auto wrong = run({"batch", "--fields", "id,snr_bd"}, "");
   CHECK(wrong.code == 2);
   CHECK(wrong.err.find("did you mean 'snr_db'") != std::string::npos);
 }

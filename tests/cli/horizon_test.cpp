@@ -104,7 +104,7 @@ TEST_CASE("horizon marks where regions leave, in all its forms", "[cli][terrain]
   CHECK(j["regions"][0]["takeoff"]["usual_deg"] <= j["regions"][0]["takeoff"]["highest_deg"]);
   CHECK(j["regions"][0]["skyline_deg"] > 2);
   const auto text = with("text").out;
-  CHECK(text.find("1  Japan (") != std::string::npos);
+  CHECK(text.find("1 Japan (") != std::string::npos);
   CHECK(text.find(", the ridge stands at ") != std::string::npos);
   CHECK(text.find("horizon_deg = [[") != std::string::npos);
   const auto csv = with("csv").out;

@@ -37,6 +37,7 @@ TEST_CASE("the ledger of a mode adds up by hand", "[cli][property]") {
   int modes = 0;
   for (std::string line; std::getline(lines, line);) {
     if (line.find(" dB") == std::string::npos || line.rfind("      ", 0) != 0) continue;
+    if (line.find("not counted") != std::string::npos) continue;  // what a traced ray would change
     if (line.find("= loss") != std::string::npos) {
       CHECK_THAT(number_before(line, "dB"), WithinAbs(sum, 0.31));  // six terms, each rounded to 0.1
       sum = 0;
