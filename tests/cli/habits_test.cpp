@@ -31,7 +31,7 @@ TEST_CASE("'help' is '--help', of the program and of a command", "[cli]") {
   CHECK(run({"help", "pakc"}).err.find("did you mean 'pack'") != std::string::npos);
 }
 
-TEST_CASE("-o - is standard output", "[cli]") {
+TEST_CASE("an output named - is standard output", "[cli]") {
   const std::vector<std::string> plain{"sun", "-19.70,63.43", "--date", "2027-02-14"};
   auto dash = plain;
   dash.insert(dash.end(), {"-o", "-"});

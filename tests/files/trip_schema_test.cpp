@@ -109,7 +109,7 @@ json shape_of(const Field& f) {
     case Kind::rows: {
       json row = several(f);
       if (f.further) {
-        row["items"].push_back(within(*f.further));
+        row["prefixItems"].push_back(within(*f.further));
         row["maxItems"] = f.count + 1;
       }
       return list_of(row);

@@ -233,6 +233,9 @@ TEST_CASE("every option of every command answers or refuses values that it did n
       {"schema", {{"trip"}}},
       {"log", {{"t.toml", "l.adi"}}},
       {"score", {{"s.csv"}, {"--ionosonde", "i.csv"}}},
+      {"doctor", {{}}},
+      {"horizon", {{"MH10", "--terrain", "."}}},
+      {"where", {{"t.toml", "--terrain", "."}}},
       {"manual", {{}}},
       {"completion", {{"bash"}}}};
   std::size_t commands = 0, options = 0, runs = 0;
