@@ -308,7 +308,7 @@ std::string town_text(const geodesy::Town& town) {
 std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const BandExplanation& e) {
   std::vector<std::string> out{capital(band_name(e) + " " + verdict_sentence(e, sheet) + ".")};
   if (e.by_ground) out.push_back(ground_sentence(e));
-  std::array<bool, 6> told{};
+  std::array<bool, static_cast<std::size_t>(Factor::e_layer) + 1> told{};  // its last
   const auto tell = [&](Factor factor, const circuit::Cause* cause) {
     auto& done = nth(told, factor);
     if (done) return;
