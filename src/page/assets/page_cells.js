@@ -119,6 +119,9 @@ const markTables = () => {
     if (!row) return;
     const td = row.children[state.hour + 1];
     td.setAttribute('tabindex', '0');
+    // The keyboard scrolls by the cell from now on: one stop a table.
+    const box = table.closest('.scroll');
+    if (box) box.removeAttribute('tabindex');
     if (own && Number(row.dataset.band) === state.band) td.setAttribute('aria-selected', 'true');
   });
   const cells = all('.regions .cell');
