@@ -199,8 +199,8 @@ void add_patterns(Picture& out, const kit::Trip& trip, const Advice& advice) {
       one.setup = use.setup;
       one.band = band.use.band;
       const auto& radiator = nth(advice.book.radiators, band.use.radiator);
-      const auto seaward =
-          std::find_if(radiator.towards.begin(), radiator.towards.end(), [](const auto& t) { return t.sea_from_m > 0; });
+      const auto seaward = std::find_if(radiator.towards.begin(), radiator.towards.end(),
+                                        [](const auto& t) { return t.sea_from_m > 0; });
       one.has_sea = seaward != radiator.towards.end();
       for (std::size_t e = 0; e <= 90; ++e) {
         const auto elevation_deg = static_cast<double>(e);

@@ -170,10 +170,9 @@ std::string patterns_html(const kit::Trip& trip, const Advice& a, const Picture&
 
 std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& picture,
                         const std::vector<PlainWords>& words, const Engine& engine) {
-  const std::string style = "\n" + std::string(embedded("assets/picture.css")) +
-                            std::string(embedded("assets/rays.css")) +
-                            std::string(embedded("assets/page.css")) +
-                            std::string(embedded("assets/report.css")) + scale_styles();
+  const std::string style =
+      "\n" + std::string(embedded("assets/picture.css")) + std::string(embedded("assets/rays.css")) +
+      std::string(embedded("assets/page.css")) + std::string(embedded("assets/report.css")) + scale_styles();
   const std::string script = script_text();
   const auto start = page_start(trip, picture);
   const bool any_sea =

@@ -39,8 +39,8 @@ std::string fan_line(const circuit::FanRay& r) {
       break;
   }
   return head + fmt::format("down at {:5.0f} km at {:4.1f} deg, turned at {:3.0f} km by {}{}\n",
-                            r.ray.ground_km, plus_zero(r.ray.arrival_deg, 1), r.ray.apex_km,
-                            turned_by(r.ray), aloft(r.ray));
+                            r.ray.ground_km, plus_zero(r.ray.arrival_deg, 1), r.ray.apex_km, turned_by(r.ray),
+                            aloft(r.ray));
 }
 
 std::string arriving_line(const circuit::FanAnswer::Arriving& r, bool best) {

@@ -95,7 +95,8 @@ inline constexpr auto frontier_axis = "mass carried, kg";
 // Pictures as files: titles, lines below them, keys.
 inline constexpr auto median_sky = "{} to {}, R12 {:.0f}, medians of the month";
 inline constexpr auto horizon_title = "What stands around {}";
-inline constexpr auto horizon_below = "Ground {:.0f} m above the sea, seen from {:g} m above it, {:g} km far; degrees above the level.";
+inline constexpr auto horizon_below =
+    "Ground {:.0f} m above the sea, seen from {:g} m above it, {:g} km far; degrees above the level.";
 inline constexpr auto horizon_key =
     "Grey: ground that stands above the level, out of elevation files that know no trees or houses. Blue outside the rim: "
     "the sea begins that way within 20 km. A bar: the angles at which a region's openings leave; the dot: the usual one.";
