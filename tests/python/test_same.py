@@ -119,7 +119,8 @@ class Same(unittest.TestCase):
             '{"id": 7, "from": "-19.70,63.43", "to": "JN45", "month": "2027-02", "bands": ["20m"]}',
             '{"id": "x", "from": "nowhere at all", "to": "JN45", "month": "2027-02"}',
         ]
-        done = subprocess.run([PROGRAM, "batch"], input="\n".join(lines).encode(), capture_output=True, check=True)
+        done = subprocess.run([PROGRAM, "batch"], input="\n".join(lines).encode(), capture_output=True, check=False)
+        self.assertEqual(done.returncode, 2)  # of the line that cannot be answered
         self.assertEqual(skerry.batch(lines, format="json"), done.stdout.decode().splitlines())
 
     def test_command_line(self):
