@@ -105,12 +105,6 @@ void each_cell(const PathQuestion& q, const Circuits& circuits, const Ends& ends
   }
 }
 
-constexpr std::array<bool, 24> all_hours = [] {
-  std::array<bool, 24> out{};
-  for (bool& hour : out) hour = true;
-  return out;
-}();
-
 /// Other forms that have been published for the same thing, and a sun 30 sunspots off either way.
 std::vector<PathQuestion> alternatives(const PathQuestion& q) {
   std::vector<PathQuestion> out;
@@ -164,7 +158,7 @@ void add_spread(PathAnswer& out, const PathQuestion& q, const Ends& ends, const 
   for (const auto& other : others) {
     const bool same_sun = other.climate.r12 == q.climate.r12;
     if (same_sun) ++out.method_variants;
-    each_cell(other, under(other), ends, all_hours,
+    each_cell(other, under(other), ends, every_hour,
               [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
                 auto& b = out.ways[w].hours[h].bands[i];
                 const double days = answer.both_days_in_ten;
@@ -199,7 +193,7 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
   const Circuits circuits(paths, q.climate, q.settings);
   std::vector<AntipodalBearing> out;
   std::vector<AntipodalBearing> best(24 * q.frequencies.size());
-  each_cell(q, circuits, {from, to}, all_hours,
+  each_cell(q, circuits, {from, to}, every_hour,
             [&](std::size_t w, std::size_t h, std::size_t i, const BandAnswer& answer) {
               auto& known = best[h * q.frequencies.size() + i];
               // Of the sky alone: along the ground all half circles are one.
@@ -240,7 +234,7 @@ PathAnswer answer(const PathQuestion& q) {
   }
   Ends ends{from, to};
   for (std::size_t w = 0; w < paths.size(); ++w) ends.traced.push_back(traced_way(q, circuits, w));
-  each_cell(q, circuits, ends, all_hours,
+  each_cell(q, circuits, ends, every_hour,
             [&](std::size_t w, std::size_t h, std::size_t i, BandAnswer answer) {
               out.ways[w].hours[h].bands[i] = std::move(answer);
             });

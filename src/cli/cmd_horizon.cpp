@@ -25,19 +25,7 @@ struct Options {
 enum class Kind { text, json, csv, svg };
 
 Kind kind_of(const Common& common) {
-  static const std::vector<std::string> names{"text", "json", "csv", "svg"};
-  if (common.format.empty()) {
-    const std::string file = lower(common.output);
-    for (std::size_t i = 1; i < names.size(); ++i) {
-      if (file.ends_with("." + names[i])) return static_cast<Kind>(i);
-    }
-    return Kind::text;
-  }
-  const auto found = std::find(names.begin(), names.end(), common.format);
-  if (found == names.end())
-    refuse({"--format"}, "'" + one_line(common.format) + "'", "text, json, csv or svg",
-           did_you_mean(common.format, names));
-  return static_cast<Kind>(found - names.begin());
+  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "svg"}));
 }
 
 struct Wanted {
@@ -120,10 +108,7 @@ void run_horizon(const Options& o, World& world) {
   circuit::PathQuestion question;
   question.from.at = a.at;
   question.from.gain_dbi = 0;
-  geodesy::Horizon all;
-  for (std::size_t i = 0; i < a.around.skyline.size(); ++i)
-    all.points.push_back(
-        {360.0 * static_cast<double>(i) / static_cast<double>(a.around.skyline.size()), a.around.skyline[i]});
+  const auto all = a.around.horizon();
   for (const auto& wanted : wanted_of(o, question)) {
     for (const auto& person : wanted.people) check_apart(a.at, person.where, "AT");
     a.marks.push_back(mark_of(wanted, question, all));
@@ -169,8 +154,7 @@ Command add_horizon(CLI::App& app) {
   sub->add_option("--format", o.common.format,
                   "text, json, csv or svg; without it what the output file's name says, or text")
       ->type_name("FORMAT");
-  sub->add_option("-o,--output", o.common.output, "write to this file instead of the screen")
-      ->type_name("FILE");
+  add_output(*sub, o.common);
   sub->footer(
       "Nothing is fetched: docs/terrain.md says where elevation files come from.\n"
       "Example: skerry horizon -19.70,63.43 --terrain dem --regions japan,western-europe -o horizon.svg");

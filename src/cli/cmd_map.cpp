@@ -29,21 +29,8 @@ struct Options {
 
 enum class Kind { text, json, csv, geojson, svg };
 
-/// --format, or what the output file's name says, or text.
 Kind kind_of(const Common& common) {
-  static const std::vector<std::string> names{"text", "json", "csv", "geojson", "svg"};
-  std::string name = common.format;
-  if (name.empty()) {
-    const auto dot = common.output.rfind('.');
-    const std::string ending =
-        dot == std::string::npos ? std::string{} : lower(common.output.substr(dot + 1));
-    name = std::find(names.begin(), names.end(), ending) != names.end() ? ending : "text";
-  }
-  const auto found = std::find(names.begin(), names.end(), name);
-  if (found == names.end())
-    refuse({"--format"}, "'" + one_line(name) + "'", "text, json, csv, geojson or svg",
-           did_you_mean(name, names));
-  return static_cast<Kind>(found - names.begin());
+  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "geojson", "svg"}));
 }
 
 std::vector<int> hours_of(const std::string& text) {

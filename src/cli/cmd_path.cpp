@@ -50,8 +50,7 @@ void run_rays(const Options& o, const Places& places, const circuit::PathQuestio
   auto answer = circuit::fan_answer(q, hour, frequency);
   if (const auto named = places.named("FROM")) answer.from_name = named->name;
   if (const auto named = places.named("TO")) answer.to_name = named->name;
-  const std::string& name = o.common.output;
-  if (name.size() > 4 && name.substr(name.size() - 4) == ".svg") {
+  if (o.common.output.ends_with(".svg")) {
     if (format == Format::json)
       refuse({"--format"}, "'json'", "no format for a picture, or another name after -o");
     places.tell(world);

@@ -27,19 +27,8 @@ struct Options {
 
 enum class Kind { text, json, svg };
 
-/// --format, or what the output file's name says, or text.
 Kind kind_of(const Common& common) {
-  static const std::vector<std::string> names{"text", "json", "svg"};
-  std::string name = common.format;
-  if (name.empty()) {
-    const auto dot = common.output.rfind('.');
-    name = dot == std::string::npos ? "text" : lower(common.output.substr(dot + 1));
-    if (std::find(names.begin(), names.end(), name) == names.end()) name = "text";
-  }
-  const auto found = std::find(names.begin(), names.end(), name);
-  if (found == names.end())
-    refuse({"--format"}, "'" + one_line(name) + "'", "text, json or svg", did_you_mean(name, names));
-  return static_cast<Kind>(found - names.begin());
+  return static_cast<Kind>(form_of(common, {"text", "json", "svg"}));
 }
 
 Id<kit::Site> site_of(const kit::Trip& trip, const std::string& id) {
@@ -123,8 +112,7 @@ Command add_where(CLI::App& app) {
   sub->add_option("-f,--format", o.common.format,
                   "text, json or svg; without it, by the name of the output file")
       ->type_name("FORMAT");
-  sub->add_option("-o,--output", o.common.output, "write to this file, whole or not at all")
-      ->type_name("FILE");
+  add_output(*sub, o.common);
   sub->footer(
       "Heights are read from HGT and GeoTIFF files; none is downloaded.\n"
       "Example: skerry where trip.toml --terrain dem -o island.svg");

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "skerry/core/text.hpp"
 #include "skerry/os/files.hpp"
@@ -16,7 +17,7 @@ namespace {
 constexpr std::size_t most_bytes = 1UL << 30U;
 
 std::string base(const std::string& file) {
-  return file.substr(file.find_last_of('/') + 1);
+  return std::filesystem::path(file).filename().string();
 }
 
 bool is_geotiff(const std::string& file) {
@@ -50,7 +51,7 @@ Result<Elevation> read_elevation(const std::vector<std::string>& files, const st
   std::vector<GeoPoint> corners;
   bool any = false, pictures = false;
   for (const auto& file : files) {
-    const auto corner = terrain::hgt_corner(file);
+    const auto corner = terrain::hgt_corner(base(file));
     if (!corner && !is_geotiff(file)) continue;
     any = true;
     if (corner && !terrain::overlaps(*corner, box)) continue;

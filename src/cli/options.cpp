@@ -1,6 +1,7 @@
 #include "options.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <cassert>
 #include <chrono>
@@ -132,6 +133,22 @@ Format format_of(const Common& c) {
   if (c.format == "csv") return Format::csv;
   const std::vector<std::string> known{"text", "json", "csv"};
   refuse({"--format"}, "'" + c.format + "'", "text, json or csv", did_you_mean(c.format, known));
+}
+
+std::size_t form_of(const Common& c, const std::vector<std::string>& names) {
+  std::string name = c.format;
+  if (name.empty()) {
+    const auto dot = c.output.rfind('.');
+    name = dot == std::string::npos ? std::string{} : lower(c.output.substr(dot + 1));
+    if (std::find(names.begin(), names.end(), name) == names.end()) return 0;
+  }
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found == names.end()) {
+    const std::vector<std::string> first(names.begin(), names.end() - 1);
+    refuse({"--format"}, "'" + one_line(name) + "'",
+           fmt::format("{} or {}", fmt::join(first, ", "), names.back()), did_you_mean(name, names));
+  }
+  return static_cast<std::size_t>(found - names.begin());
 }
 
 Day day_of(const Common& c) {

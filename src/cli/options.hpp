@@ -99,6 +99,8 @@ void add_measured(CLI::App& app, Common& common);
 [[nodiscard]] std::vector<ionosphere::MeasuredFof2> measured_of(const Common& common, Day day);
 
 [[nodiscard]] Format format_of(const Common& common);
+/// Which of these --format names, or the ending of the output file's name, or the first.
+[[nodiscard]] std::size_t form_of(const Common& common, const std::vector<std::string>& names);
 /// By UTC; Stop where the system's clock stands outside the years that can be computed.
 [[nodiscard]] Day today();
 [[nodiscard]] Day day_by(UtcTime clock);

@@ -130,7 +130,7 @@ void read_method(Reader& r, noise::Mode& mode, circuit::Settings& settings) {
 }
 
 void read_hours(Reader& r, std::array<bool, 24>& hours) {
-  if (r.find("hours") == nullptr) hours.fill(true);
+  if (r.find("hours") == nullptr) hours = circuit::every_hour;
   r.list("hours", "whole UTC hours, as [0, 6, 12, 18]", [&](const Json& item) {
     const double hour = item.is_number() ? item.get<double>() : std::nan("");
     if (!(hour >= 0 && hour <= 23 && hour == std::floor(hour)))

@@ -92,7 +92,7 @@ Checked<Said> score_of(const Json& message) {
   Reader r(message, errors);
   r.know({"do", "id", "format", "columns", "spots", "hours", "ionosonde", "name", "r12", "maps", "mode",
           "threshold_db", "tx_gain_dbi", "rx_gain_dbi", "rx_noise", "noise_figure_db", "most_silent",
-          "least_days"});
+          "least_days", "take_off"});
   const auto shape = shape_of(r);
   ScoreAsk ask;
   const char* table = nullptr;
@@ -122,6 +122,9 @@ Checked<Said> score_of(const Json& message) {
   r.number("most_silent", {1000, 1e8, "cases", true}, most_silent);
   ask.most_silent = static_cast<std::size_t>(most_silent);
   r.number("least_days", {1, 31, "days"}, ask.least_days);
+  std::size_t take_off = 0;
+  r.word("take_off", {"mirror", "traced"}, take_off);
+  if (take_off == 1) ask.take_off = circuit::TakeOff::traced;
   const auto csv = table == nullptr ? std::string{} : text(r, table);
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   auto out = score(csv, ask, shape.format, shape.style);

@@ -54,35 +54,11 @@ Checked<CoverageAsk> read_coverage(std::string_view message) {
       parse_object(message, R"(an object, as {"at": "-19.70,63.43", "month": "2027-02"})", errors);
   if (!parsed) return tl::unexpected(std::vector<Error>{parsed.error()});
   Reader r(*parsed, errors);
-  r.know({"at",
-          "month",
-          "date",
-          "r12",
-          "ssn_v2",
-          "f107",
-          "maps",
-          "field_epoch",
-          "fof2",
-          "bands",
-          "mhz",
-          "hours",
-          "grid",
-          "way",
-          "want_days",
-          "mode",
-          "power_w",
-          "to_power_w",
-          "noise_from",
-          "noise_to",
-          "absorption",
-          "ground_loss",
-          "far_method",
-          "es",
-          "gain_to_dbi",
-          "gain_from_dbi",
-          "skyline_deg",
-          "spread_to_db",
-          "noise_figure_db"});
+  r.know({"at",          "month",         "date",        "r12",         "ssn_v2",       "f107",
+          "maps",        "field_epoch",   "fof2",        "bands",       "mhz",          "hours",
+          "grid",        "way",           "want_days",   "mode",        "power_w",      "to_power_w",
+          "noise_from",  "noise_to",      "absorption",  "ground_loss", "far_method",   "es",
+          "gain_to_dbi", "gain_from_dbi", "skyline_deg", "skyline_km",  "spread_to_db", "noise_figure_db"});
   CoverageAsk out;
   auto& q = out.question;
   Places places;

@@ -4,14 +4,6 @@
 
 namespace skerry::forms {
 
-namespace {
-
-double azimuth_deg(const terrain::Around& around, std::size_t i) {
-  return 360.0 * static_cast<double>(i) / static_cast<double>(around.skyline.size());
-}
-
-}  // namespace
-
 std::string horizon_json(const words::HorizonAnswer& a) {
   Json out = {{"schema", "skerry.horizon/1"}, {"at", place_json(a.at, a.named)}};
   out["altitude_m"] = rounded(a.around.ground_m, 1);
@@ -25,7 +17,7 @@ std::string horizon_json(const words::HorizonAnswer& a) {
   Json azimuths = Json::array();
   for (std::size_t i = 0; i < a.around.skyline.size(); ++i) {
     const auto& shore = a.around.shore[i];
-    azimuths.push_back({{"azimuth_deg", rounded(azimuth_deg(a.around, i), 2)},
+    azimuths.push_back({{"azimuth_deg", rounded(a.around.azimuth_deg(i), 2)},
                         {"skyline_deg", rounded(a.around.skyline[i].deg, 2)},
                         {"skyline_km", rounded(a.around.skyline[i].km, 2)},
                         {"fall_deg", rounded(a.around.fall_deg[i], 1)},
@@ -58,7 +50,7 @@ std::string horizon_csv(const words::HorizonAnswer& a) {
   std::string out = "azimuth_deg,skyline_deg,skyline_km,fall_deg,sea_from_m,sea_open_km\n";
   for (std::size_t i = 0; i < a.around.skyline.size(); ++i) {
     const auto& shore = a.around.shore[i];
-    out += fmt::format("{:g},{},{},{},{},{}\n", azimuth_deg(a.around, i), fixed(a.around.skyline[i].deg, 2),
+    out += fmt::format("{:g},{},{},{},{},{}\n", a.around.azimuth_deg(i), fixed(a.around.skyline[i].deg, 2),
                        fixed(a.around.skyline[i].km, 2), fixed(a.around.fall_deg[i], 1),
                        shore ? fixed(shore->from_m, 0) : "", shore ? fixed(shore->open_km, 1) : "");
   }

@@ -147,9 +147,7 @@ std::string path_csv(const circuit::PathAnswer& a) {
   // A column more where readings are in use, so that no number goes without its label.
   const auto note = words::measured_note(a.question.climate);
   std::string out = heads(which) + (note.empty() ? "\n" : ",measured_fof2\n");
-  std::array<bool, 24> all{};
-  all.fill(true);
-  put_rows(out, a, which, {}, all, note.empty() ? "\n" : "," + csv_field(note) + "\n");
+  put_rows(out, a, which, {}, circuit::every_hour, note.empty() ? "\n" : "," + csv_field(note) + "\n");
   return out;
 }
 

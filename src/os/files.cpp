@@ -51,6 +51,26 @@ std::string shown_name(const std::string& name) {
   return name == standard_input ? "standard input" : name;
 }
 
+Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
+  const Where at{where.file.empty() ? shown_name(name) : where.file, where.line, where.column};
+  const auto unreadable = [&] {
+    if (errno == EISDIR) return fail(at, "'" + name + "' is a folder", "a file");
+    return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
+  };
+  auto file = InFile::open(name);
+  if (!file) return unreadable();
+  std::string content;
+  char block[65536];
+  for (;;) {
+    const auto got = file.read(block, sizeof block);
+    if (got < 0) return unreadable();
+    if (got == 0) return content;
+    content.append(block, static_cast<std::size_t>(got));
+    if (content.size() > most)
+      return fail(at, fmt::format("'{}' is over {} kB", name, most / 1024), "a file of that size at most");
+  }
+}
+
 Result<std::string> read_ordinary(const std::string& name, const std::string& shown, const Where& where) {
   std::error_code problem;
   const auto status = std::filesystem::status(name, problem);
@@ -92,6 +112,7 @@ Result<std::string> read_beside(const std::string& named_by, const std::string& 
 
 Result<std::vector<std::string>> files_in(const std::string& name, const Where& where) {
   namespace fs = std::filesystem;
+  // Judgement: no folder of one purpose has more.
   constexpr std::size_t most = 10000;
   std::error_code problem;
   if (fs::is_regular_file(name, problem)) return std::vector{name};

@@ -6,6 +6,9 @@
 
 namespace skerry::os {
 
+/// Between a file's name and the number of the process that writes it.
+inline constexpr const char* part_mark = ".skerry-part-";
+
 /// A name beside `final_name` that no other process uses. What earlier processes left there when they were
 /// killed outright is removed: files of such a name whose process lives no more and which nobody has
 /// locked.
@@ -21,5 +24,9 @@ void remove_on_signals(const std::string& name);
 void keep_on_signals();
 /// Removes the half-written file, if there is one. Allocates nothing.
 void remove_half_written();
+
+/// Asked by the handler of SIGINT: whether a GentleInterrupt takes this one as a mark. Allocates nothing.
+[[nodiscard]] bool only_marked();
+[[nodiscard]] bool interrupt_marked();
 
 }  // namespace skerry::os

@@ -40,16 +40,12 @@ Point strip_point(double azimuth_deg, double share) {
   return {strip_left + strip_width * azimuth_deg / 360, strip_top + strip_height * (1 - share)};
 }
 
-double azimuth_of(const HorizonAnswer& a, std::size_t i) {
-  return 360.0 * static_cast<double>(i) / static_cast<double>(a.around.skyline.size());
-}
-
 std::string round_part(const HorizonAnswer& a, double top) {
   std::string out =
       fmt::format("<circle class=\"sky\" cx=\"{0:g}\" cy=\"{1:g}\" r=\"{2:g}\"/>\n", middle_x, middle_y, rim);
   std::string ground = "<path class=\"ground\" d=\"";
   for (std::size_t i = 0; i < a.around.skyline.size(); ++i) {
-    const auto p = round_point(azimuth_of(a, i), std::max(0.0, a.around.skyline[i].deg) / top);
+    const auto p = round_point(a.around.azimuth_deg(i), std::max(0.0, a.around.skyline[i].deg) / top);
     ground += fmt::format("{}{:.1f} {:.1f}", i == 0 ? 'M' : 'L', p.x, p.y);
   }
   // The rim the other way round, so that only what stands above the level is filled.
@@ -68,8 +64,8 @@ std::string round_part(const HorizonAnswer& a, double top) {
   std::string sea;
   for (std::size_t i = 0; i < count; ++i) {
     if (!a.around.shore[i]) continue;
-    const auto from = round_point(azimuth_of(a, i) - half, -0.05),
-               to = round_point(azimuth_of(a, i) + half, -0.05);
+    const auto from = round_point(a.around.azimuth_deg(i) - half, -0.05),
+               to = round_point(a.around.azimuth_deg(i) + half, -0.05);
     sea += fmt::format("M{:.1f} {:.1f}L{:.1f} {:.1f}", from.x, from.y, to.x, to.y);
   }
   if (!sea.empty()) out += fmt::format("<path class=\"shore\" d=\"{}\"/>\n", sea);
@@ -90,7 +86,8 @@ std::string strip_part(const HorizonAnswer& a, double top) {
     const auto p = strip_point(azimuth, std::max(0.0, deg) / top);
     ground += fmt::format("L{:.1f} {:.1f}", p.x, p.y);
   };
-  for (std::size_t i = 0; i < a.around.skyline.size(); ++i) add(azimuth_of(a, i), a.around.skyline[i].deg);
+  for (std::size_t i = 0; i < a.around.skyline.size(); ++i)
+    add(a.around.azimuth_deg(i), a.around.skyline[i].deg);
   add(360, a.around.skyline.front().deg);
   ground += fmt::format("L{:g} {:g}Z\"/>\n", strip_left + strip_width, strip_top + strip_height);
   out += ground;

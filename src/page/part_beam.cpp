@@ -34,7 +34,7 @@ double width_of(char first_byte) {
   return first_byte >= 'A' && first_byte <= 'Z' ? 0.75 : 0.64;
 }
 constexpr double goes_on = 1.0;
-/// How much wider bold letters are.
+/// How much wider bold letters are. Judgement: as above.
 constexpr double bold = 1.1;
 
 double width_of(const std::string& text) {

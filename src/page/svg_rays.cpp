@@ -10,9 +10,11 @@
 #include "html_text.hpp"
 #include "section.hpp"
 #include "skerry/core/embedded.hpp"
+#include "skerry/core/needed.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/page/rays.hpp"
 #include "skerry/words/style.hpp"
+#include "svg.hpp"
 
 namespace skerry::page {
 
@@ -64,46 +66,20 @@ std::vector<Dot> on_paper(const Frame& frame, const std::vector<rays::RayPoint>&
   return out;
 }
 
-/// Keeps what the line needs. Source: Douglas and Peucker 1973 (from memory).
-void thin_out(const std::vector<Dot>& dots, std::size_t first, std::size_t last, std::vector<bool>& keep) {
-  const double dx = dots[last].x - dots[first].x, dy = dots[last].y - dots[first].y;
-  const double length = std::max(std::hypot(dx, dy), 1e-9);
-  double most = line_error;
-  std::size_t worst = 0;
-  for (std::size_t i = first + 1; i < last; ++i) {
-    const double off = std::abs(dx * (dots[i].y - dots[first].y) - dy * (dots[i].x - dots[first].x)) / length;
-    if (off > most) {
-      most = off;
-      worst = i;
-    }
-  }
-  if (worst == 0) return;
-  keep[worst] = true;
-  thin_out(dots, first, worst, keep);
-  thin_out(dots, worst, last, keep);
-}
-
-/// A line in steps of tenths: what is rounded away in one step is in the next.
+/// What a line needs of its dots.
 std::string path_of(const std::vector<Dot>& dots) {
   if (dots.size() < 2) return {};
-  std::vector<bool> keep(dots.size(), false);
-  keep.front() = keep.back() = true;
-  thin_out(dots, 0, dots.size() - 1, keep);
-  const auto tenths = [](double units) { return std::lround(10 * units); };
-  const auto number = [](long tenth) { return fmt::format("{:g}", static_cast<double>(tenth) / 10); };
-  long x = tenths(dots.front().x), y = tenths(dots.front().y);
-  std::string out = "M" + number(x) + " " + number(y) + "l";
-  for (std::size_t i = 1; i < dots.size(); ++i) {
-    if (!keep[i]) continue;
-    const long dx = tenths(dots[i].x) - x, dy = tenths(dots[i].y) - y;
-    if (dx >= 0 && out.back() != 'l') out += ' ';
-    out += number(dx);
-    if (dy >= 0) out += ' ';
-    out += number(dy);
-    x += dx;
-    y += dy;
-  }
-  return out;
+  std::vector<std::size_t> kept{0};
+  add_needed(kept, 0, dots.size() - 1, [&](std::size_t first, std::size_t last, std::size_t i) {
+    const double dx = dots[last].x - dots[first].x, dy = dots[last].y - dots[first].y;
+    const double length = std::max(std::hypot(dx, dy), 1e-9);
+    return std::abs(dx * (dots[i].y - dots[first].y) - dy * (dots[i].x - dots[first].x)) / length /
+           line_error;
+  });
+  kept.push_back(dots.size() - 1);
+  std::string out;
+  for (const auto i : kept) out += fmt::format("{}{:.1f} {:.1f}", i == 0 ? 'M' : 'L', dots[i].x, dots[i].y);
+  return short_path(out);
 }
 
 /// The picture's style as a file of its own, in one of the two palettes.

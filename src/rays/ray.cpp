@@ -119,7 +119,7 @@ class Flight {
   }
   void escape() {
     if (drawn_ != nullptr) {
-      // Straight on, high enough for any picture.
+      // Judgement: straight on, high enough for any picture.
       constexpr double beyond_km = 600;
       const double c = s_.turn;
       const double r = std::max(s_.r, earth_km + beyond_km);

@@ -13,11 +13,10 @@ namespace skerry::terrain {
 
 namespace {
 
-/// A great circle is straight on the grid from one knot to the next: 0.5 m off at 80 degrees of latitude.
+/// Judgement: a great circle is straight on the grid from one knot to the next: 0.5 m off at 80 degrees of latitude
+/// (geometry).
 constexpr double knot_m = 2000;
-/// Judgement: lower than this is water; files of whole metres have the sea at 0.
-constexpr double water_m = 0.5;
-/// Over which the slope is taken, every so far.
+/// Judgement: over which the slope is taken, every so far: finer than any file.
 constexpr double slope_step_m = 10;
 
 /// One direction on the grid.
@@ -59,7 +58,8 @@ class Ray {
 };
 
 /// From one height to the next: near by, where angles change with every metre, by shares of the distance; then half a
-/// cell; far away, where half a cell is a small angle, by shares again.
+/// cell; far away, where half a cell is a small angle, by shares again. Judgement: the shares; measured, they keep what around()
+/// promises.
 double step_m(double distance_m, double cell_m) {
   return std::max(std::min(0.5 * cell_m, distance_m / 200), distance_m / 2000);
 }
@@ -84,7 +84,7 @@ geodesy::Skyline skyline_of(const Ray& ray, double eye_m, double reach_m, double
     if (above / (above > 0 ? start : end) - start * per_m <= best) continue;
     for (double d = start; d <= end; d += step_m(d, cell_m)) look(piece, d);
   }
-  // The edge itself lies within a step of the best one.
+  // The edge itself lies within a step of the best one. Judgement: looked for in so many parts of it.
   constexpr int parts = 16;
   const double step = step_m(best_m, cell_m), middle = best_m;
   for (int i = -parts; i <= parts; ++i) {
@@ -110,13 +110,13 @@ std::optional<Shore> shore_of(const Ray& ray, double reach_m, double cell_m) {
   for (std::size_t piece = 0; piece < ray.pieces(); ++piece) {
     const double end = ray.end_m(piece);
     if (!from && d > 1000 * furthest_shore_km) return std::nullopt;
-    if (ray.highest_m(piece) < water_m) {
+    if (ray.highest_m(piece) < lowest_land_m) {
       if (!from) from = d;
       d = end;
       continue;
     }
     for (; d < end; d += (d < knot_m ? 0.5 : 1.0) * cell_m) {
-      if (ray.height_m(piece, d) < water_m) {
+      if (ray.height_m(piece, d) < lowest_land_m) {
         if (!from) from = d;
       } else if (from) {
         if (d - *from >= 1000 * open_sea_km) return Shore{std::max(1.0, *from), (d - *from) / 1000};
@@ -130,6 +130,16 @@ std::optional<Shore> shore_of(const Ray& ray, double reach_m, double cell_m) {
 }
 
 }  // namespace
+
+double Around::azimuth_deg(std::size_t i) const {
+  return 360.0 * static_cast<double>(i) / static_cast<double>(skyline.size());
+}
+
+geodesy::Horizon Around::horizon() const {
+  geodesy::Horizon out;
+  for (std::size_t i = 0; i < skyline.size(); ++i) out.points.push_back({azimuth_deg(i), skyline[i]});
+  return out;
+}
 
 Around around(const Terrain& terrain, GeoPoint at, const View& view) {
   assert(view.azimuths >= 4 && view.azimuths <= 3600 && view.reach_km > 0 && view.reach_km <= 200);
@@ -145,8 +155,7 @@ Around around(const Terrain& terrain, GeoPoint at, const View& view) {
   parallel_for(count, std::max<std::size_t>(1, count / 16), [&](std::size_t begin, std::size_t end) {
     std::vector<Terrain::Cell> knots;
     for (std::size_t i = begin; i < end; ++i) {
-      const double azimuth = 360.0 * static_cast<double>(i) / static_cast<double>(count);
-      const Ray ray(terrain, at, azimuth, reach_m, knots);
+      const Ray ray(terrain, at, out.azimuth_deg(i), reach_m, knots);
       out.skyline[i] = skyline_of(ray, out.ground_m + view.eye_m, reach_m, cell_m);
       out.fall_deg[i] = fall_of(ray, out.ground_m);
       out.shore[i] = shore_of(ray, reach_m, cell_m);

@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <functional>
 #include <set>
 #include <utility>
 
+#include "skerry/core/needed.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/terrain/around.hpp"
 
@@ -17,31 +17,6 @@ double rounded(double x, double parts) {
   return std::round(x * parts) / parts;
 }
 
-/// Which of `count` values round a circle are enough for the rest to lie on straight lines between them: misses(a, b,
-/// i) tells by how many times what is allowed the value i misses the line from a to b, all counted on past `count`.
-///   source  the method of Ramer (1972) and Douglas and Peucker (1973), from memory
-std::vector<std::size_t> enough(std::size_t count,
-                                const std::function<double(std::size_t, std::size_t, std::size_t)>& misses) {
-  std::vector<std::size_t> out{0};
-  const std::function<void(std::size_t, std::size_t)> split = [&](std::size_t a, std::size_t b) {
-    double most = 1;
-    std::size_t at = a;
-    for (std::size_t i = a + 1; i < b; ++i) {
-      const double miss = misses(a, b, i);
-      if (miss > most) {
-        most = miss;
-        at = i;
-      }
-    }
-    if (at == a) return;
-    split(a, at);
-    out.push_back(at);
-    split(at, b);
-  };
-  split(0, count);
-  return out;
-}
-
 geodesy::Horizon few_points(const Around& around, double within_deg) {
   const std::size_t count = around.skyline.size();
   const auto told = [&](std::size_t i) {
@@ -49,7 +24,8 @@ geodesy::Horizon few_points(const Around& around, double within_deg) {
     return geodesy::Skyline{rounded(s.deg, 10),
                             std::max(geodesy::nearest_skyline_km, rounded(s.km, s.km < 10 ? 10 : 1))};
   };
-  const auto kept = enough(count, [&](std::size_t a, std::size_t b, std::size_t i) {
+  std::vector<std::size_t> kept{0};
+  add_needed(kept, 0, count, [&](std::size_t a, std::size_t b, std::size_t i) {
     const auto from = told(a), to = told(b);
     const double share = static_cast<double>(i - a) / static_cast<double>(b - a);
     const auto& truth = around.skyline[i];
@@ -60,8 +36,7 @@ geodesy::Horizon few_points(const Around& around, double within_deg) {
     return std::max(miss, std::abs(std::log2(km / truth.km)));
   });
   geodesy::Horizon out;
-  for (const auto i : kept)
-    out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), told(i)});
+  for (const auto i : kept) out.points.push_back({around.azimuth_deg(i), told(i)});
   return out;
 }
 
@@ -82,14 +57,14 @@ geodesy::Shore few_sectors(const Around& around) {
   };
   geodesy::Shore out;
   for (std::size_t i = 0; i < count; ++i) {
-    if (said(i) != said((i + count - 1) % count))
-      out.sectors.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), said(i)});
+    if (said(i) != said((i + count - 1) % count)) out.sectors.push_back({around.azimuth_deg(i), said(i)});
   }
   if (out.sectors.empty() && said(0) > 0) out.sectors.push_back({0, said(0)});
   return out;
 }
 
-/// The fall of each azimuth in steps of so many degrees; a step is held until the ground is well beyond it.
+/// The fall of each azimuth in steps of so many degrees; a step is held until the ground is well
+/// beyond it. Judgement: how well.
 std::vector<double> stepped_falls(const Around& around, double step_deg) {
   std::vector<double> out;
   double held = 1e9;
@@ -105,23 +80,22 @@ std::vector<double> stepped_falls(const Around& around, double step_deg) {
 /// be many. Judgement: files of 30 m know a slope over 100 m to 2 degrees.
 std::vector<double> few_falls(const Around& around, const geodesy::Shore& shore) {
   constexpr std::size_t most_pairs = 12;
-  const auto count = static_cast<double>(around.fall_deg.size());
   for (const double step_deg : {4.0, 6.0, 8.0}) {
     auto falls = stepped_falls(around, step_deg);
     std::set<std::pair<double, double>> pairs;
     for (std::size_t i = 0; i < falls.size(); ++i)
-      pairs.emplace(falls[i], shore.from_m(360 * static_cast<double>(i) / count));
+      pairs.emplace(falls[i], shore.from_m(around.azimuth_deg(i)));
     if (pairs.size() <= most_pairs) return falls;
   }
   return stepped_falls(around, 12);
 }
 
-geodesy::Foreground few_slopes(const std::vector<double>& falls) {
+geodesy::Foreground few_slopes(const Around& around, const std::vector<double>& falls) {
   const std::size_t count = falls.size();
   geodesy::Foreground out;
   for (std::size_t i = 0; i < count; ++i) {
     const bool edge = falls[i] != falls[(i + count - 1) % count] || falls[i] != falls[(i + 1) % count];
-    if (edge) out.points.push_back({360.0 * static_cast<double>(i) / static_cast<double>(count), falls[i]});
+    if (edge) out.points.push_back({around.azimuth_deg(i), falls[i]});
   }
   if (out.points.empty() && falls.front() != 0) out.points.push_back({0, falls.front()});
   return out;
@@ -131,7 +105,7 @@ geodesy::Foreground few_slopes(const std::vector<double>& falls) {
 
 geodesy::Surroundings in_few_numbers(const Around& around, double within_deg) {
   auto shore = few_sectors(around);
-  auto slopes = few_slopes(few_falls(around, shore));
+  auto slopes = few_slopes(around, few_falls(around, shore));
   return {std::round(around.ground_m), few_points(around, within_deg), std::move(slopes), std::move(shore)};
 }
 

@@ -48,6 +48,10 @@ GeoPoint Grid::at(std::size_t cell) const {
                           middle.lon_deg + east_m(cell) / m_per_deg / cos_deg(middle.lat_deg));
 }
 
+double Grid::apart_m(std::size_t a, std::size_t b) const {
+  return std::hypot(east_m(a) - east_m(b), north_m(a) - north_m(b));
+}
+
 std::optional<std::size_t> Grid::cell_at(GeoPoint at) const {
   const double turns = std::remainder(at.lon_deg - middle.lon_deg, 360.0);
   const double c = std::round(turns * m_per_deg * cos_deg(middle.lat_deg) / step_m) + columns / 2;

@@ -116,8 +116,7 @@ class Finder {
       for (int c = std::max(0, grid_.column(cell) - reach);
            c <= std::min(grid_.columns - 1, grid_.column(cell) + reach); ++c) {
         const auto other = grid_.index(c, r);
-        const double m =
-            std::hypot(grid_.east_m(other) - grid_.east_m(cell), grid_.north_m(other) - grid_.north_m(cell));
+        const double m = grid_.apart_m(other, cell);
         if (other != cell && m <= std::max(within_m, 1.5 * grid_.step_m)) what(other, m);
       }
     }
@@ -132,10 +131,8 @@ class Finder {
 
   [[nodiscard]] bool near_one_of(const std::vector<std::size_t>& cells, std::size_t cell,
                                  double within_m) const {
-    return std::any_of(cells.begin(), cells.end(), [&](std::size_t other) {
-      return std::hypot(grid_.east_m(other) - grid_.east_m(cell),
-                        grid_.north_m(other) - grid_.north_m(cell)) < within_m;
-    });
+    return std::any_of(cells.begin(), cells.end(),
+                       [&](std::size_t other) { return grid_.apart_m(other, cell) < within_m; });
   }
 
   [[nodiscard]] bool by_the_sea(std::size_t cell) const {

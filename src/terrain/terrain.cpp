@@ -12,7 +12,7 @@ namespace skerry::terrain {
 
 namespace {
 
-/// Cells to a block's side: about 1 km at 1 arc-second.
+/// Judgement: cells to a block's side, about 1 km at 1 arc-second.
 constexpr std::size_t block = 32;
 /// Source: WGS84, a degree of the meridian in the mean.
 constexpr double m_per_degree = 111132.95;

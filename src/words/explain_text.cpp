@@ -13,6 +13,7 @@
 #include "skerry/words/explain.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/pack.hpp"
+#include "skerry/words/place.hpp"
 
 namespace skerry::words {
 
@@ -297,12 +298,9 @@ std::string hours_note(const ExplainSheet& sheet) {
 }  // namespace
 
 std::string town_text(const geodesy::Town& town) {
-  static constexpr std::array names{"north", "north-east", "east", "south-east",
-                                    "south", "south-west", "west", "north-west"};
   constexpr double at_km = 10;  // Judgement: within a town and its outskirts
   if (town.distance_km < at_km) return "at " + town.name;
-  const auto eighth = static_cast<std::size_t>(std::lround(town.bearing_deg / 45)) % names.size();
-  return fmt::format("{:.0f} km {} of {}", town.distance_km, names[eighth], town.name);
+  return fmt::format("{:.0f} km {} of {}", town.distance_km, compass_name(town.bearing_deg), town.name);
 }
 
 std::vector<std::string> explain_sentences(const ExplainSheet& sheet, const BandExplanation& e) {

@@ -12,7 +12,7 @@ namespace skerry::words {
 
 namespace {
 
-/// Degrees to a column of the drawing, and to a row of the table.
+/// Judgement: degrees to a column of the drawing, and to a row of the table: a screen of 80 columns and 36 lines.
 constexpr std::size_t drawn_deg = 5, listed_deg = 10;
 constexpr int drawn_rows = 8;
 

@@ -52,6 +52,12 @@ std::string choice_text(const Named& place) {
   return fmt::format("\"{}\": {}", geodesy::telling_name(place), place_text(place));
 }
 
+const char* compass_name(double azimuth_deg) {
+  static constexpr std::array names{"north", "north-east", "east", "south-east",
+                                    "south", "south-west", "west", "north-west"};
+  return nth(names, static_cast<std::size_t>(std::lround(azimuth_deg / 45)) % names.size());
+}
+
 std::string water_question(const std::string& what, GeoPoint at, const geodesy::Water& water) {
   std::string near;
   if (water.nearest)

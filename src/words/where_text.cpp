@@ -7,7 +7,9 @@
 
 #include "skerry/core/nth.hpp"
 #include "skerry/geodesy/point.hpp"
+#include "skerry/terrain/walk.hpp"
 #include "skerry/words/numbers.hpp"
+#include "skerry/words/place.hpp"
 #include "skerry/words/where.hpp"
 
 namespace skerry::words {
@@ -141,12 +143,6 @@ std::string target_letter(std::size_t target) {
   return out;
 }
 
-const char* compass_name(double azimuth_deg) {
-  static constexpr std::array names{"north", "north-east", "east", "south-east",
-                                    "south", "south-west", "west", "north-west"};
-  return nth(names, static_cast<std::size_t>(std::lround(azimuth_deg / 45)) % names.size());
-}
-
 std::string spot_name(const geodesy::Spot& spot) {
   switch (spot.kind) {
     case Kind::planned:
@@ -170,9 +166,9 @@ std::string where_text(const kit::Trip& trip, const advice::Elsewhere& a, const 
   out += wrapped(
       fmt::format(
           "Value: percent of what the trip wants that the best kit of at most {} gets from there, as pack has it. "
-          "There and back on foot from the trip's site: 12 minutes a kilometre and 10 for every 100 m up, with no "
+          "There and back on foot from the trip's site: {:g} minutes a kilometre and {:g} for every 100 m up, with no "
           "rest. Ground, noise and hours as the trip tells of its site.",
-          mass(trip.mass_limit_g)),
+          mass(trip.mass_limit_g), terrain::minutes_per_km, terrain::minutes_per_100_m_up),
       columns, "", "");
   for (std::size_t t = 0; t < trip.targets.size(); ++t)
     out += fmt::format("  {}: {}\n", target_letter(t), nth(trip.targets, t).region.name);

@@ -6,47 +6,33 @@
 #include "ask.hpp"
 #include "check.hpp"
 #include "folder.hpp"
+#include "hgt.hpp"
 #include "trip_text.hpp"
 
+using skerry::GeoPoint;
 using skerry::test::Folder;
 namespace fs = std::filesystem;
 
 namespace {
 
 /// S20E063.hgt at 3 arc-seconds: a plain of 40 m with walls of 240 m along 63.45 E and 63.415 E, and the sea west of 63.40 E.
-std::string hgt() {
-  std::string out;
-  for (int r = 0; r < 1201; ++r) {
-    for (int c = 0; c < 1201; ++c) {
-      const double lon = 63 + c / 1200.0;
-      const int h = lon < 63.40                                                         ? 0
-                    : std::abs(lon - 63.45) < 0.0006 || std::abs(lon - 63.415) < 0.0006 ? 240
-                                                                                        : 40;
-      out.push_back(static_cast<char>(h >> 8));
-      out.push_back(static_cast<char>(h & 0xff));
-    }
-  }
-  return out;
+double walls(GeoPoint at) {
+  if (at.lon_deg < 63.40) return 0;
+  return std::abs(at.lon_deg - 63.45) < 0.0006 || std::abs(at.lon_deg - 63.415) < 0.0006 ? 240 : 40;
 }
 
 struct Dem : Folder {
   Dem() : Folder("dem") {
     fs::create_directories(path / "dem");
-    std::ofstream(path / "dem" / "S20E063.hgt", std::ios::binary) << hgt();
+    std::ofstream(path / "dem" / "S20E063.hgt", std::ios::binary)
+        << skerry::test::hgt_of(-19, 63, 1201, walls);
     std::ofstream(path / "dem" / "readme.txt") << "no heights";
   }
   [[nodiscard]] std::string dem() const { return (path / "dem").string(); }
   /// A trip in this folder, its first site changed.
   [[nodiscard]] std::string trip(const std::string& name, const std::string& lines) const {
-    std::string text = skerry::test::trip_text;
-    const auto at = text.find("[[site]]\n");
-    const auto end = text.find("\n[[session]]", at);
-    REQUIRE(end != std::string::npos);
-    text.replace(
-        at, end - at,
-        "[[site]]\nid = \"summit\"\nat = \"-19.70,63.43\"\nground = \"rock\"\ndescent_minutes = 10\n" +
-            lines);
-    std::ofstream(path / name) << text;
+    std::ofstream(path / name) << skerry::test::trip_with_site(
+        "id = \"summit\"\nat = \"-19.70,63.43\"\nground = \"rock\"\ndescent_minutes = 10\n" + lines);
     return (path / name).string();
   }
 };

@@ -6,8 +6,10 @@
 #include "ask.hpp"
 #include "check.hpp"
 #include "folder.hpp"
+#include "hgt.hpp"
 #include "trip_text.hpp"
 
+using skerry::GeoPoint;
 using skerry::test::Folder;
 namespace fs = std::filesystem;
 
@@ -15,36 +17,23 @@ namespace {
 
 /// S20E063.hgt at 3 arc-seconds: about 19.70 S 63.43 E a cone of 300 m with a shore 2 km away; on its slope to the
 /// north-east a wall from 0.4 to 1.2 km.
-std::string hgt() {
-  std::string out;
-  for (int r = 0; r < 1201; ++r) {
-    for (int c = 0; c < 1201; ++c) {
-      const double north = (-19 - r / 1200.0 + 19.70) * 111.2;
-      const double east = (63 + c / 1200.0 - 63.43) * 111.2 * std::cos(19.70 * 3.14159265 / 180);
-      const double along = (north + east) / std::sqrt(2.0), aside = (east - north) / std::sqrt(2.0);
-      const double cone = 300 * (1 - std::hypot(north, east) / 2);
-      const double wall = along > 0.4 && along < 1.2 && std::abs(aside) < 0.1 ? cone + 60 : 0;
-      const int h = static_cast<int>(std::lround(std::max({0.0, cone, wall})));
-      out.push_back(static_cast<char>(h >> 8));
-      out.push_back(static_cast<char>(h & 0xff));
-    }
-  }
-  return out;
+double cone_with_wall(GeoPoint at) {
+  const double north = (at.lat_deg + 19.70) * 111.2;
+  const double east = (at.lon_deg - 63.43) * 111.2 * std::cos(19.70 * 3.14159265 / 180);
+  const double along = (north + east) / std::sqrt(2.0), aside = (east - north) / std::sqrt(2.0);
+  const double cone = 300 * (1 - std::hypot(north, east) / 2);
+  const double wall = along > 0.4 && along < 1.2 && std::abs(aside) < 0.1 ? cone + 60 : 0;
+  return std::max({0.0, cone, wall});
 }
 
 struct Cone : Folder {
   Cone() : Folder("cone") {
     fs::create_directories(path / "dem");
-    std::ofstream(path / "dem" / "S20E063.hgt", std::ios::binary) << hgt();
-    std::string text = skerry::test::trip_text;
-    const auto at = text.find("[[site]]\n");
-    const auto end = text.find("\n[[session]]", at);
-    REQUIRE(end != std::string::npos);
+    std::ofstream(path / "dem" / "S20E063.hgt", std::ios::binary)
+        << skerry::test::hgt_of(-19, 63, 1201, cone_with_wall);
     // 1.8 km west of the top.
-    text.replace(
-        at, end - at,
-        "[[site]]\nid = \"summit\"\nname = \"landing\"\nat = \"-19.70,63.4128\"\nground = \"rock\"\n");
-    std::ofstream(path / "trip.toml") << text;
+    std::ofstream(path / "trip.toml") << skerry::test::trip_with_site(
+        "id = \"summit\"\nname = \"landing\"\nat = \"-19.70,63.4128\"\nground = \"rock\"\n");
   }
   [[nodiscard]] std::vector<std::string> where(std::initializer_list<std::string> more) const {
     std::vector<std::string> args{"where",          (path / "trip.toml").string(),

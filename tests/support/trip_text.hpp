@@ -113,4 +113,12 @@ inline std::string changed(std::string text, const std::string& from, const std:
   return text.replace(at, from.size(), to);
 }
 
+/// The same with another [[site]]: what stands under that head.
+inline std::string trip_with_site(const std::string& lines) {
+  std::string text = trip_text;
+  const std::string head = "[[site]]\n";
+  const auto at = text.find(head) + head.size();
+  return text.replace(at, text.find("\n[[session]]", at) - at, lines);
+}
+
 }  // namespace skerry::test

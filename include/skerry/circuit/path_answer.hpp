@@ -37,6 +37,12 @@ struct PathEnd {
 /// The partner of whom nothing is told yet: 100 W in a residential place, partner_spread_db.
 [[nodiscard]] PathEnd far_end();
 
+inline constexpr std::array<bool, 24> every_hour = [] {
+  std::array<bool, 24> out{};
+  for (bool& hour : out) hour = true;
+  return out;
+}();
+
 struct PathQuestion {
   PathEnd from, to = far_end();
   std::vector<geodesy::Way> ways{geodesy::Way::short_way};
@@ -50,8 +56,7 @@ struct PathQuestion {
   noise::Mode mode;
   double want_days_in_ten = 5;  ///< level of an opening
   /// UTC hours whose edges are looked for (BandAnswer::on_edge): those that will be shown.
-  std::array<bool, 24> shown_hours = {true, true, true, true, true, true, true, true, true, true, true, true,
-                                      true, true, true, true, true, true, true, true, true, true, true, true};
+  std::array<bool, 24> shown_hours = every_hour;
   TakeOff take_off = TakeOff::mirror;
   bool spread = false;  ///< also run the published alternatives and R12 -30 and +30
   Disturbance disturbance;

@@ -42,6 +42,9 @@ struct Around {
   std::vector<geodesy::Skyline> skyline;  ///< from 100 m outwards; degrees -5..85, of the sea's horizon too
   std::vector<double> fall_deg;  ///< of the ground nearer than that, -30..30, negative where it rises
   std::vector<std::optional<Shore>> shore;
+  /// Of the i-th of each.
+  [[nodiscard]] double azimuth_deg(std::size_t i) const;
+  [[nodiscard]] geodesy::Horizon horizon() const;
 };
 
 /// Along each azimuth as WGS84 has it, the sphere under it effective_earth times larger.

@@ -35,6 +35,7 @@ struct Grid {
   [[nodiscard]] std::optional<std::size_t> cell_at(GeoPoint at) const;
   [[nodiscard]] double east_m(std::size_t cell) const { return (column(cell) - columns / 2) * step_m; }
   [[nodiscard]] double north_m(std::size_t cell) const { return (rows / 2 - row(cell)) * step_m; }
+  [[nodiscard]] double apart_m(std::size_t a, std::size_t b) const;
 };
 
 struct Island {
@@ -50,8 +51,6 @@ struct Island {
 // that a walk over all of them takes a tenth of a second.
 inline constexpr double finest_step_m = 30;
 inline constexpr int most_cells_a_side = 401;
-// Judgement: lower than this is water; files of whole metres have the sea at 0.
-inline constexpr double lowest_land_m = 0.5;
 // Judgement: a start so near the water that a coarse file puts it there is taken as the next land.
 inline constexpr double start_slack_m = 500;
 

@@ -9,6 +9,9 @@
 
 namespace skerry::terrain {
 
+// Judgement: lower than this is water; files of whole metres have the sea at 0.
+inline constexpr double lowest_land_m = 0.5;
+
 /// A grid over a box, on the lattice of the finest tile; other tiles are taken between their heights, and fill its
 /// voids. What no tile has is the sea, and so is a void; both are counted. Heights below the sea are sea level (sea
 /// beds, noise, and polders, which shade nobody), unless the middle of the box lies there itself.

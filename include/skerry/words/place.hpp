@@ -18,6 +18,8 @@ namespace skerry::words {
 [[nodiscard]] std::string several(const geodesy::NameSearch& search);
 /// A place to choose, with what to type for it.
 [[nodiscard]] std::string choice_text(const geodesy::Named& place);
+/// "north-east" of eight; 0..360.
+[[nodiscard]] const char* compass_name(double azimuth_deg);
 /// The question about a place out on the water.
 [[nodiscard]] std::string water_question(const std::string& what, GeoPoint at, const geodesy::Water& water);
 

@@ -19,8 +19,6 @@ inline constexpr const char* where_key =
 
 /// "the planned place", "summit of 217 m", "shore to the north-east", the listed one's name, "open ground".
 [[nodiscard]] std::string spot_name(const geodesy::Spot& spot);
-/// "north-east" of eight.
-[[nodiscard]] const char* compass_name(double azimuth_deg);
 /// "A" of the first region: what stands for it in tables and on the map.
 [[nodiscard]] std::string target_letter(std::size_t target);
 /// The ranked list, whom each shore faces, the worth of the climb, and what to think of first.

@@ -48,42 +48,31 @@ void take_after(int file, const struct stat& old) {
   (void)::fchmod(file, mode);
 }
 
-/// Closes a descriptor whatever happens.
-struct Descriptor {
-  int fd = -1;
-  ~Descriptor() {
-    if (fd >= 0) ::close(fd);
-  }
-};
-
 }  // namespace
 
-Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
-  const Where at{where.file.empty() ? shown_name(name) : where.file, where.line, where.column};
-  const auto unreadable = [&] {
-    return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
-  };
-  const Descriptor file{name == standard_input ? ::fcntl(STDIN_FILENO, F_DUPFD_CLOEXEC, 0)
-                                               : ::open(name.c_str(), O_RDONLY | O_CLOEXEC)};
-  if (file.fd < 0) return unreadable();
+InFile InFile::open(const std::string& name) {
+  InFile out(name == standard_input ? ::fcntl(STDIN_FILENO, F_DUPFD_CLOEXEC, 0)
+                                    : ::open(name.c_str(), O_RDONLY | O_CLOEXEC));
   struct stat info {};
-  if (::fstat(file.fd, &info) == 0) {
-    if (S_ISDIR(info.st_mode)) return fail(at, "'" + name + "' is a folder", "a file");
-    note_as_read(info);
+  if (!out || ::fstat(out.file_, &info) != 0) return out;
+  if (S_ISDIR(info.st_mode)) {
+    out.close();
+    errno = EISDIR;
+    return out;
   }
-  std::string content;
-  char block[65536];
+  note_as_read(info);
+  return out;
+}
+
+long InFile::read(char* into, std::size_t most) {
   for (;;) {
-    const auto got = ::read(file.fd, block, sizeof block);
-    if (got < 0 && errno == EINTR) continue;
-    if (got < 0) return unreadable();
-    if (got == 0) break;
-    content.append(block, static_cast<std::size_t>(got));
-    if (content.size() > most) {
-      return fail(at, fmt::format("'{}' is over {} kB", name, most / 1024), "a file of that size at most");
-    }
+    const auto got = ::read(file_, into, most);
+    if (got >= 0 || errno != EINTR) return got;
   }
-  return content;
+}
+
+void InFile::close() {
+  if (file_ >= 0) ::close(std::exchange(file_, -1));
 }
 
 void forget_what_was_read() {

@@ -8,7 +8,6 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <cerrno>
 #include <charconv>
 #include <climits>
@@ -26,21 +25,13 @@ namespace {
 std::array<char, PATH_MAX> watched{};
 volatile std::sig_atomic_t watching = 0;
 
-std::atomic<bool> gentle{false}, marked{false};
-static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler looks at them");
-
 extern "C" void remove_and_die(int signal_number) {
-  if (signal_number == SIGINT && gentle && !marked) {
-    marked = true;
-    return;
-  }
+  if (signal_number == SIGINT && only_marked()) return;
   remove_half_written();
   // The system's own action ends the program, so that whoever started it sees which signal it was.
   std::signal(signal_number, SIG_DFL);
   ::raise(signal_number);
 }
-
-constexpr std::string_view mark = ".skerry-part-";
 
 /// Whether a number after the mark is that of a process other than this one that lives.
 bool lives(std::string_view number) {
@@ -55,7 +46,7 @@ bool lives(std::string_view number) {
 
 void remove_stale(const std::filesystem::path& final_name) {
   namespace fs = std::filesystem;
-  const std::string start = final_name.filename().string() + std::string(mark);
+  const std::string start = final_name.filename().string() + part_mark;
   const auto folder = final_name.has_parent_path() ? final_name.parent_path() : fs::path(".");
   std::error_code problem;
   // A folder that cannot be listed may still be written to: then they stay.
@@ -80,7 +71,7 @@ void remove_half_written() {
 
 std::string temporary_name(const std::string& final_name) {
   remove_stale(final_name);
-  return fmt::format("{}{}{}", final_name, mark, ::getpid());
+  return fmt::format("{}{}{}", final_name, part_mark, ::getpid());
 }
 
 void lock(int file) {
@@ -100,20 +91,8 @@ void keep_on_signals() {
   watching = 0;
 }
 
-GentleInterrupt::~GentleInterrupt() {
-  gentle = false;
-}
-
-void GentleInterrupt::arm() {
-  gentle = true;
-}
-
-bool GentleInterrupt::asked() const {
-  return marked;
-}
-
 void end_if_interrupted() {
-  if (!marked) return;
+  if (!interrupt_marked()) return;
   std::signal(SIGINT, SIG_DFL);
   ::raise(SIGINT);
 }

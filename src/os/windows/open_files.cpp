@@ -59,37 +59,26 @@ int open_shared(const fs::path& name, DWORD access, DWORD way) {
   return _open_osfhandle(reinterpret_cast<intptr_t>(handle), _O_BINARY);
 }
 
-/// Closes a descriptor whatever happens.
-struct Descriptor {
-  int fd = -1;
-  ~Descriptor() {
-    if (fd >= 0) _close(fd);
-  }
-};
-
 }  // namespace
 
-Result<std::string> read_file(const std::string& name, std::size_t most, const Where& where) {
-  const Where at{where.file.empty() ? shown_name(name) : where.file, where.line, where.column};
-  const auto unreadable = [&] {
-    return fail(at, "'" + name + "': " + std::strerror(errno), "a file that can be read");
-  };
+InFile InFile::open(const std::string& name) {
   std::error_code problem;
-  if (fs::is_directory(name, problem)) return fail(at, "'" + name + "' is a folder", "a file");
-  const Descriptor file{name == standard_input ? _dup(0) : open_shared(name, GENERIC_READ, OPEN_EXISTING)};
-  if (file.fd < 0) return unreadable();
-  for (const auto& identity : identity_of(file.fd)) what_was_read().push_back(identity);
-  std::string content;
-  std::array<char, 65536> block{};
-  for (;;) {
-    const int got = _read(file.fd, block.data(), block.size());
-    if (got < 0) return unreadable();
-    if (got == 0) break;
-    content.append(block.data(), static_cast<std::size_t>(got));
-    if (content.size() > most)
-      return fail(at, fmt::format("'{}' is over {} kB", name, most / 1024), "a file of that size at most");
+  if (fs::is_directory(name, problem)) {
+    errno = EISDIR;
+    return InFile(-1);
   }
-  return content;
+  InFile out(name == standard_input ? _dup(0) : open_shared(name, GENERIC_READ, OPEN_EXISTING));
+  if (!out) return out;
+  for (const auto& identity : identity_of(out.file_)) what_was_read().push_back(identity);
+  return out;
+}
+
+long InFile::read(char* into, std::size_t most) {
+  return _read(file_, into, static_cast<unsigned>(most));
+}
+
+void InFile::close() {
+  if (file_ >= 0) _close(std::exchange(file_, -1));
 }
 
 void forget_what_was_read() {
@@ -112,9 +101,10 @@ Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
     return out;
   }
   if (there) {
-    const Descriptor old{open_shared(out.name_, GENERIC_WRITE, OPEN_EXISTING)};
-    if (old.fd < 0) return cannot_write(name);
-    const auto identity = identity_of(old.fd);
+    const int old = open_shared(out.name_, GENERIC_WRITE, OPEN_EXISTING);
+    if (old < 0) return cannot_write(name);
+    const auto identity = identity_of(old);
+    _close(old);
     const auto& read = what_was_read();
     if (onto == Onto::another && !identity.empty() &&
         std::find(read.begin(), read.end(), identity.front()) != read.end())

@@ -16,15 +16,12 @@ namespace skerry::os {
 
 namespace {
 
-constexpr std::string_view mark = ".skerry-part-";
-
 /// What a signal handler may look at: plain characters and a flag, no allocation.
 std::array<wchar_t, 32768> watched{};
-std::atomic<bool> watching{false}, gentle{false}, marked{false};
+std::atomic<bool> watching{false};
 
 extern "C" void remove_and_die(int signal_number) {
-  if (signal_number == SIGINT && gentle && !marked) {
-    marked = true;
+  if (signal_number == SIGINT && only_marked()) {
     std::signal(SIGINT, remove_and_die);  // here a handler serves once
     return;
   }
@@ -35,7 +32,7 @@ extern "C" void remove_and_die(int signal_number) {
 /// What nobody has open can be removed, and only that.
 void remove_stale(const std::filesystem::path& final_name) {
   namespace fs = std::filesystem;
-  const std::string start = final_name.filename().string() + std::string(mark);
+  const std::string start = final_name.filename().string() + part_mark;
   const auto folder = final_name.has_parent_path() ? final_name.parent_path() : fs::path(".");
   std::error_code problem;
   for (fs::directory_iterator entry(folder, problem), end; !problem && entry != end;
@@ -56,7 +53,7 @@ void remove_half_written() {
 
 std::string temporary_name(const std::string& final_name) {
   remove_stale(final_name);
-  return fmt::format("{}{}{}", final_name, mark, _getpid());
+  return fmt::format("{}{}{}", final_name, part_mark, _getpid());
 }
 
 void lock(int file) {
@@ -76,20 +73,8 @@ void keep_on_signals() {
   watching = false;
 }
 
-GentleInterrupt::~GentleInterrupt() {
-  gentle = false;
-}
-
-void GentleInterrupt::arm() {
-  gentle = true;
-}
-
-bool GentleInterrupt::asked() const {
-  return marked;
-}
-
 void end_if_interrupted() {
-  if (marked) std::_Exit(128 + SIGINT);
+  if (interrupt_marked()) std::_Exit(128 + SIGINT);
 }
 
 void clean_up_on_signals() {

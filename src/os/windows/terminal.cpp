@@ -45,7 +45,7 @@ void prepare_streams() {
 }
 
 bool put_out(std::string_view text) {
-  // A console takes no more than 32 kB at once.
+  // Source: Microsoft, _write (from memory): a console takes no more than 32 kB at once.
   constexpr std::size_t most = 16384;
   while (!text.empty()) {
     const auto part = text.substr(0, most);

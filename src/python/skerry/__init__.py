@@ -271,7 +271,7 @@ def path(
     question  keys of a line of `skerry batch`: month ("2027-02") or date (without either: today, UTC); r12 | ssn_v2 |
               f107; maps; field_epoch; bands or mhz (lists; without either all below 30 MHz); way ("short", "long",
               "both"); mode; power_w, to_power_w; gain_from_dbi, gain_to_dbi; noise_from, noise_to; noise_figure_db;
-              skyline_deg; spread_to_db; absorption; ground_loss; far_method; es; want_days; fof2
+              skyline_deg, skyline_km; spread_to_db; absorption; ground_loss; far_method; es; want_days; fof2
     spread    also how far published forms of the method and 30 sunspots move the days
     kp, flare, protons  mark the paths that a disturbance makes unreliable (kp 0..9)
     returns   docs/schemas/path.json: "ways", each with 24 "hours" of "bands"; S/N in dB, days in ten, MUF in MHz
@@ -362,7 +362,7 @@ def score(
     hours      a month's hours: month, utc_hour, mhz, tx, rx, power_w, days_active, days_heard
     ionosonde  monthly medians: station, place, month, utc_hour, fof2_mhz, m3000f2
     options    r12, maps, mode ("wspr"), threshold_db, tx_gain_dbi, rx_gain_dbi, rx_noise, noise_figure_db,
-               most_silent, least_days
+               most_silent, least_days, take_off ("mirror", "traced")
     returns    docs/schemas/score.json, or sondes.json; records left out warn with Caution
     """
     message: dict[str, Any] = {}
