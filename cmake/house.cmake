@@ -90,7 +90,18 @@ function(skerry_embed_data target)
   list(TRANSFORM files PREPEND data/)
   file(GLOB assets CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/src/page/assets/*)
   file(GLOB schemas CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/docs/schemas/*.json)
-  list(APPEND files ${assets})
+  # What goes into the page's two blocks, which are joined with their hashes.
+  set(pieces ${assets})
+  list(FILTER pieces INCLUDE REGEX "\\.(css|js)$")
+  list(FILTER pieces EXCLUDE REGEX "/hosted_")
+  list(TRANSFORM pieces PREPEND ${CMAKE_SOURCE_DIR}/)
+  list(FILTER assets EXCLUDE REGEX "/(page_.*\\.js|(page|report|days)\\.css)$")
+  set(blocks style style_hash script script_hash)
+  list(TRANSFORM blocks PREPEND ${CMAKE_BINARY_DIR}/page/blocks/)
+  add_custom_command(OUTPUT ${blocks}
+    COMMAND python3 ${CMAKE_SOURCE_DIR}/cmake/page_blocks.py ${CMAKE_SOURCE_DIR}/src/page/assets ${CMAKE_BINARY_DIR}/page/blocks
+    DEPENDS ${CMAKE_SOURCE_DIR}/cmake/page_blocks.py ${pieces} VERBATIM)
+  list(APPEND files ${assets} ${blocks})
   if(EMSCRIPTEN)
     # Some by columns, as they are sent to a page packed.
     list(FILTER files EXCLUDE REGEX "/hosted_")  # only who writes a folder wants these

@@ -23,28 +23,6 @@ namespace {
 using advice::Advice;
 using advice::Picture;
 
-/// Colours of the days: fill and a letter colour that can be read on it. By night the same ramp the other way
-/// round, so that the best hours are the brightest on either paper; in print a bar's height says it as well.
-std::string scale_styles() {
-  std::string light, dark, print;
-  for (int days = 1; days <= 10; ++days) {
-    const auto rule = [&](int colour) {
-      const auto* letters = words::light_letters(colour) ? "#fff" : "#000";
-      return fmt::format(
-          ".d{0}{{background:{1};color:{2}}}.spot.d{0} .mark{{fill:{1}}}.spot.d{0} .number{{fill:{2}}}\n",
-          days, words::days_colour(colour), letters);
-    };
-    light += rule(days);
-    dark += rule(11 - days);
-    print += fmt::format(
-        ".regions .d{0},.strip .d{0}{{background:linear-gradient(to top,#bbb {1}%,#fff {1}%)!important;"
-        "color:#000!important}}\n",
-        days, 10 * days);
-  }
-  return light + "@media screen and (prefers-color-scheme:dark){\n" + dark + "}\n@media print{\n" + print +
-         "}\n";
-}
-
 /// Beside the page in the folder of hosted_files().
 constexpr const char* hosted_links =
     "<link rel=\"manifest\" href=\"skerry.webmanifest\">\n<link rel=\"icon\" href=\"icon.svg\" type=\"image/svg+xml\">\n"
@@ -54,14 +32,6 @@ std::string scale_html() {
   std::string out;
   for (int days = 0; days <= 10; ++days) out += fmt::format("<span class=\"d{0}\">{0}</span>", days);
   return out;
-}
-
-std::string script_text() {
-  std::string out = "\n'use strict';(() => {\n";
-  // In this order: each sees those before it.
-  for (const char* name : {"basics", "cells", "engine", "rays", "beam", "start"})
-    out += embedded(std::string("assets/page_") + name + ".js");
-  return out + "})();\n";
 }
 
 /// Text of several lines for a box in which it is edited.
@@ -170,10 +140,6 @@ std::string patterns_html(const kit::Trip& trip, const Advice& a, const Picture&
 
 std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& picture,
                         const std::vector<PlainWords>& words, const Engine& engine) {
-  const std::string style =
-      "\n" + std::string(embedded("assets/picture.css")) + std::string(embedded("assets/rays.css")) +
-      std::string(embedded("assets/page.css")) + std::string(embedded("assets/report.css")) + scale_styles();
-  const std::string script = script_text();
   const auto start = page_start(trip, picture);
   const bool any_sea =
       std::any_of(picture.patterns.begin(), picture.patterns.end(), [](const auto& p) { return p.has_sea; });
@@ -181,10 +147,10 @@ std::string report_html(const kit::Trip& trip, const Advice& a, const Picture& p
   auto parts = quick_parts(trip, a);
   for (auto& part : slow_parts(trip, a, picture, words)) parts.push_back(std::move(part));
   for (auto& part : std::vector<Part>{
-           {"style", style},
-           {"script", script},
-           {"style_hash", policy_hash(style)},
-           {"script_hash", policy_hash(script)},
+           {"style", std::string(embedded("blocks/style"))},
+           {"script", std::string(embedded("blocks/script"))},
+           {"style_hash", std::string(embedded("blocks/style_hash"))},
+           {"script_hash", std::string(embedded("blocks/script_hash"))},
            // A worker of the page's own text, and the engine that it is given: no address is asked.
            {"engine_policy",
             live ? engine.hosted

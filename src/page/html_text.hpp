@@ -1,9 +1,7 @@
-// Text of users and numbers, made safe for a page; fingerprints for its content policy.
+// Text of users and numbers, made safe for a page.
 // Layer: page (internal).
 #pragma once
 
-#include <array>
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -31,11 +29,5 @@ namespace caption = words::caption;
 /// JSON text made fit for a <script> block: < > & and U+2028/9 become \uXXXX (inside strings, the only place
 /// where JSON can hold them).
 [[nodiscard]] std::string script_json(std::string_view json);
-
-/// Source: FIPS 180-4 (SHA-256); RFC 4648 section 4 (base 64).
-[[nodiscard]] std::array<std::uint8_t, 32> sha256(std::string_view bytes);
-[[nodiscard]] std::string base64(std::string_view bytes);
-/// "sha256-..." as a Content-Security-Policy names an inline block. Source: W3C CSP Level 3, section 2.3.1.
-[[nodiscard]] std::string policy_hash(std::string_view block);
 
 }  // namespace skerry::page

@@ -31,7 +31,7 @@ constexpr double edge = 24, title_line = 30, key_line = 20;
 
 /// "--name:value" of the first :root block, the light palette, or of the second, the dark one.
 std::map<std::string, std::string> palette(bool dark) {
-  const std::string_view css = embedded("assets/report.css");
+  const std::string_view css = embedded("blocks/style");
   const std::string_view begin = ":root{";
   auto open = css.find(begin) + begin.size();
   if (dark) open = css.find(begin, open) + begin.size();
