@@ -35,7 +35,7 @@ int work(int argc, char** argv) {
   bool written = true;
   int problem_number = 0;
   const auto hand_on = [&] {
-    written = written && skerry::os::put_out(out.view());
+    written = written && skerry::os::put_out(out.str());
     if (!written && problem_number == 0) problem_number = errno;
     out.str({});
     return written;
