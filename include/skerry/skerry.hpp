@@ -1,8 +1,10 @@
-// All that another program needs: the questions of the command line, from text to text and from values to values.
-// Link skerry::engine (CMake), or what `pkg-config --libs --static skerry` names.
-//
-// This is the part that stays: before 1.0 a change of the minor number may break it and is told in CHANGELOG.md; the
-// rooms' own headers may change at any time.
+/// @file
+/// @mainpage Skerry as a library
+/// All that another program needs: the questions of the command line, from text to text and from values to values.
+/// Link skerry::engine (CMake), or what `pkg-config --libs --static skerry` names, and include skerry/skerry.hpp.
+///
+/// This is the part that stays: before 1.0 a change of the minor number may break it and is told in CHANGELOG.md; the
+/// rooms' own headers may change at any time.
 #pragma once
 
 #include "skerry/engine/antenna.hpp"   // antenna_rows

@@ -32,11 +32,11 @@ class R12 {
 
 }  // namespace skerry::ionosphere
 
-/// As its number.
+/// As its number. @cond OTHERS: Doxygen finds no place for another library's name.
 template <>
 struct fmt::formatter<skerry::ionosphere::R12> : fmt::formatter<double> {
   template <class Context>
   auto format(skerry::ionosphere::R12 r12, Context& context) const {
     return fmt::formatter<double>::format(r12.value(), context);
   }
-};
+};  ///< @endcond

@@ -16,7 +16,7 @@ namespace skerry::os {
 /// A variable of the environment that is set and not empty.
 [[nodiscard]] std::optional<std::string> variable(const char* name);
 
-/// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME (Windows: %APPDATA%\skerry\NAME); none where neither is
+/// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME (Windows: skerry/NAME below %APPDATA%); none where neither is
 /// known.
 [[nodiscard]] std::optional<std::string> settings_file(const std::string& name);
 
