@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <filesystem>
-
 #include "options.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/library.hpp"
@@ -114,7 +112,7 @@ void run_add(const AddOptions& o, World& world) {
     for (auto& error : whole.error()) stop.errors.push_back(in_words_of_options(std::move(error)));
     throw stop;
   };
-  const auto folder = std::filesystem::path(file).parent_path();
+  const auto folder = os::path_of(file).parent_path();
   if (!folder.empty() && !os::exists(folder.string())) {
     (void)with_it(heading);  // a mistake makes no folder
     // Where that cannot be, the lock says so.

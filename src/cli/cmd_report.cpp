@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
 #include <memory>
 
 #include "contrast.hpp"
@@ -69,7 +68,7 @@ void run_page(const Options& o, World& world) {
   // The last one is what makes visitors take the others: each is whole when it comes.
   for (const auto& file :
        page::hosted_files(written_out(engine::hosted_report(trip, advice, picture, {text, {}})))) {
-    const auto written = os::write_file((std::filesystem::path(o.folder) / file.name).string(), file.content);
+    const auto written = os::write_file((os::path_of(o.folder) / file.name).string(), file.content);
     if (!written) give_up(written.error());
   }
 }

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
-
 #include "options.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
@@ -66,7 +64,7 @@ void write_pictures(const std::string& folder, const std::vector<page::NamedPict
   const auto made = os::make_folder(folder, {"--pictures"});
   if (!made) give_up(made.error());
   for (const auto& picture : pictures)
-    write_whole((std::filesystem::path(folder) / picture.name).string(), picture.svg);
+    write_whole((os::path_of(folder) / picture.name).string(), picture.svg);
 }
 
 }  // namespace skerry::cli

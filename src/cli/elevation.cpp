@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <filesystem>
 
 #include "skerry/core/text.hpp"
 #include "skerry/os/files.hpp"
@@ -17,7 +16,7 @@ namespace {
 constexpr std::size_t most_bytes = 1UL << 30U;
 
 std::string base(const std::string& file) {
-  return std::filesystem::path(file).filename().string();
+  return os::path_of(file).filename().string();
 }
 
 bool is_geotiff(const std::string& file) {

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
-#include <filesystem>
 
 #include "open_files.hpp"
 #include "skerry/core/text.hpp"
@@ -37,7 +36,7 @@ tl::unexpected<Error> cannot_write(const std::string& name) {
 std::string without_links(const std::string& name) {
   // Source: Linux follows as many (path_resolution(7)).
   constexpr int most_links = 40;
-  std::filesystem::path at = name;
+  std::filesystem::path at = path_of(name);
   std::error_code problem;
   for (int i = 0; i < most_links && std::filesystem::is_symlink(at, problem); ++i) {
     const auto target = std::filesystem::read_symlink(at, problem);
@@ -45,6 +44,10 @@ std::string without_links(const std::string& name) {
     at = at.parent_path() / target;
   }
   return at.string();
+}
+
+std::filesystem::path path_of(std::string_view name) {
+  return std::u8string(name.begin(), name.end());
 }
 
 std::string shown_name(const std::string& name) {
@@ -73,7 +76,7 @@ Result<std::string> read_file(const std::string& name, std::size_t most, const W
 
 Result<std::string> read_ordinary(const std::string& name, const std::string& shown, const Where& where) {
   std::error_code problem;
-  const auto status = std::filesystem::status(name, problem);
+  const auto status = std::filesystem::status(path_of(name), problem);
   if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
       !std::filesystem::is_directory(status))
     return fail(where, "'" + shown + "'", "an ordinary file",
@@ -86,8 +89,8 @@ namespace {
 /// The name of a file that another file names, if it may be followed.
 Result<std::string> beside(const std::string& named_by, const std::string& wanted, const Where& where,
                            bool outside) {
-  const std::filesystem::path path(wanted);
-  const auto folder = std::filesystem::path(named_by).parent_path();
+  const auto path = path_of(wanted);
+  const auto folder = path_of(named_by).parent_path();
   const auto whole = folder / path;
   if (!outside) {
     const auto out = [&](const char* why) {
@@ -115,9 +118,9 @@ Result<std::vector<std::string>> files_in(const std::string& name, const Where& 
   // Judgement: no folder of one purpose has more.
   constexpr std::size_t most = 10000;
   std::error_code problem;
-  if (fs::is_regular_file(name, problem)) return std::vector{name};
+  if (fs::is_regular_file(path_of(name), problem)) return std::vector{name};
   std::vector<std::string> out;
-  for (fs::directory_iterator at(name, problem), end; !problem && at != end; at.increment(problem)) {
+  for (fs::directory_iterator at(path_of(name), problem), end; !problem && at != end; at.increment(problem)) {
     std::error_code unknown;
     if (at->is_regular_file(unknown)) out.push_back(at->path().string());
     if (out.size() > most)
@@ -137,7 +140,7 @@ Result<std::vector<std::string>> files_beside(const std::string& named_by, const
   if (!all || outside) return all;
   for (const auto& file : *all) {
     // Links inside the folder lead nowhere else either.
-    if (!lies_within(file, std::filesystem::path(named_by).parent_path()))
+    if (!lies_within(path_of(file), path_of(named_by).parent_path()))
       return fail(where, "'" + file + "'", "a file in the trip's folder or below it",
                   "it is a link out of that folder; --allow-outside takes the whole file system");
   }
@@ -146,14 +149,14 @@ Result<std::vector<std::string>> files_beside(const std::string& named_by, const
 
 bool exists(const std::string& name) {
   std::error_code problem;
-  return std::filesystem::exists(name, problem);
+  return std::filesystem::exists(path_of(name), problem);
 }
 
 Result<bool> make_folder(const std::string& name, const Where& where) {
   namespace fs = std::filesystem;
   std::error_code problem;
-  fs::create_directories(name, problem);
-  if (problem || !fs::is_directory(name, problem))
+  fs::create_directories(path_of(name), problem);
+  if (problem || !fs::is_directory(path_of(name), problem))
     return fail(where, "'" + one_line(name) + "'" + (problem ? ": " + problem.message() : ""),
                 "a folder that can be written to");
   return true;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <chrono>
+#include <filesystem>
 #include <functional>
 #include <string>
 #include <string_view>
@@ -15,6 +16,8 @@ namespace skerry::os {
 
 /// The name by which standard input is read.
 inline constexpr const char* standard_input = "-";
+/// A name (UTF-8) for the standard library, which takes it for another encoding where the file system's own is wide.
+[[nodiscard]] std::filesystem::path path_of(std::string_view name);
 /// A file's name as messages say it.
 [[nodiscard]] std::string shown_name(const std::string& name);
 

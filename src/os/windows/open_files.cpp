@@ -38,10 +38,10 @@ std::vector<Identity> identity_of(int file) {
 }
 
 /// A descriptor of a file that others may read and remove meanwhile; -1 with errno.
-int open_shared(const fs::path& name, DWORD access, DWORD way) {
+int open_shared(const std::string& name, DWORD access, DWORD way) {
   const HANDLE handle =
-      CreateFileW(name.c_str(), access, FILE_SHARE_READ | FILE_SHARE_WRITE | FILE_SHARE_DELETE, nullptr, way,
-                  FILE_ATTRIBUTE_NORMAL, nullptr);
+      CreateFileW(path_of(name).c_str(), access, FILE_SHARE_READ | FILE_SHARE_WRITE | FILE_SHARE_DELETE,
+                  nullptr, way, FILE_ATTRIBUTE_NORMAL, nullptr);
   if (handle == INVALID_HANDLE_VALUE) {
     switch (GetLastError()) {
       case ERROR_FILE_NOT_FOUND:
@@ -63,7 +63,7 @@ int open_shared(const fs::path& name, DWORD access, DWORD way) {
 
 InFile InFile::open(const std::string& name) {
   std::error_code problem;
-  if (fs::is_directory(name, problem)) {
+  if (fs::is_directory(path_of(name), problem)) {
     errno = EISDIR;
     return InFile(-1);
   }
@@ -89,13 +89,14 @@ Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
   OutFile out;
   out.name_ = without_links(name);
   std::error_code problem;
-  const bool there = fs::exists(out.name_, problem);
-  if (there && fs::is_directory(out.name_, problem)) {
+  const auto path = path_of(out.name_);
+  const bool there = fs::exists(path, problem);
+  if (there && fs::is_directory(path, problem)) {
     errno = EISDIR;
     return cannot_write(name);
   }
   // A device or pipe cannot be renamed over; write straight into it.
-  if (there && !fs::is_regular_file(out.name_, problem)) {
+  if (there && !fs::is_regular_file(path, problem)) {
     out.file_ = open_shared(name, GENERIC_WRITE, OPEN_EXISTING);
     if (out.file_ < 0) return cannot_write(name);
     return out;
@@ -126,7 +127,7 @@ OutFile::~OutFile() {
   if (file_ >= 0) _close(file_);
   if (temporary_.empty()) return;
   std::error_code problem;
-  fs::remove(temporary_, problem);
+  fs::remove(path_of(temporary_), problem);
   keep_on_signals();
 }
 
@@ -145,7 +146,7 @@ Result<bool> OutFile::finish() {
   if (_close(std::exchange(file_, -1)) != 0) return cannot_write(name_);
   if (temporary_.empty()) return true;
   std::error_code problem;
-  fs::rename(temporary_, name_, problem);
+  fs::rename(path_of(temporary_), path_of(name_), problem);
   if (problem) {
     errno = problem.default_error_condition().value();
     return cannot_write(name_);
@@ -158,7 +159,7 @@ Result<bool> OutFile::finish() {
 // A folder cannot be locked here: a mutex of its name stands for it, and goes with the process that has it.
 Result<FolderLock> FolderLock::take(const std::string& file, Patience patience,
                                     const std::function<void()>& waiting) {
-  const auto folder = fs::path(without_links(file)).parent_path();
+  const auto folder = path_of(without_links(file)).parent_path();
   std::error_code problem;
   std::wstring name = fs::canonical(folder.empty() ? fs::path(".") : folder, problem).wstring();
   if (problem) {

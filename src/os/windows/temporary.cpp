@@ -11,6 +11,7 @@
 #include <filesystem>
 
 #include "skerry/os/ending.hpp"
+#include "skerry/os/files.hpp"
 
 namespace skerry::os {
 
@@ -52,7 +53,7 @@ void remove_half_written() {
 }
 
 std::string temporary_name(const std::string& final_name) {
-  remove_stale(final_name);
+  remove_stale(path_of(final_name));
   return fmt::format("{}{}{}", final_name, part_mark, _getpid());
 }
 
@@ -61,7 +62,7 @@ void lock(int file) {
 }
 
 void remove_on_signals(const std::string& name) {
-  const std::wstring wide = std::filesystem::path(name).wstring();
+  const std::wstring wide = path_of(name).wstring();
   if (wide.size() >= watched.size()) return;  // no such file can be opened
   watching = false;
   std::copy(wide.begin(), wide.end(), watched.begin());
