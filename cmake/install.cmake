@@ -73,8 +73,12 @@ set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libskerry-dev)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
     "libgeographiclib-dev, libeigen3-dev, libboost-dev, libcli11-dev, libtomlplusplus-dev, nlohmann-json3-dev, libfmt-dev, libexpected-dev, libtiff-dev")
+# The project's own line stands before each.
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
-    "what to pack to be heard from a remote island on HF\n From a site, dates and regions: which bands open at which hours, how strong one\n is with each antenna, and so which antennas, masts and batteries to carry. The program, its manual pages, completions and examples.")
+"From a site, dates and regions: which bands open at which hours, how strong
+one is with each antenna, and so which antennas, masts and batteries to carry.
+The program, its manual pages, completions and examples.")
 set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION
-    "Skerry's rooms as static libraries\n Headers, libraries and CMake files: find_package(skerry).")
+"The rooms of the program as static libraries, with their headers and files for
+CMake (find_package) and pkg-config.")
 include(CPack)
