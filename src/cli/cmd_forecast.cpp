@@ -136,9 +136,12 @@ std::string reach_of(const ForecastTable& table, Day now) {
   const auto observed = table.last_observed();
   if (observed) out = fmt::format("observed to {} ({})", to_iso(*observed), ago(middle_of(*observed), now));
   const auto first = observed ? table.months.upper_bound(*observed) : table.months.begin();
-  if (first != table.months.end())
-    out += fmt::format("{}predicted {} to {}", out.empty() ? "" : ", ", to_iso(first->first),
-                       to_iso(table.months.rbegin()->first));
+  if (first == table.months.end()) return out;
+  // A prediction alone begins about when it was made.
+  const auto begins = middle_of(first->first);
+  const bool aged = !observed && first->first <= now.year() / now.month();
+  out += fmt::format("{}predicted {}{} to {}", out.empty() ? "" : ", ", to_iso(first->first),
+                     aged ? " (" + ago(begins, now) + ")" : "", to_iso(table.months.rbegin()->first));
   return out;
 }
 

@@ -21,7 +21,7 @@ namespace {
 constexpr float none = std::numeric_limits<float>::quiet_NaN();
 
 relief::Raster island(std::vector<std::string> bands) {
-  return {6, 4, -20, 66, 0.05, std::move(bands)};
+  return {6, 4, 66, -20, 0.05, std::move(bands)};
 }
 float value(int row, int column, std::size_t band) {
   if (row == 1 && column == 2) return none;
@@ -48,8 +48,8 @@ TEST_CASE("one band is read back as it was written, where it was written", "[ras
   const auto file = written(island({"20m 06 UTC"}));
   const auto read = relief::decode_geotiff(file, "map.tif", {-25, 60, -15, 70});
   if (!read) FAIL(read.error().to_line());
-  CHECK(read->columns == 6);
-  CHECK(read->rows == 4);
+  REQUIRE(read->columns == 6);
+  REQUIRE(read->rows == 4);
   // The reader's corner is the middle of the first cell.
   CHECK(read->west_deg == Approx(66.025));
   CHECK(read->north_deg == Approx(-20.025));
