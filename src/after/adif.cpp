@@ -4,28 +4,14 @@
 
 #include <algorithm>
 
+#include "adif_parts.hpp"
 #include "skerry/core/text.hpp"
 
 namespace skerry::after {
 
 namespace {
 
-constexpr std::size_t most_bytes = 64U << 20U;
-
-/// The format's own list has some two hundred names of fields (from memory).
-constexpr std::size_t most_fields = 1000;
-/// Judgement: far more than the contacts of a life.
-constexpr std::size_t most_records = 500000;
-
 constexpr std::string_view end_of_record = "<EOR>";
-
-std::string upper(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) {
-    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
-  }
-  return out;
-}
 
 class Parser {
  public:
@@ -39,9 +25,7 @@ class Parser {
     while (const auto tag = next_tag()) {
       if (tag->name == "EOR") {
         if (!record.fields.empty()) {
-          if (out_.records.size() == most_records)
-            return fail({file_, record.line, 1}, fmt::format("over {} records", most_records),
-                        "the log of one trip");
+          if (out_.records.size() == most_records) return too_many_records(file_, record.line);
           out_.records.push_back(std::move(record));
         }
         record = {};
@@ -198,19 +182,18 @@ class Parser {
 }  // namespace
 
 Result<AdifFile> parse_adif(std::string_view text, const std::string& file) {
-  if (text.size() > most_bytes)
+  if (text.size() > most_log_bytes)
     return fail({file}, fmt::format("{} MB", text.size() >> 20U),
-                fmt::format("at most {} MB", most_bytes >> 20U));
+                fmt::format("at most {} MB", most_log_bytes >> 20U));
   if (const auto encoded = check_encoding(text, {file}); !encoded) return tl::unexpected(encoded.error());
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
   const auto begin = upper(trim(text.substr(0, 200)));
-  if (begin.rfind("<?XML", 0) == 0 || begin.rfind("<ADX", 0) == 0)
-    return fail({file, 1, 1}, "the XML form of a log (ADX)", "its other form, ADIF (.adi)",
-                "most logging programs save either");
+  if (begin.rfind("<?XML", 0) == 0 || begin.rfind("<ADX", 0) == 0) return parse_adx(text, file);
   auto out = Parser(text, file).run();
   if (out && out->records.empty() && out->warnings.empty())
-    return fail({file}, "no record",
-                "an ADIF log (.adi): fields like <CALL:6>... and <EOR> behind each record");
+    return fail(
+        {file}, "no record",
+        "an ADIF log: fields like <CALL:6>... and <EOR> behind each record (.adi), or its XML form (.adx)");
   return out;
 }
 

@@ -3,13 +3,12 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <array>
 #include <chrono>
 #include <cmath>
 #include <tuple>
 
+#include "log_places.hpp"
 #include "skerry/after/log.hpp"
-#include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/noise/bands.hpp"
 
@@ -17,35 +16,11 @@ namespace skerry::after {
 
 namespace {
 
-const std::string& field(const AdifRecord& record, const char* name) {
-  static const std::string none;
-  const auto at = record.fields.find(name);
-  return at == record.fields.end() ? none : at->second;
-}
-
-/// Fields whose values name people. Source: the format's list of fields (from memory).
-constexpr std::array names_people{"CALL",     "CONTACTED_OP",     "EQ_CALL", "NAME",
-                                  "OPERATOR", "OWNER_CALLSIGN",   "QSL_VIA", "GUEST_OP",
-                                  "EMAIL",    "STATION_CALLSIGN", "MY_NAME", "ADDRESS"};
-
-/// Whom a record names is in no message: what stands in another field of it too is masked there.
-std::string told(const AdifRecord& record, const char* name) {
-  std::string value = one_line(field(record, name));
-  for (const char* person : names_people) {
-    const auto& mask = field(record, person);
-    // Judgement: one or two letters are no name.
-    if (mask.size() < 3) continue;
-    for (auto at = lower(value).find(lower(mask)); at != std::string::npos;
-         at = lower(value).find(lower(mask)))
-      value.replace(at, mask.size(), "***");
-  }
-  return fmt::format("{} '{}'", name, value);
-}
-
 /// A coded field that holds a '<': its length is wrong, and reaches into the fields behind it.
 const char* reaching(const AdifRecord& record) {
-  for (const char* name : {"QSO_DATE", "TIME_ON", "BAND", "FREQ", "MODE", "SUBMODE", "GRIDSQUARE", "DXCC",
-                           "CALL", "RST_SENT", "RST_RCVD", "MY_GRIDSQUARE", "QSO_COMPLETE"}) {
+  for (const char* name :
+       {"QSO_DATE", "TIME_ON", "BAND", "FREQ", "MODE", "SUBMODE", "GRIDSQUARE", "DXCC", "CALL", "RST_SENT",
+        "RST_RCVD", "MY_GRIDSQUARE", "QSO_COMPLETE", "LAT", "LON", "MY_LAT", "MY_LON"}) {
     if (field(record, name).find('<') != std::string::npos) return name;
   }
   return nullptr;
@@ -127,27 +102,6 @@ std::optional<int> report_s(std::string_view text) {
   return s == 9 ? std::nullopt : std::optional(s);
 }
 
-void read_place(const AdifRecord& record, const Where& where, Contact& c, Log& log) {
-  const auto& square = field(record, "GRIDSQUARE");
-  if (!square.empty()) {
-    const auto length = std::min<std::size_t>(square.size() / 2 * 2, 10);
-    if (const auto at = geodesy::parse_locator(std::string_view(square).substr(0, length), where)) {
-      c.at = *at;
-      return;
-    }
-    log.warnings.push_back({where, told(record, "GRIDSQUARE"), "a locator like KP20 or KP20le",
-                            "placed by its entity, if at all"});
-  }
-  const Entity* entity = nullptr;
-  if (const auto& number = field(record, "DXCC"); digits(number) && number.size() <= 4)
-    entity = find_entity(static_cast<int>(*to_number(number)));
-  if (entity == nullptr) entity = find_entity(field(record, "COUNTRY"));
-  if (entity == nullptr) return;
-  c.at = entity->at;
-  c.within_km = entity->within_km;
-  c.entity = entity->name;
-}
-
 void read_reports(const AdifRecord& record, Contact& c) {
   const bool by_ear = c.mode.empty() || c.mode == "cw" || c.mode == "ssb" || c.mode == "rtty" ||
                       c.mode == "psk31" || c.mode == "digital-voice";
@@ -159,76 +113,6 @@ void read_reports(const AdifRecord& record, Contact& c) {
   if (!c.sent_db) c.sent_s = report_s(sent);
   if (!c.received_db) c.received_s = report_s(received);
 }
-
-}  // namespace
-
-const std::vector<Entity>& entities() {
-  static const std::vector<Entity> all = [] {
-    std::vector<Entity> out;
-    for (const auto& row : table_rows("entities/entities.toml", "entity")) {
-      const auto& at = row.numbers("at");
-      out.push_back({static_cast<int>(row.number("number")), row.text("name"), GeoPoint::at_deg(at[0], at[1]),
-                     row.number("within_km")});
-    }
-    return out;
-  }();
-  return all;
-}
-
-const Entity* find_entity(int number) {
-  for (const auto& e : entities()) {
-    if (e.number == number) return &e;
-  }
-  return nullptr;
-}
-
-const Entity* find_entity(std::string_view name) {
-  if (name.empty()) return nullptr;
-  static const std::map<std::string, int> by_name = [] {
-    std::map<std::string, int> out;
-    for (const auto& row : table_rows("entities/entities.toml", "entity")) {
-      const int number = static_cast<int>(row.number("number"));
-      out.emplace(lower(row.text("name")), number);
-      for (const auto& other : row.texts_or_empty("other")) out.emplace(lower(other), number);
-    }
-    return out;
-  }();
-  const auto at = by_name.find(lower(name));
-  return at == by_name.end() ? nullptr : find_entity(at->second);
-}
-
-namespace {
-
-/// What many records have in common is said once.
-class Tally {
- public:
-  void add(const std::string& what, const Error& error) {
-    const auto at = std::find_if(all_.begin(), all_.end(), [&](const auto& x) { return x.what == what; });
-    if (at != all_.end()) {
-      ++at->count;
-    } else if (all_.size() < most) {
-      all_.push_back({what, error, 1});
-    }
-  }
-  [[nodiscard]] std::vector<Error> told() const {
-    std::vector<Error> out;
-    for (const auto& x : all_) {
-      out.push_back(x.error);
-      if (x.count > 1) out.back().found += fmt::format(", in {} records", x.count);
-    }
-    return out;
-  }
-
- private:
-  /// Judgement: a log of so many kinds of mistakes is known by the first of them.
-  static constexpr std::size_t most = 20;
-  struct One {
-    std::string what;
-    Error error;
-    int count = 0;
-  };
-  std::vector<One> all_;
-};
 
 void read_mode(const AdifRecord& record, const Where& where, Contact& c, Tally& tally) {
   const auto& sub = field(record, "SUBMODE");
@@ -292,7 +176,7 @@ Log contacts_of(const AdifFile& adif, const std::string& file) {
   Log out;
   out.warnings = adif.warnings;
   std::vector<Worked> worked;
-  Tally modes;
+  Tally common;
   for (const auto& record : adif.records) {
     const Where where{file, record.line, 1};
     Contact c;
@@ -320,19 +204,16 @@ Log contacts_of(const AdifFile& adif, const std::string& file) {
       continue;
     }
     c.band = band->id;
-    read_mode(record, where, c, modes);
+    read_mode(record, where, c, common);
     c.call = field(record, "CALL");
-    if (const auto& mine = field(record, "MY_GRIDSQUARE"); !mine.empty()) {
-      if (const auto at = geodesy::parse_locator(mine, where)) c.my_place = *at;
-    }
     c.my_antenna = field(record, "MY_ANTENNA");
     c.my_rig = field(record, "MY_RIG");
-    read_place(record, where, c, out);
+    read_places(record, where, c, out.warnings, common);
     read_reports(record, c);
     worked.push_back({std::move(c), identity(record)});
   }
   out.contacts = each_once(std::move(worked), file, out.warnings);
-  out.warnings.put_first(modes.told());
+  out.warnings.put_first(common.told());
   return out;
 }
 

@@ -3,11 +3,11 @@
 
 #include <chrono>
 
+#include "forecast.hpp"
 #include "options.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/table.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/ionosphere/activity.hpp"
 #include "skerry/kit/rules.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/surroundings.hpp"
@@ -20,19 +20,38 @@ void line(std::string& out, std::string_view what, std::string_view is) {
   out += fmt::format("  {:<22} {}\n", what, is);
 }
 
-/// "16 months ago".
-std::string ago(Day day, Day now) {
-  const auto months =
-      std::chrono::floor<std::chrono::months>(std::chrono::sys_days{now} - std::chrono::sys_days{day});
-  const auto count = months.count();
-  if (count < 1) return "this month";
-  return count == 1 ? "a month ago" : fmt::format("{} months ago", count);
-}
-
 std::string folder_line() {
   const auto file = os::settings_file("kit.toml");
   if (!file) return "unknown: neither XDG_CONFIG_HOME nor HOME is set";
   return *file + (os::exists(*file) ? "" : " (none yet: 'skerry kit add')");
+}
+
+/// Of the Sun's numbers: whose, and R12 this month by them.
+void sun_lines(std::string& out, Day now) {
+  const Month month{now.year() / now.month()};
+  ionosphere::Activity sun = ionosphere::forecast(month);
+  std::string whose = "the built-in one; 'skerry forecast import' takes a newer one";
+  try {
+    if (const auto text = own_forecast(); !text.empty()) {
+      sun = must(ionosphere::forecast_with(text, month));
+      whose = fmt::format("yours, {}", reach_of(must(ionosphere::read_table(text, {})).table, now));
+      if (sun.source.kind != ionosphere::ActivitySource::Kind::file)
+        whose += "; this month by the built-in one";
+      whose = fmt::format("{} ({})", whose, *own_forecast_file());
+    }
+  } catch (const Stop& stop) {
+    whose = "yours, and it cannot be read: " + stop.errors.front().to_line();
+  }
+  line(out, "forecast of the Sun", whose);
+  line(out, "the Sun",
+       sun.source.kind == ionosphere::ActivitySource::Kind::mean_of_cycles
+           ? "no forecast reaches this month: the mean of five cycles stands in"
+           : fmt::format(
+                 "R12 {:.0f} ({:.0f} to {:.0f}) this month{}", sun.r12.value(), sun.low_r12.value(),
+                 sun.high_r12.value(),
+                 sun.months_ahead > 0
+                     ? fmt::format(", forecast {} months after the last one observed", sun.months_ahead)
+                     : std::string{}));
 }
 
 void run_doctor(const Common& common, World& world) {
@@ -49,16 +68,7 @@ void run_doctor(const Common& common, World& world) {
        engine::module().packed.empty() ? "not in this program (./dev page makes one that has it)" : "yes");
 
   out += "\nHolds good:\n";
-  const auto sun = ionosphere::forecast(Month{now.year() / now.month()});
-  line(out, "the Sun",
-       sun.source.kind == ionosphere::ActivitySource::Kind::mean_of_cycles
-           ? "no forecast reaches this month: the mean of five cycles stands in"
-           : fmt::format(
-                 "R12 {:.0f} ({:.0f} to {:.0f}) this month{}", sun.r12.value(), sun.low_r12.value(),
-                 sun.high_r12.value(),
-                 sun.months_ahead > 0
-                     ? fmt::format(", forecast {} months after the last one observed", sun.months_ahead)
-                     : std::string{}));
+  sun_lines(out, now);
   const Day rules = kit::rules_valid_until();
   line(out, "air rules",
        fmt::format("until {}{}", to_iso(rules),
@@ -75,8 +85,8 @@ void run_doctor(const Common& common, World& world) {
                   world.columns, world.utf8 ? "UTF-8" : "ASCII", world.no_colour ? "no colours" : "colours"));
   line(out, "your library", folder_line());
   out +=
-      "\nNothing here touches the network. Newer data comes with a newer program; of the Sun also by --forecast FILE\n"
-      "(the agencies' predicted sunspot numbers as JSON, version-2 scale: 0.7 of them is R12).\n";
+      "\nNothing here touches the network. Newer data comes with a newer program; of the Sun also by 'skerry forecast\n"
+      "import FILE' or --forecast FILE (the agencies' files; sunspot numbers of version 2: 0.7 of them is R12).\n";
   write(out, common, world);
 }
 

@@ -16,6 +16,7 @@
 #include "skerry/advice/prepared.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
+#include "skerry/forms/drawing.hpp"
 #include "skerry/forms/geojson.hpp"
 #include "skerry/forms/ics.hpp"
 #include "skerry/forms/schema.hpp"
@@ -128,6 +129,7 @@ void keep_band(circuit::ExplainQuestion& q, const std::string& band) {
 
 void run_geojson(const Options& o, World& world) {
   const int hour = static_cast<int>(whole(o.hour, "--hour", 0, 23, "a whole UTC hour"));
+  const auto form = form_of(o.common, {"geojson", "gpx", "kml"});
   forms::GeoSheet sheet;
   if (o.what.size() == 1) {
     const auto trip = read_trip_file(o.what.front());
@@ -167,7 +169,10 @@ void run_geojson(const Options& o, World& world) {
     add_tracks(sheet, q, std::string(trim(o.what[0])), std::string(trim(o.what[1])));
   }
   sheet.terminator = sun::terminator(sheet.when, 0, 180);
-  write(forms::tracks_geojson(sheet), o.common, world);
+  write(form == 0   ? forms::tracks_geojson(sheet)
+        : form == 1 ? forms::gpx(forms::drawing_of(sheet))
+                    : forms::kml(forms::drawing_of(sheet)),
+        o.common, world);
 }
 
 void run_schema(const Options& o, World& world) {
@@ -206,6 +211,7 @@ Command add_calendar(CLI::App& app) {
 Command add_geojson(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
+  o.common.format.clear();
   auto* sub = app.add_subcommand(
       "geojson", "paths both ways, reflection points and the edge of night, for a mapping program");
   sub->add_option("WHAT", o.what, "a trip file, or two places")
@@ -220,6 +226,9 @@ Command add_geojson(CLI::App& app) {
       ->type_name("BAND");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
+  sub->add_option("-f,--format", o.common.format,
+                  "geojson, gpx or kml; without it, by the name of the output file")
+      ->type_name("FORMAT");
   add_output(*sub, o.common);
   sub->footer("Example: skerry geojson -19.70,63.43 JN45 --month 2027-02 --hour 16 -o paths.geojson");
   return {sub, [options](World& world) { run_geojson(*options, world); }};

@@ -85,7 +85,7 @@ Command add_log(CLI::App& app) {
   auto& o = *options;
   auto* sub = app.add_subcommand("log", "after the trip: planned against worked, and what your log teaches");
   sub->add_option("TRIP", o.trip, "the trip file as it was planned")->required()->type_name("TRIP");
-  sub->add_option("LOG", o.log, "the log, ADIF (.adi)")->required()->type_name("LOG");
+  sub->add_option("LOG", o.log, "the log, ADIF (.adi or .adx)")->required()->type_name("LOG");
   sub->add_option("--carried", o.carried, "ids of what was in the bag; without it: what pack recommends")
       ->type_name("IDS");
   sub->add_option("--used", o.used, "ids of what was used, where the log does not name it")->type_name("IDS");
@@ -97,7 +97,8 @@ Command add_log(CLI::App& app) {
   add_format(*sub, o.common);
   sub->footer(
       "Nothing leaves the machine; call signs are not copied to any answer unless asked.\n"
-      "Contacts are placed by GRIDSQUARE, else by DXCC or COUNTRY, which is coarse and said so.\n"
+      "Contacts are placed by GRIDSQUARE, or LAT and LON in it or alone, else by DXCC or COUNTRY, which is coarse\n"
+      "and said so.\n"
       "Example: skerry log examples/rodrigues.toml examples/log/rodrigues.adi --learn learned.toml");
   return {sub, [options](World& world) { run_log(*options, world); }};
 }

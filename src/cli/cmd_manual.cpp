@@ -35,7 +35,8 @@ std::string describe_surroundings() {
          ".TP\nNO_COLOR\nif set, no colours (see \\-\\-color)\n.TP\nXDG_CONFIG_HOME\nwhere one's own things are kept, else "
          "~/.config\n.TP\nLC_ALL, LC_CTYPE, LANG\nwhether the terminal takes UTF\\-8\n"
          ".SH FILES\n"
-         ".TP\n~/.config/skerry/kit.toml\none's own library of things (skerry\\-kit(1))\n.TP\n*.toml\ntrip files: skerry\\-trip(5)\n";
+         ".TP\n~/.config/skerry/kit.toml\none's own library of things (skerry\\-kit(1))\n.TP\n~/.config/skerry/forecast.csv\none's own "
+         "forecast of the Sun (skerry\\-forecast(1))\n.TP\n*.toml\ntrip files: skerry\\-trip(5)\n";
 }
 
 /// Text as roff takes it: no escapes of its own, no line that looks like a request, real minus signs.

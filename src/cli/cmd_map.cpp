@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cmath>
+#include <limits>
 #include <optional>
 
 #include "options.hpp"
@@ -9,9 +11,11 @@
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/map.hpp"
 #include "skerry/geodesy/land.hpp"
+#include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
 #include "skerry/page/map.hpp"
+#include "skerry/relief/raster.hpp"
 #include "skerry/sun/greyline.hpp"
 #include "skerry/sun/position.hpp"
 #include "skerry/words/map.hpp"
@@ -27,10 +31,10 @@ struct Options {
   std::string at, hours = "all", grid = "2", way = "short", want = "5";
 };
 
-enum class Kind { text, json, csv, geojson, svg };
+enum class Kind { text, json, csv, geojson, svg, tif };
 
 Kind kind_of(const Common& common) {
-  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "geojson", "svg"}));
+  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "geojson", "svg", "tif"}));
 }
 
 std::vector<int> hours_of(const std::string& text) {
@@ -80,6 +84,12 @@ void tell(World& world, const circuit::CoverageQuestion& q, const circuit::Cover
                         static_cast<double>(q.grid.cells()));
 }
 
+template <class T>
+T done(Result<T> result) {
+  if (!result) give_up(result.error());
+  return std::move(*result);
+}
+
 /// An answer too large to keep: written piece by piece, to the screen or to a file that appears whole or not at all.
 class Stream {
  public:
@@ -101,11 +111,6 @@ class Stream {
   }
 
  private:
-  template <class T>
-  static T done(Result<T> result) {
-    if (!result) give_up(result.error());
-    return std::move(*result);
-  }
   World& world_;
   std::optional<os::OutFile> file_;
 };
@@ -157,6 +162,37 @@ void picture(const circuit::CoverageQuestion& q, const Options& o, World& world)
   if (whole) write(page::map_svg(sheet), o.common, world);
 }
 
+/// A band for each frequency and hour: days in ten both ways, to a tenth; none where nothing propagates.
+void grid_file(const circuit::CoverageQuestion& q, const Options& o, World& world) {
+  if (o.common.output.empty())
+    refuse({"--format"}, "a picture of bytes for the screen", "a file: -o map.tif");
+  const std::size_t bands = q.hours.size() * q.frequencies.size();
+  relief::Raster raster{q.grid.columns(), q.grid.rows(), -180, 90, q.grid.step_deg, {}};
+  for (const int hour : q.hours) {
+    for (const auto& frequency : q.frequencies)
+      raster.bands.push_back(fmt::format("{} {:02} UTC", words::frequency_name(frequency), hour));
+  }
+  auto writer = done(relief::RasterWriter::open(raster));
+  std::vector<float> row;
+  const std::size_t whole_row = bands * static_cast<std::size_t>(q.grid.columns());
+  row.reserve(whole_row);
+  const bool whole = circuit::coverage(q, [&](const circuit::CoveragePart& part) {
+    tell(world, q, part);
+    for (const auto& value : part.values) {
+      row.push_back(value.open ? std::round(value.both_days_in_ten() * 10) / 10
+                               : std::numeric_limits<float>::quiet_NaN());
+      if (row.size() < whole_row) continue;
+      done(writer.put(row));
+      row.clear();
+    }
+    return true;
+  });
+  if (!whole) return;
+  const auto bytes = done(writer.finish());
+  os::check_memory();
+  done(os::write_file(o.common.output, bytes));
+}
+
 void run_map(const Options& o, World& world) {
   const Kind kind = kind_of(o.common);
   Places places;
@@ -172,6 +208,8 @@ void run_map(const Options& o, World& world) {
                     forms::map_geojson_tail());
     case Kind::svg:
       return picture(q, o, world);
+    case Kind::tif:
+      return grid_file(q, o, world);
     case Kind::text:
     case Kind::json:
       break;
@@ -211,8 +249,10 @@ Command add_map(CLI::App& app) {
   sub->add_option("--want-days", o.want, "days in ten that the text and JSON summaries count")
       ->type_name("N")
       ->default_str("5");
-  sub->add_option("-f,--format", o.common.format,
-                  "text, json, csv, geojson or svg; without it, by the name of the output file")
+  sub->add_option(
+         "-f,--format", o.common.format,
+         "text, json, csv, geojson, svg or tif (GeoTIFF, a band for each frequency and hour: days in ten both "
+         "ways); without it, by the name of the output file")
       ->type_name("FORMAT");
   add_output(*sub, o.common);
   sub->footer("Example: skerry map -19.70,63.43 --month 2027-02 --bands 20m --hours 0,6,12,18 -o world.svg");

@@ -9,6 +9,7 @@
 #include "places.hpp"
 #include "skerry/advice/elsewhere.hpp"
 #include "skerry/core/text.hpp"
+#include "skerry/forms/drawing.hpp"
 #include "skerry/forms/where.hpp"
 #include "skerry/os/progress.hpp"
 #include "skerry/page/where.hpp"
@@ -25,10 +26,10 @@ struct Options {
   std::vector<std::string> at;
 };
 
-enum class Kind { text, json, svg };
+enum class Kind { text, json, svg, gpx, kml };
 
 Kind kind_of(const Common& common) {
-  return static_cast<Kind>(form_of(common, {"text", "json", "svg"}));
+  return static_cast<Kind>(form_of(common, {"text", "json", "svg", "gpx", "kml"}));
 }
 
 Id<kit::Site> site_of(const kit::Trip& trip, const std::string& id) {
@@ -82,6 +83,10 @@ void run_where(const Options& o, World& world) {
       return write(forms::where_json(trip, answer), o.common, world);
     case Kind::svg:
       return write(page::where_svg(trip, island, answer), o.common, world);
+    case Kind::gpx:
+      return write(forms::gpx(forms::drawing_of(trip, answer)), o.common, world);
+    case Kind::kml:
+      return write(forms::kml(forms::drawing_of(trip, answer)), o.common, world);
   }
 }
 
@@ -110,7 +115,7 @@ Command add_where(CLI::App& app) {
       ->default_str("12");
   add_es(*sub, o.common);
   sub->add_option("-f,--format", o.common.format,
-                  "text, json or svg; without it, by the name of the output file")
+                  "text, json, svg, gpx or kml; without it, by the name of the output file")
       ->type_name("FORMAT");
   add_output(*sub, o.common);
   sub->footer(

@@ -6,11 +6,11 @@
 #include <cassert>
 #include <chrono>
 
+#include "forecast.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/files/told_activity.hpp"
 #include "skerry/geodesy/apart.hpp"
-#include "skerry/ionosphere/activity.hpp"
 #include "skerry/ionosphere/measured.hpp"
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
@@ -72,10 +72,11 @@ void add_activity(CLI::App& app, Common& c) {
                    fmt::format("{}, {:g} to {:g}{}", f.help, f.range.least, f.range.most, more))
         ->type_name(type);
   };
-  add("--r12", c.r12, "r12", "N", "; without any: the built-in forecast");
+  add("--r12", c.r12, "r12", "N", "; without any: the forecast that 'skerry doctor' names");
   add("--ssn-v2", c.ssn_v2, "ssn_v2", "N");
   add("--f107", c.f107, "f107", "N");
-  app.add_option("--forecast", c.forecast_file, "the agencies' forecast JSON, if you have downloaded it")
+  app.add_option("--forecast", c.forecast_file,
+                 "a table of the Sun's numbers: the agencies' JSON or text, as 'forecast import' takes it")
       ->type_name("FILE");
   app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
   add("--field-epoch", c.field_epoch, "field_epoch", "YEAR", "; default 2020");
@@ -213,10 +214,10 @@ ionosphere::Climate climate_of(const Common& c) {
     const double value = number_of(typed(c, told.key), files::field("trip", told.key));
     climate.r12 = ionosphere::told_activity(*told.index, value).r12;
   } else if (told.key != nullptr) {
-    const auto text = must(os::read_file(c.forecast_file, 4U << 20U, {"--forecast"}));
-    climate.r12 = must(ionosphere::forecast_from_json(text, month, {c.forecast_file})).r12;
+    const auto text = must(os::read_file(c.forecast_file, ionosphere::most_forecast_bytes, {"--forecast"}));
+    climate.r12 = must(ionosphere::forecast_from_file(text, month, {c.forecast_file})).r12;
   } else {
-    climate.r12 = ionosphere::forecast(month).r12;
+    climate.r12 = usual_activity(month).r12;
   }
   if (c.maps == "ursi") {
     climate.maps = ionosphere::MapSet::ursi;
@@ -232,7 +233,7 @@ ionosphere::Climate climate_of(const Common& c) {
 std::string activity_note(const Common& c) {
   if (told_activity(c).key != nullptr) return {};
   const Day day = day_of(c);
-  return words::activity_note(ionosphere::forecast(Month{day.year() / day.month()}));
+  return words::activity_note(usual_activity(Month{day.year() / day.month()}));
 }
 
 void check_apart(GeoPoint from, GeoPoint to, const char* argument) {

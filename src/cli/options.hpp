@@ -163,6 +163,7 @@ Command add_manual(CLI::App& app);
 Command add_completion(CLI::App& app);
 Command add_log(CLI::App& app);
 Command add_doctor(CLI::App& app);
+Command add_forecast(CLI::App& app);
 Command add_score(CLI::App& app);
 
 /// The commands below `kit` about one's own library: add, list, export.

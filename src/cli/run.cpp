@@ -137,12 +137,12 @@ int run(const std::vector<std::string>& typed, World& given) {
       "'skerry help COMMAND' is 'skerry COMMAND --help'; a file called - is standard input, or output behind -o.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
-  std::vector<Command> commands{add_pack(app),    add_kit(app),        add_report(app),    add_path(app),
-                                add_sun(app),     add_ionosphere(app), add_antenna(app),   add_map(app),
-                                add_batch(app),   add_new(app),        add_explain(app),   add_calendar(app),
-                                add_card(app),    add_geojson(app),    add_schema(app),    add_log(app),
-                                add_score(app),   add_page(app),       add_doctor(app),    add_manual(app),
-                                add_horizon(app), add_where(app),      add_completion(app)};
+  std::vector<Command> commands{
+      add_pack(app),       add_kit(app),      add_report(app),   add_path(app),      add_sun(app),
+      add_ionosphere(app), add_antenna(app),  add_map(app),      add_batch(app),     add_new(app),
+      add_explain(app),    add_calendar(app), add_card(app),     add_geojson(app),   add_schema(app),
+      add_log(app),        add_score(app),    add_page(app),     add_doctor(app),    add_manual(app),
+      add_horizon(app),    add_where(app),    add_forecast(app), add_completion(app)};
   for (const auto& command : commands) command.app->add_flag("--ascii", ascii, "plain ASCII only");
   for (const auto& command : commands) {
     for (const char* reads_trips :

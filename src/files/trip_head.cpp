@@ -7,6 +7,7 @@
 #include "readers.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/files/told_activity.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 
 namespace skerry::files {
 
@@ -62,13 +63,17 @@ void read_activity(Cursor& c, Reading& reading) {
   if (!trip.first_day.ok() || trip.climate.day == Day{}) return;  // the dates are wrong: said already
   const Month month = trip.climate.day.year() / trip.climate.day.month();
   if (!file) {
-    if (told.key == nullptr) set_activity(trip, ionosphere::forecast(month));
+    if (told.key != nullptr) return;
+    const auto own = reading.files ? reading.files(ionosphere::own_forecast, {}) : std::string{};
+    auto usual = ionosphere::forecast_with(own.value_or(""), month);
+    if (usual) return set_activity(trip, *usual);
+    reading.pass_on({ionosphere::own_forecast, c.at("first_day")}, usual.error());
     return;
   }
   const Reading::Named named{*file, c.at("forecast_file")};
   const auto text = reading.fetch(named, "forecast_file");
   if (!text) return;
-  const auto activity = ionosphere::forecast_from_json(*text, month, {*file});
+  const auto activity = ionosphere::forecast_from_file(*text, month, {*file});
   if (activity) {
     set_activity(trip, *activity);
   } else {

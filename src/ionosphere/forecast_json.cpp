@@ -3,11 +3,10 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <optional>
-#include <set>
 
+#include "forecast_parts.hpp"
 #include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
-#include "skerry/ionosphere/activity.hpp"
 
 namespace skerry::ionosphere {
 
@@ -15,13 +14,9 @@ namespace {
 
 using nlohmann::json;
 
-// Judgement: the largest smoothed value since 1749 is 285 (version 2); anything above twice that is a wrong
-// unit.
-constexpr double most_ssn = 600.0;
 // Judgement: the agencies' file has two levels and 200 kB. Nested values are shown and freed level by level,
 // and millions of levels would overrun the stack.
 constexpr int most_depth = 16;
-constexpr std::size_t most_bytes = 4U << 20U;
 constexpr const char* expected_shape =
     R"(an array like [{"time-tag": "2027-02", "predicted_ssn": 81.2, "low_ssn": 60, "high_ssn": 105}, ...])";
 
@@ -71,11 +66,22 @@ std::string shown(const json& value) {
   return one_line(value.dump(-1, ' ', true, json::error_handler_t::replace));
 }
 
-// A field of an entry as a sunspot number; nullopt when it is not there and need not be.
-Result<std::optional<double>> number_of(const json& entry, const char* key, bool required,
+/// What a form calls its numbers.
+struct Names {
+  const char *value, *low, *high;
+  bool observed;
+};
+constexpr Names predicted_ssn{"predicted_ssn", "low_ssn", "high_ssn", false};
+constexpr Names predicted_flux{"predicted_f10.7", "low_f10.7", "high_f10.7", false};
+constexpr Names observed_ssn{"smoothed_ssn", nullptr, nullptr, true};
+constexpr Names observed_flux{"smoothed_f10.7", nullptr, nullptr, true};
+
+// A field of an entry as a number; nullopt when it is not there and need not be, or stands for none.
+Result<std::optional<double>> number_of(const json& entry, const char* key, bool required, bool observed,
                                         const Where& where) {
+  if (key == nullptr) return std::nullopt;
   const auto found = entry.find(key);
-  const std::string accepted = fmt::format("\"{}\" as a number from 0 to {}", key, most_ssn);
+  const std::string accepted = fmt::format("\"{}\" as a number from 0 to {}", key, most_number);
   if (found == entry.end() || (!required && found->is_null())) {
     if (!required) return std::nullopt;
     return fail(where, fmt::format("an entry without \"{}\"", key), accepted);
@@ -83,7 +89,8 @@ Result<std::optional<double>> number_of(const json& entry, const char* key, bool
   std::optional<double> value;
   if (found->is_number()) value = found->get<double>();
   if (found->is_string()) value = to_number(trim(found->get_ref<const std::string&>()));
-  if (!value || !(*value >= 0.0 && *value <= most_ssn)) {
+  if (observed && (found->is_null() || (value && *value < 0))) return std::nullopt;
+  if (!value || !(*value >= 0.0 && *value <= most_number)) {
     return fail(where, fmt::format("\"{}\": {}", key, shown(*found)), accepted);
   }
   return value;
@@ -91,42 +98,58 @@ Result<std::optional<double>> number_of(const json& entry, const char* key, bool
 
 struct Entry {
   Month month{};
-  double predicted = 0;
-  std::optional<double> low, high;
+  std::optional<Numbers> numbers;
 };
 
-Result<Entry> entry_of(const json& item, const Where& where) {
-  if (!item.is_object()) return fail(where, shown(item), "an object with \"time-tag\" and \"predicted_ssn\"");
+/// A month of before the years that can be computed, "1749-01".
+bool too_early(const std::string& tag) {
+  const auto year = tag.size() == 7 && tag[4] == '-' ? to_number(tag.substr(0, 4)) : std::nullopt;
+  return year && *year < first_year;
+}
+
+Result<Entry> entry_of(const json& item, const Names& names, const Where& where) {
+  if (!item.is_object())
+    return fail(where, shown(item), fmt::format("an object with \"time-tag\" and \"{}\"", names.value));
   const auto tag = item.find("time-tag");
   if (tag == item.end() || !tag->is_string()) {
     return fail(where, tag == item.end() ? "an entry without \"time-tag\"" : "\"time-tag\": " + shown(*tag),
                 "\"time-tag\" as a month, \"2027-02\"");
   }
-  const Result<Month> month = parse_month(tag->get_ref<const std::string&>(), where);
+  const auto& month_text = tag->get_ref<const std::string&>();
+  if (names.observed && too_early(month_text)) return Entry{};
+  const Result<Month> month = parse_month(month_text, where);
   if (!month) return tl::unexpected(month.error());
-  const auto predicted = number_of(item, "predicted_ssn", true, where);
-  if (!predicted) return tl::unexpected(predicted.error());
-  const auto low = number_of(item, "low_ssn", false, where);
+  const auto value = number_of(item, names.value, true, names.observed, where);
+  if (!value) return tl::unexpected(value.error());
+  const auto low = number_of(item, names.low, false, names.observed, where);
   if (!low) return tl::unexpected(low.error());
-  const auto high = number_of(item, "high_ssn", false, where);
+  const auto high = number_of(item, names.high, false, names.observed, where);
   if (!high) return tl::unexpected(high.error());
-  const Entry entry{*month, **predicted, *low, *high};
-  if (entry.low.value_or(entry.predicted) > entry.predicted ||
-      entry.high.value_or(entry.predicted) < entry.predicted) {
+  if (!*value) return Entry{*month, std::nullopt};
+  const Numbers numbers{**value, *low, *high};
+  if (numbers.low.value_or(numbers.value) > numbers.value ||
+      numbers.high.value_or(numbers.value) < numbers.value) {
     return fail(where,
-                fmt::format("low {}, predicted {}, high {}", entry.low ? fmt::to_string(*entry.low) : "-",
-                            entry.predicted, entry.high ? fmt::to_string(*entry.high) : "-"),
-                "low_ssn <= predicted_ssn <= high_ssn");
+                fmt::format("low {}, predicted {}, high {}", numbers.low ? fmt::to_string(*numbers.low) : "-",
+                            numbers.value, numbers.high ? fmt::to_string(*numbers.high) : "-"),
+                fmt::format("{} <= {} <= {}", names.low, names.value, names.high));
   }
-  return entry;
+  return Entry{*month, numbers};
+}
+
+/// By the first entry: one that has none of a form's names is told what a prediction has.
+Names names_of(const json& root, bool by_flux) {
+  const auto& first = root.front();
+  const bool observed =
+      first.is_object() && !first.contains(predicted_ssn.value) && !first.contains(predicted_flux.value) &&
+      (first.contains(observed_ssn.value) || first.contains(observed_flux.value) || first.contains("ssn"));
+  if (observed) return by_flux ? observed_flux : observed_ssn;
+  return by_flux ? predicted_flux : predicted_ssn;
 }
 
 }  // namespace
 
-Result<Activity> forecast_from_json(std::string_view text, Month month, const Where& where) {
-  if (text.size() > most_bytes)
-    return fail(where, fmt::format("{} kB", text.size() / 1024),
-                fmt::format("at most {} kB", most_bytes / 1024));
+Result<ReadTable> read_json_table(std::string_view text, const Where& where, bool by_flux) {
   if (const auto byte = too_deep(text, most_depth))
     return fail(place_of(text, *byte, where), fmt::format("brackets nested more than {} deep", most_depth),
                 expected_shape);
@@ -143,36 +166,20 @@ Result<Activity> forecast_from_json(std::string_view text, Month month, const Wh
   if (!root.is_array()) return fail(place_of(text, 0, where), shown(root), expected_shape);
   if (root.empty()) return fail(place_of(text, 0, where), "an empty array", expected_shape);
 
-  std::optional<Entry> wanted;
-  std::set<Month> seen;
+  const Names names = names_of(root, by_flux);
+  ReadTable out{{}, names.observed ? TableForm::observed_json : TableForm::predicted_json};
   for (std::size_t i = 0; i < root.size(); ++i) {
-    Result<Entry> entry = entry_of(root[i], where);
-    if (entry && !seen.insert(entry->month).second) {
-      entry = fail(where, fmt::format("a second entry for {}", to_iso(entry->month)), "each month once");
-    }
-    if (!entry) {
+    const Result<Entry> entry = entry_of(root[i], names, where);
+    Result<bool> kept = entry ? true : Result<bool>(tl::unexpected(entry.error()));
+    if (entry && entry->numbers)
+      kept = keep(out.table, entry->month, *entry->numbers, {by_flux, names.observed}, where);
+    if (!kept) {
       // Only now is it worth finding out where the entry stands.
-      Error error = entry.error();
+      Error error = kept.error();
       error.where = place_of(text, start_of_element(text, i), where);
       return tl::unexpected(std::move(error));
     }
-    if (entry->month == month) wanted = *entry;
   }
-  if (!wanted) {
-    return fail(where, fmt::format("no entry for {}", to_iso(month)),
-                fmt::format("a forecast that covers it; this one has {} months from {} to {}", seen.size(),
-                            to_iso(*seen.begin()), to_iso(*seen.rbegin())),
-                "leave the file out to use the built-in forecast");
-  }
-  Activity out;
-  out.r12 = r12_from_ssn_v2(wanted->predicted);
-  // Judgement: without limits of its own, the file's value is as uncertain as the built-in forecast's for
-  // that month.
-  const Activity usual = forecast(month);
-  const double spread = 0.5 * (usual.high_r12 - usual.low_r12);
-  out.low_r12 = wanted->low ? r12_from_ssn_v2(*wanted->low) : out.r12.plus(-spread);
-  out.high_r12 = wanted->high ? r12_from_ssn_v2(*wanted->high) : out.r12.plus(spread);
-  out.source = {.kind = ActivitySource::Kind::file, .made = where.file};
   return out;
 }
 

@@ -3,18 +3,17 @@
 #include "skerry/relief/geotiff.hpp"
 
 #include <fmt/format.h>
-#include <tiffio.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
 #include <limits>
-#include <memory>
 #include <optional>
 
 #include "skerry/core/text.hpp"
 #include "skerry/terrain/terrain.hpp"
+#include "tags.hpp"
 
 namespace skerry::relief {
 
@@ -64,11 +63,6 @@ int keep_quiet(TIFF*, void*, const char*, const char*, va_list) {
 /// Judgement: no honest strip or tile is larger; a hostile one must not take the machine's memory.
 constexpr tmsize_t largest_piece = 512L << 20;
 
-struct Close {
-  void operator()(TIFF* tiff) const { TIFFClose(tiff); }
-};
-using Handle = std::unique_ptr<TIFF, Close>;
-
 Handle open(Source& source) {
   const std::unique_ptr<TIFFOpenOptions, decltype(&TIFFOpenOptionsFree)> options(TIFFOpenOptionsAlloc(),
                                                                                  TIFFOpenOptionsFree);
@@ -99,16 +93,6 @@ std::vector<T> values_of(TIFF* tiff, std::uint32_t tag, TIFFDataType type) {
   std::memcpy(out.data(), data, count * sizeof(T));
   return out;
 }
-
-// Source: OGC 19-008r4, GeoTIFF 1.1.
-constexpr std::uint32_t pixel_scale = 33550, tie_points = 33922, transformation = 34264,
-                        key_directory = 34735;
-constexpr int model_type = 1024, raster_type = 1025, geographic_type = 2048, angular_units = 2054,
-              projected_type = 3072, vertical_units = 4099;
-constexpr int geographic = 2, pixel_is_point = 2, wgs84 = 4326, wgs84_with_height = 4979, degree = 9102,
-              metre = 9001;
-/// Source: the tag that open software writes nodata to, as text.
-constexpr std::uint32_t nodata_text = 42113;
 
 constexpr const char* wanted = "latitude and longitude of WGS84 (EPSG:4326), metres";
 constexpr const char* convert = "any program for maps converts it to EPSG:4326";

@@ -427,6 +427,12 @@ TEST_CASE("GeoJSON of two places has both ways, hops and the edge of night", "[c
   CHECK(kinds["path"] == 2);
   CHECK(kinds["reflection"] >= 3);
   CHECK(kinds["terminator"] == 1);
+  const auto gpx =
+      ask({"geojson", "-19.70,63.43", "JN45", "--month", "2027-02", "--hour", "16", "-f", "gpx"});
+  CHECK(gpx.out.find("<wpt lat=\"-19.70000\" lon=\"63.43000\"><name>-19.70,63.43</name>") !=
+        std::string::npos);
+  CHECK(ask({"geojson", "MH10", "JN45", "-f", "kml"}).out.find("<kml xmlns=") != std::string::npos);
+  CHECK(ask({"geojson", "MH10", "JN45", "-f", "shp"}).code == 2);
   CHECK(ask({"geojson", "MH10", "JN45", "--hour", "24"}).code == 2);
   CHECK(ask({"geojson", "MH10", "JN45", "--band", "41m"}).code == 2);
 }

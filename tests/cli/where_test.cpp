@@ -103,6 +103,18 @@ TEST_CASE("where prints a list that fits the screen and draws a map", "[cli][ter
   CHECK(svg.find("Where to stand: Test island") != std::string::npos);
   CHECK(svg.find("NaN") == std::string::npos);
   CHECK(ask(cone.where({"-o", file})).out.empty());
+  // For a receiver in the hand: as many waypoints as the answer has places, each with its height.
+  const auto gpx = ask(cone.where({"-f", "gpx"})).out;
+  const auto places = ask(cone.where({"-f", "json"})).json()["places"].size();
+  const auto count = [&](const std::string& what) {
+    std::size_t n = 0;
+    for (auto at = gpx.find(what); at != std::string::npos; at = gpx.find(what, at + 1)) ++n;
+    return n;
+  };
+  CHECK(count("<wpt ") == places);
+  CHECK(count("<ele>") == places);
+  CHECK(gpx.find("danger: ") != std::string::npos);
+  CHECK(ask(cone.where({"-f", "kml"})).out.find("<kml ") != std::string::npos);
 }
 
 TEST_CASE("where refuses what it cannot look at, in one line", "[cli][terrain]") {
@@ -115,7 +127,7 @@ TEST_CASE("where refuses what it cannot look at, in one line", "[cli][terrain]")
       {cone.where({"--site", "sumit"}), "did you mean 'summit'"},
       {cone.where({"--start", "-19.60,63.43"}), "no land within 500 m"},
       {cone.where({"--at", "nowhere-at-all-x"}), "--at"},
-      {cone.where({"--format", "csv"}), "text, json or svg"},
+      {cone.where({"--format", "csv"}), "text, json, svg, gpx or kml"},
       {{"where", (cone.path / "trip.toml").string(), "--terrain", (cone.path / "nothing").string()},
        "--terrain"},
   };

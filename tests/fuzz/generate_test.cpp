@@ -234,6 +234,7 @@ TEST_CASE("every option of every command answers or refuses values that it did n
       {"log", {{"t.toml", "l.adi"}}},
       {"score", {{"s.csv"}, {"--ionosonde", "i.csv"}}},
       {"doctor", {{}}},
+      {"forecast", {{"import", "f.json", "-o", "-"}}},
       {"horizon", {{"MH10", "--terrain", "."}}},
       {"where", {{"t.toml", "--terrain", "."}}},
       {"manual", {{}}},

@@ -8,7 +8,7 @@
 #include "skerry/files/trip_file.hpp"
 #include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/geodesy/region.hpp"
-#include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 #include "skerry/noise/bands.hpp"
 #include "skerry/noise/noise.hpp"
 #include "skerry/sun/localtime.hpp"
@@ -94,7 +94,7 @@ void region(std::string_view bytes) {
 }
 
 void forecast(std::string_view bytes) {
-  const auto read = ionosphere::forecast_from_json(bytes, std::chrono::year{2027} / 2, {"forecast.json"});
+  const auto read = ionosphere::forecast_from_file(bytes, std::chrono::year{2027} / 2, {"forecast.json"});
   if (!read) return check_errors({read.error()}, "forecast.json", false);
   promise(read->low_r12 >= 0 && read->low_r12 <= read->r12 && read->r12 <= read->high_r12 &&
               read->high_r12 < 1000,

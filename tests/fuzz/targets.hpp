@@ -12,7 +12,7 @@ namespace skerry::fuzz {
 void trip(std::string_view bytes);       ///< files::read_trip, with the files that a trip may name
 void region(std::string_view bytes);     ///< geodesy::parse_region_geojson, then the region in use
 void horizon(std::string_view bytes);    ///< a skyline inside a trip file
-void forecast(std::string_view bytes);   ///< ionosphere::forecast_from_json
+void forecast(std::string_view bytes);   ///< ionosphere::forecast_from_file
 void places(std::string_view bytes);     ///< places, locators, dates, zones, bands, modes, numbers
 void batch(std::string_view bytes);      ///< lines of `skerry batch`, framing and requests
 void geometry(std::string_view bytes);   ///< files::read_antennas, raise, checks, a solution of small ones

@@ -1,4 +1,4 @@
-#include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 
 #include <string>
 
@@ -11,7 +11,7 @@ using namespace std::chrono;
 namespace {
 using Kind = ActivitySource::Kind;
 Result<Activity> read(const std::string& json, Month month = 2027y / February) {
-  return forecast_from_json(json, month, {"cycle.json", 0, 0});
+  return forecast_from_file(json, month, {"cycle.json", 0, 0});
 }
 }  // namespace
 

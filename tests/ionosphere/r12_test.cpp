@@ -2,7 +2,7 @@
 #include "skerry/ionosphere/r12.hpp"
 
 #include "check.hpp"
-#include "skerry/ionosphere/activity.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 
 using namespace skerry::ionosphere;
 
@@ -22,7 +22,7 @@ TEST_CASE("no index of the Sun gives more than the maps and formulas stand for",
   CHECK(r12_from_f107(350).value() < 300);
   CHECK(r12_from_f107(400) == R12(300));
   const char* const forecast = R"([{"time-tag":"2027-02","predicted_ssn":500,"high_ssn":600}])";
-  const auto read = forecast_from_json(forecast, *skerry::parse_month("2027-02", {}), {"f.json"});
+  const auto read = forecast_from_file(forecast, *skerry::parse_month("2027-02", {}), {"f.json"});
   REQUIRE(read);
   CHECK(read->r12 == R12(300));
   CHECK(read->high_r12 == R12(300));

@@ -32,7 +32,10 @@ struct AdifFile {
 ///   broken  a length that is no number, runs past the end, or ends amid some text with an EOR before it (the
 ///           next record's; where a tag follows, the EOR is data); over 1000 fields: the record is left out
 ///           with a warning that says where, and reading goes on behind the next EOR
-///   errors  UTF-16, the XML form (ADX), over 64 MB, over half a million records, nothing that looks like a record at all
+///   XML     the .adx form, version 3.1.4 (from memory), where the text begins as such: ADX, RECORDS, RECORD and a tag a
+///           field; USERDEF by its FIELDNAME, APP as APP_PROGRAMID_FIELDNAME. Only the five entities of XML itself and
+///           numbers; no DOCTYPE, six levels. A record that is no such thing is left out, as above
+///   errors  UTF-16, over 64 MB, over half a million records, XML that is no log, nothing that looks like a record at all
 ///   cost    linear in the size of the text, whatever it holds
 [[nodiscard]] Result<AdifFile> parse_adif(std::string_view text, const std::string& file);
 
@@ -56,8 +59,8 @@ struct Contact {
   double mhz = 0;    ///< 0: only the band is told
   std::string mode;  ///< id of a noise::Mode; empty: none of them
   std::string mode_as_told;
-  std::optional<GeoPoint> at;  ///< none: no locator and no entity that is known
-  double within_km = 0;        ///< 0: by locator; else by entity, coarse
+  std::optional<GeoPoint> at;  ///< none: no position, no locator and no entity that is known
+  double within_km = 0;        ///< 0: by position or locator; else by entity, coarse
   std::string entity;          ///< its name, when placed by it
   std::string call;            ///< never shown unless asked
   std::optional<GeoPoint> my_place;
@@ -75,7 +78,8 @@ struct Log {
 };
 
 /// Contacts of a log. Fields read: QSO_DATE, TIME_ON, BAND, FREQ, MODE, SUBMODE, GRIDSQUARE, DXCC, COUNTRY,
-/// CALL, RST_SENT, RST_RCVD, MY_GRIDSQUARE, MY_ANTENNA, MY_RIG, QSO_COMPLETE; others are passed over. A record
+/// CALL, RST_SENT, RST_RCVD, MY_GRIDSQUARE, MY_ANTENNA, MY_RIG, QSO_COMPLETE, and LAT, LON, MY_LAT, MY_LON (in the locator that is told, or
+/// where none is: it is what was sent, and wins); others are passed over. A record
 /// without a date, time and band (or frequency), of a contact that was not completed, or with a length that
 /// reaches into the next field is left out with a warning; bands above 6 m are left out too. Said as well:
 /// FREQ and BAND of two bands (FREQ is taken), modes that are not known (once for each), and contacts that

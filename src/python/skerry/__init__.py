@@ -169,7 +169,7 @@ def pack(
     show           of text: sections beyond the first screen, or ["all"]
     fof2           readings of the day, "6.2@-20.1,57.5@14:30" (MHz, place, UTC)
     files          contents of the files that the trip names; those of a trip's path are read beside it, and anywhere
-                   with `outside`
+                   with `outside`; with them your own forecast of the Sun, where 'skerry forecast import' keeps one
     time_limit_s   seconds after which the best kit found so far is the answer ("proved" says which)
     progress       called with the seconds so far, ten times a second, once there is a kit; False ends the search so
     returns        docs/schemas/pack.json; masses in g, reach as a share of what is wanted, 0..1
