@@ -148,6 +148,8 @@ int run(const std::vector<std::string>& typed, World& given) {
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', a locator, or a name\n"
       "('Fair Isle', 'Springfield, IL').\n"
       "'skerry help COMMAND' is 'skerry COMMAND --help'; a file called - is standard input, or output behind -o.\n"
+      "Defaults of options: skerry/config.toml in your folder of settings, SKERRY_NAME=VALUE in the environment;\n"
+      "'skerry doctor' tells which are in force. SKERRY_PAGER, PAGER: through which long answers go on a terminal.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
   std::vector<Command> commands{add_pack(app),    add_kit(app),        add_report(app),    add_path(app),

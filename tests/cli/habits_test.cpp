@@ -224,7 +224,7 @@ TEST_CASE("the shell completes what is typed", "[cli]") {
   CHECK(completed("skerry --color always pa", 3) == "pack\npath\npage\n");
   CHECK(completed("skerry --color ''", 2) == "auto\nalways\nnever\n");
   CHECK(completed("skerry help pat", 2) == "path\n");
-  CHECK(completed("skerry kit ex", 2) == "export\n");
+  CHECK(completed("skerry kit expo", 2) == "export\n");
   CHECK(completed("skerry pack --tab", 2) == "--table\n");
   std::filesystem::remove(script);
 }
