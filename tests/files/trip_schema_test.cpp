@@ -61,6 +61,14 @@ json list_of(json items) {
   return {{"type", "array"}, {"items", std::move(items)}};
 }
 
+/// A single word counts as a list of one.
+json one_or_list(const json& word, const json& item) {
+  return {{"anyOf", {word, list_of(item)}}};
+}
+json one_or_list(const json& word) {
+  return one_or_list(word, word);
+}
+
 json of_table(const std::string& name);
 
 json exactly(int count, json items) {
@@ -89,18 +97,19 @@ json shape_of(const Field& f) {
     case Kind::word:
       return one_of(f.words);
     case Kind::words:
-      return list_of(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
+      return one_or_list(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
     case Kind::shares:
-      return list_of({{"anyOf",
-                       {{{"type", "string"}},
-                        {{"type", "object"},
-                         {"additionalProperties", false},
-                         {"properties",
-                          {{"name", {{"type", "string"}}},
-                           {"share", {{"type", "number"}, {"minimum", 0}, {"maximum", 1}}}}},
-                         {"required", {"name", "share"}}}}}});
+      return one_or_list({{"type", "string"}},
+                         {{"anyOf",
+                           {{{"type", "string"}},
+                            {{"type", "object"},
+                             {"additionalProperties", false},
+                             {"properties",
+                              {{"name", {{"type", "string"}}},
+                               {"share", {{"type", "number"}, {"minimum", 0}, {"maximum", 1}}}}},
+                             {"required", {"name", "share"}}}}}});
     case Kind::ids:
-      return list_of(short_name());
+      return one_or_list(short_name());
     case Kind::flag:
       return {{"type", "boolean"}};
     case Kind::number:
