@@ -32,15 +32,21 @@ int work(int argc, char** argv) {
   world.no_colour = !terminal.colour;
   world.utf8 = terminal.utf8;
   world.columns = terminal.columns;
-  bool written = true;
+  world.own_settings = true;
+  bool written = true, in_pieces = false;
   int problem_number = 0;
   const auto hand_on = [&] {
-    written = written && skerry::os::put_out(out.str());
+    const bool pager = world.paged && terminal.out && !in_pieces;
+    written =
+        written && (pager ? skerry::os::put_out_paged(out.str(), terminal) : skerry::os::put_out(out.str()));
     if (!written && problem_number == 0) problem_number = errno;
     out.str({});
     return written;
   };
-  world.flush = hand_on;
+  world.flush = [&] {
+    in_pieces = true;
+    return hand_on();
+  };
   const int code = skerry::cli::run(skerry::os::arguments(argc, argv), world);
   if (!hand_on()) {
     if (problem_number != EPIPE)

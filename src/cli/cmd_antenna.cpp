@@ -49,6 +49,8 @@ engine::AntennaAsk ask_of(const Options& o) {
 
 void run_antenna(const Options& o, World& world) {
   const Format format = format_of(o.common);
+  if (o.ask.explain && format == Format::csv)
+    refuse({"--format"}, "'csv'", "text or json with --explain", "the table of gains goes without it");
   const auto ask = ask_of(o);
   const auto text = must(os::read_file(o.file, 1U << 20U, {}));
   const auto antennas = must(files::read_antennas(text, o.file));

@@ -149,12 +149,14 @@ Command add_batch(CLI::App& app) {
   auto options = std::make_shared<BatchOptions>();
   auto* sub =
       app.add_subcommand("batch", "many paths: one JSON question a line in, one JSON answer a line out");
-  sub->add_option(
-         "--fields", options->fields,
-         fmt::format("instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
-                     "columns: {}",
-                     fmt::join(forms::path_column_names(), ", ")))
-      ->type_name("LIST");
+  offers(
+      sub->add_option(
+             "--fields", options->fields,
+             fmt::format("instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
+                         "columns: {}",
+                         fmt::join(forms::path_column_names(), ", ")))
+          ->type_name("LIST"),
+      forms::path_column_names(), true);
   sub->footer(
       "Reads standard input to its end; answers come in the order of the questions and carry their \"id\". "
       "Lines with nothing\n"

@@ -1,8 +1,11 @@
 // What this program carries, how old it is, and what it finds around it.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <chrono>
 
+#include "defaults.hpp"
 #include "forecast.hpp"
 #include "options.hpp"
 #include "skerry/core/parallel.hpp"
@@ -54,6 +57,26 @@ void sun_lines(std::string& out, Day now) {
                      : std::string{}));
 }
 
+/// Which defaults are in force, from where.
+void describe_defaults(std::string& out, const World& world) {
+  const auto file = os::settings_file(Defaults::file_name);
+  const auto& all = world.defaults->all();
+  const auto in_file = std::count_if(all.begin(), all.end(), [](const auto& d) { return d.where.line > 0; });
+  const bool left_out = os::variable("SKERRY_NO_CONFIG").has_value();
+  line(out, "your defaults",
+       !file                ? "no file: neither XDG_CONFIG_HOME nor HOME is set"
+       : !os::exists(*file) ? *file + " (none yet)"
+       : left_out           ? *file + " (left out: SKERRY_NO_CONFIG)"
+                            : fmt::format("{} ({} in force)", *file, in_file));
+  for (const auto& d : all) {
+    const auto values = fmt::format("{}", fmt::join(d.values, ","));
+    line(out, d.where.line > 0 ? (d.command.empty() ? "" : "  [" + d.command + "]") : "  " + d.where.file,
+         d.where.line > 0 ? d.option + " = " + one_line(values) : "--" + d.option + " " + one_line(values));
+  }
+  for (const auto& name : world.defaults->strangers()) line(out, "  " + name, "no option is called so");
+  for (const auto& mistake : world.defaults->mistakes()) line(out, "  wrong", mistake.to_line());
+}
+
 void run_doctor(const Common& common, World& world) {
   const Day now = today();
   std::string out = fmt::format("skerry {}\n\nCarried inside:\n", SKERRY_VERSION);
@@ -84,6 +107,7 @@ void run_doctor(const Common& common, World& world) {
       fmt::format("{}, {} columns, {}, {}", world.out_is_terminal ? "a terminal" : "no terminal",
                   world.columns, world.utf8 ? "UTF-8" : "ASCII", world.no_colour ? "no colours" : "colours"));
   line(out, "your library", folder_line());
+  if (world.own_settings) describe_defaults(out, world);
   out +=
       "\nNothing here touches the network. Newer data comes with a newer program; of the Sun also by 'skerry forecast\n"
       "import FILE' or --forecast FILE (the agencies' files; sunspot numbers of version 2: 0.7 of them is R12).\n";

@@ -15,6 +15,7 @@
 #include "skerry/core/text.hpp"
 #include "skerry/engine/pack.hpp"
 #include "skerry/files/fields.hpp"
+#include "skerry/forms/json.hpp"
 #include "skerry/geodesy/region.hpp"
 #include "skerry/ionosphere/activity.hpp"
 #include "skerry/page/club.hpp"
@@ -65,7 +66,7 @@ circuit::ExplainQuestion two_places(const Options& o, Places& places) {
   q.to = places.read(o.what[1], "TO");
   check_apart(q.from, q.to, "TO");
   q.climate = climate_of(o.common);
-  q.settings.sporadic_e = es_of(o.es);
+  q.settings.sporadic_e = o.es == "on";
   circuit::ExplainBand one;
   one.mode = must(noise::find_mode(o.mode, {"--mode"}));
   one.utc_hour = hour_of(o);
@@ -89,11 +90,12 @@ circuit::ExplainQuestion two_places(const Options& o, Places& places) {
   return q;
 }
 
-std::string explain_trip(const Options& o, const World& world) {
+std::string explain_trip(const Options& o, Format format, const World& world) {
   auto trip = read_trip_file(o.what.front());
   trip.climate.measured = measured_of(o.common, trip.climate.day);
-  trip.sporadic_e = es_of(o.es);
+  trip.sporadic_e = o.es == "on";
   engine::ExplainAsk ask;
+  ask.format = format;
   ask.style = style_of(world, o.common);
   ask.hour = hour_of(o);
   if (!o.bands.empty()) ask.bands = split_list(o.bands, "--bands");
@@ -148,16 +150,15 @@ void run_contrast(const Options& o, World& world) {
 }
 
 void run_explain(const Options& o, World& world) {
-  if (format_of(o.common) != Format::text) {
-    refuse({"--format"}, "'" + o.common.format + "'",
-           "text; numbers come from 'skerry path -f json' and 'skerry pack -f json'");
-  }
+  const Format format = format_of(o.common);
+  if (format == Format::json && (o.teach || !o.contrast.empty()))
+    refuse({"--format"}, "'json'", fmt::format("text with {}", o.teach ? "--teach" : "--contrast"));
   if (!o.pictures.empty() && !o.teach && o.contrast.empty())
     refuse({"--pictures"}, "'" + o.pictures + "'", "it goes with --teach or --contrast");
   if (!o.contrast.empty()) return run_contrast(o, world);
   if (o.teach && o.what.size() != 2)
     refuse({"--teach"}, "a trip", "two places: skerry explain FROM TO --teach");
-  if (o.what.size() == 1) return write(explain_trip(o, world), o.common, world);
+  if (o.what.size() == 1) return write(explain_trip(o, format, world), o.common, world);
   if (!o.region.empty() || !o.site.empty())
     refuse({o.region.empty() ? "--site" : "--region"}, "two places", "a trip, which has regions and sites");
   Places places;
@@ -189,6 +190,10 @@ void run_explain(const Options& o, World& world) {
   sheet.stations = q.bands.front();
   sheet.utc_hour = hour_of(o);
   sheet.bands = circuit::explain(q);
+  if (format == Format::json) {
+    places.tell(world);
+    return write(forms::explain_json({sheet}), o.common, world);
+  }
   write(places.lines() + words::explain_text(sheet, style_of(world, o.common)), o.common, world);
 }
 
@@ -203,7 +208,7 @@ Command add_explain(CLI::App& app) {
       ->required()
       ->expected(1, 2)
       ->type_name("TRIP | FROM TO");
-  sub->add_option("--bands", o.bands, "bands, as 40m,20m; without it all")->type_name("LIST");
+  offer_bands(sub->add_option("--bands", o.bands, "bands, as 40m,20m; without it all")->type_name("LIST"));
   sub->add_option("--hour", o.hour, "this UTC hour; without it each band's best")->type_name("HOUR");
   sub->add_option("--region", o.region, "trip: this region, or all; without it the one that weighs most")
       ->type_name("ID");
@@ -221,22 +226,25 @@ Command add_explain(CLI::App& app) {
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
   add_measured(*sub, o.common);
-  sub->add_option("--mode", o.mode, "two places: mode of emission")->type_name("MODE")->default_str("cw");
+  offer_modes(sub->add_option("--mode", o.mode, "two places: mode of emission")
+                  ->type_name("MODE")
+                  ->default_str("cw"));
   sub->add_option("--power-w", o.power, "two places: your power")->type_name("W")->default_str("10");
   sub->add_option("--to-power-w", o.to_power, "two places: their power")->type_name("W")->default_str("100");
   sub->add_option("--gain-from-dbi", o.gain_from,
                   "two places: your antenna's gain at all angles; without it a usual home antenna")
       ->type_name("DBI");
   sub->add_option("--gain-to-dbi", o.gain_to, "two places: their antenna's gain, likewise")->type_name("DBI");
-  sub->add_option("--es", o.es, "sporadic E: on or off")->type_name("WORD")->default_str("on");
-  sub->add_option("--noise-from", o.noise_from,
-                  "two places: man-made noise at yours: city, residential, rural, quiet")
-      ->type_name("CLASS")
-      ->default_str("quiet");
-  sub->add_option("--noise-to", o.noise_to, "two places: man-made noise at theirs")
-      ->type_name("CLASS")
-      ->default_str("residential");
-  add_format(*sub, o.common);
+  takes(sub->add_option("--es", o.es, "sporadic E: on or off")->type_name("WORD")->default_str("on"),
+        {"on", "off"});
+  offer_noise(sub->add_option("--noise-from", o.noise_from,
+                              "two places: man-made noise at yours: city, residential, rural, quiet")
+                  ->type_name("CLASS")
+                  ->default_str("quiet"));
+  offer_noise(sub->add_option("--noise-to", o.noise_to, "two places: man-made noise at theirs")
+                  ->type_name("CLASS")
+                  ->default_str("residential"));
+  add_format(*sub, o.common, {"text", "json"});
   sub->footer(
       "Example: skerry explain -19.70,63.43 JN45 --month 2027-02 --bands 40m,20m,10m\n"
       "Example: skerry explain -19.70,63.43 JN45 --month 2027-02 --contrast month=2027-08 --pictures lesson");

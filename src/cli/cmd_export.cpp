@@ -40,6 +40,8 @@ struct Options {
   std::string alarm = "15", hour, band, name, want = "5";
 };
 
+const std::vector<std::string> drawings{"geojson", "gpx", "kml"};
+
 double whole(const std::string& text, const char* option, double low, double high, const char* what) {
   const double value = number_of(text, option, low, high, what);
   if (value != std::floor(value))
@@ -95,7 +97,7 @@ void run_card(const Options& o, const CLI::App& app, World& world) {
   }
   auto trip = read_trip_file(o.what[0]);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
-  trip.sporadic_e = es_of(o.stations.es);
+  trip.sporadic_e = o.stations.es == "on";
   warn_of_zones(trip, world);
   write(words::card_text(trip, advice::Prepared(trip).decide()), o.common, world);
 }
@@ -129,7 +131,7 @@ void keep_band(circuit::ExplainQuestion& q, const std::string& band) {
 
 void run_geojson(const Options& o, World& world) {
   const int hour = static_cast<int>(whole(o.hour, "--hour", 0, 23, "a whole UTC hour"));
-  const auto form = form_of(o.common, {"geojson", "gpx", "kml"});
+  const auto form = form_of(o.common, drawings);
   forms::GeoSheet sheet;
   if (o.what.size() == 1) {
     const auto trip = read_trip_file(o.what.front());
@@ -178,10 +180,6 @@ void run_geojson(const Options& o, World& world) {
 void run_schema(const Options& o, World& world) {
   const auto& names = forms::schema_names();
   if (o.name.empty()) return write(fmt::format("{}\n", fmt::join(names, "\n")), o.common, world);
-  if (std::find(names.begin(), names.end(), o.name) == names.end()) {
-    refuse({"NAME"}, "'" + o.name + "'", fmt::format("one of {}", fmt::join(names, ", ")),
-           did_you_mean(o.name, names));
-  }
   write(forms::schema_text(o.name), o.common, world);
 }
 
@@ -222,14 +220,13 @@ Command add_geojson(CLI::App& app) {
       ->type_name("HOUR")
       ->default_str("12");
   o.hour = "12";
-  sub->add_option("--band", o.band, "band whose hops are shown; without it the one that carries best")
-      ->type_name("BAND");
+  offer_bands(
+      sub->add_option("--band", o.band, "band whose hops are shown; without it the one that carries best")
+          ->type_name("BAND"),
+      false);
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
-  sub->add_option("-f,--format", o.common.format,
-                  "geojson, gpx or kml; without it, by the name of the output file")
-      ->type_name("FORMAT");
-  add_output(*sub, o.common);
+  add_named_format(*sub, o.common, drawings);
   sub->footer("Example: skerry geojson -19.70,63.43 JN45 --month 2027-02 --hour 16 -o paths.geojson");
   return {sub, [options](World& world) { run_geojson(*options, world); }};
 }
@@ -261,7 +258,7 @@ Command add_schema(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
   auto* sub = app.add_subcommand("schema", "the JSON Schema of an answer; without a name, which there are");
-  sub->add_option("NAME", o.name, "path, pack, sun ...")->type_name("NAME");
+  takes(sub->add_option("NAME", o.name, "path, pack, sun ...")->type_name("NAME"), forms::schema_names());
   add_output(*sub, o.common);
   sub->footer("Example: skerry schema path");
   return {sub, [options](World& world) { run_schema(*options, world); }};

@@ -23,10 +23,7 @@ struct Options {
 };
 
 enum class Kind { text, json, csv, svg };
-
-Kind kind_of(const Common& common) {
-  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "svg"}));
-}
+const std::vector<std::string> kinds{"text", "json", "csv", "svg"};
 
 struct Wanted {
   std::string name;
@@ -90,7 +87,7 @@ words::HorizonAnswer::Mark mark_of(const Wanted& wanted, circuit::PathQuestion q
 }
 
 void run_horizon(const Options& o, World& world) {
-  const Kind kind = kind_of(o.common);
+  const Kind kind = static_cast<Kind>(form_of(o.common, kinds));
   Places places;
   words::HorizonAnswer a;
   a.at = places.read(o.at, "AT");
@@ -150,11 +147,7 @@ Command add_horizon(CLI::App& app) {
       ->default_str("5");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
-  o.common.format.clear();
-  sub->add_option("--format", o.common.format,
-                  "text, json, csv or svg; without it what the output file's name says, or text")
-      ->type_name("FORMAT");
-  add_output(*sub, o.common);
+  add_named_format(*sub, o.common, kinds);
   sub->footer(
       "Nothing is fetched: docs/terrain.md says where elevation files come from.\n"
       "Example: skerry horizon -19.70,63.43 --terrain dem --regions japan,western-europe -o horizon.svg");

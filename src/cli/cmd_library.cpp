@@ -185,9 +185,10 @@ LibraryCommands add_library(CLI::App& kit) {
   auto add_options = std::make_shared<AddOptions>();
   auto& a = *add_options;
   out.add = kit.add_subcommand("add", "write a thing of yours into your library, converted to its units");
-  out.add->add_option("KIND", a.kind, "rig, antenna, support, cable, tuner, battery, bag or item")
-      ->required()
-      ->type_name("KIND");
+  offers(out.add->add_option("KIND", a.kind, "rig, antenna, support, cable, tuner, battery, bag or item")
+             ->required()
+             ->type_name("KIND"),
+         {"rig", "antenna", "support", "cable", "tuner", "battery", "bag", "item"});
   const auto text = [&](const char* name, std::string& value, const char* help, const char* type) {
     out.add->add_option(name, value, help)->type_name(type);
   };

@@ -32,9 +32,17 @@ std::string describe_surroundings() {
          ".TP\n0\ndone\n.TP\n1\ncould not be done (a file system, a full disk)\n.TP\n2\nbad input: one line says where, what was "
          "found and what was expected\n.TP\n130\nended by Ctrl\\-C; no half\\-written file is left\n"
          ".SH ENVIRONMENT\n"
+         ".TP\nSKERRY_NAME\na default of the option \\-\\-name of every command that has it, in capitals and with _ for \\-: "
+         "SKERRY_FORMAT=json, SKERRY_R12=80, SKERRY_POWER_W=10; before the configuration file, behind what is typed\n"
+         ".TP\nSKERRY_NO_CONFIG\nif set, no configuration file is read (see \\-\\-no\\-config)\n"
+         ".TP\nSKERRY_PAGER, PAGER\nthe program through which a terminal gets what is longer than its screen, else less(1); "
+         "set to nothing: none (see \\-\\-no\\-pager)\n"
          ".TP\nNO_COLOR\nif set, no colours (see \\-\\-color)\n.TP\nXDG_CONFIG_HOME\nwhere one's own things are kept, else "
          "~/.config\n.TP\nLC_ALL, LC_CTYPE, LANG\nwhether the terminal takes UTF\\-8\n"
          ".SH FILES\n"
+         ".TP\n~/.config/skerry/config.toml\nthe configuration: defaults of options, called as they are, for all commands that have "
+         "them (format = \"json\", power\\-w = 10), below [pack] and the like for one. What is typed goes before the environment, "
+         "that before this file, this before what is built in. A format gives way to the ending of \\-o FILE.\n"
          ".TP\n~/.config/skerry/kit.toml\none's own library of things (skerry\\-kit(1))\n.TP\n~/.config/skerry/forecast.csv\none's own "
          "forecast of the Sun (skerry\\-forecast(1))\n.TP\n*.toml\ntrip files: skerry\\-trip(5)\n";
 }
@@ -153,35 +161,124 @@ std::string page(const CLI::App& root, const CLI::App* command) {
   return out;
 }
 
-/// Its options, its own commands and theirs.
-std::string long_options(const CLI::App& app) {
-  std::string out;
-  for (const auto* sub : commands_of(app)) {
-    if (app.get_parent() != nullptr)
-      out += (out.empty() ? "" : " ") + sub->get_name() + " " + long_options(*sub);
+/// What stands in one command line: the options of a command, of its own commands, and what they take.
+struct Vocabulary {
+  struct Taking {
+    std::vector<std::string> names;  ///< "--format", "-f"
+    std::string help;
+    bool value = false;  ///< a value follows
+    Offered offered;
+  };
+  std::vector<Taking> options;
+  std::vector<std::string> words;  ///< what may stand by itself: its own commands, or what it takes
+};
+
+Vocabulary vocabulary_of(const CLI::App& root, CLI::App& app) {
+  Vocabulary out;
+  for (auto* option : app.get_options([](const CLI::Option*) { return true; })) {
+    auto taken = offered(*option);
+    if (option->get_lnames().empty()) {
+      if (option->get_type_name() == "COMMAND") {
+        for (const auto* sub : commands_of(root)) taken.words.push_back(sub->get_name());
+      }
+      out.words.insert(out.words.end(), taken.words.begin(), taken.words.end());
+      continue;
+    }
+    Vocabulary::Taking one{{}, option->get_description(), option->get_type_size() != 0, std::move(taken)};
+    for (const auto& l : option->get_lnames()) one.names.push_back("--" + l);
+    for (const auto& s : option->get_snames()) one.names.push_back("-" + s);
+    out.options.push_back(std::move(one));
   }
-  for (const auto* option : app.get_options()) {
-    for (const auto& l : option->get_lnames()) out += (out.empty() ? "--" : " --") + l;
+  if (&app == &root) return out;
+  for (auto* sub : app.get_subcommands([](CLI::App*) { return true; })) {
+    auto more = vocabulary_of(root, *sub);
+    out.words.push_back(sub->get_name());
+    out.words.insert(out.words.end(), more.words.begin(), more.words.end());
+    for (auto& option : more.options) {
+      const bool there = std::any_of(out.options.begin(), out.options.end(),
+                                     [&](const auto& known) { return known.names == option.names; });
+      if (!there) out.options.push_back(std::move(option));
+    }
   }
   return out;
 }
 
-std::string bash(const CLI::App& root) {
-  std::string names;
-  std::string cases;
+/// The commands with what they take; 'help' takes their names.
+std::vector<std::pair<std::string, Vocabulary>> vocabularies(CLI::App& root) {
+  std::vector<std::pair<std::string, Vocabulary>> out;
+  for (auto* sub : root.get_subcommands([](CLI::App*) { return true; }))
+    out.emplace_back(sub->get_name(), vocabulary_of(root, *sub));
+  Vocabulary help;
+  for (const auto& [name, what] : out) help.words.push_back(name);
+  out.emplace_back("help", std::move(help));
+  return out;
+}
+
+std::string help_of(const CLI::App& root, const std::string& command) {
   for (const auto* sub : commands_of(root)) {
-    names += (names.empty() ? "" : " ") + sub->get_name();
-    cases += fmt::format("    {}) words=\"{}\" ;;\n", sub->get_name(), long_options(*sub));
+    if (sub->get_name() == command) return sub->get_description();
+  }
+  return "the help of a command";
+}
+
+std::string long_names(const Vocabulary& of) {
+  std::vector<std::string> out;
+  for (const auto& option : of.options) {
+    for (const auto& name : option.names) {
+      if (name.starts_with("--")) out.push_back(name);
+    }
+  }
+  return fmt::format("{}", fmt::join(out, " "));
+}
+
+/// "path --format"|"path -f") of the options that offer something.
+std::string bash_values(const std::string& command, const Vocabulary& of) {
+  std::string out;
+  for (const auto& option : of.options) {
+    if (option.offered.words.empty()) continue;
+    std::vector<std::string> names;
+    for (const auto& name : option.names) names.push_back(fmt::format("\"{} {}\"", command, name));
+    out += fmt::format("    {}) values=\"{}\" ;;\n", fmt::join(names, "|"),
+                       fmt::join(option.offered.words, " "));
+  }
+  return out;
+}
+
+std::string bash(CLI::App& root) {
+  const auto own = vocabulary_of(root, root);
+  std::vector<std::string> names, with_value;
+  for (const auto& option : own.options) {
+    if (option.value) with_value.insert(with_value.end(), option.names.begin(), option.names.end());
+  }
+  std::string cases, values = bash_values("", own);
+  for (const auto& [name, what] : vocabularies(root)) {
+    names.push_back(name);
+    cases += fmt::format("    {}) words=\"{}{}{}\" ;;\n", name, fmt::join(what.words, " "),
+                         what.words.empty() || what.options.empty() ? "" : " ", long_names(what));
+    values += bash_values(name, what);
   }
   return fmt::format(R"(# bash completion for skerry, made by 'skerry completion bash'
 _skerry() {{
-  local word=${{COMP_WORDS[COMP_CWORD]}} command= words= i
+  local word=${{COMP_WORDS[COMP_CWORD]}} before=${{COMP_WORDS[COMP_CWORD-1]}} command= words= values= list= i
+  if [[ $word == = ]]; then
+    word=
+  elif [[ $before == = ]]; then
+    before=${{COMP_WORDS[COMP_CWORD-2]}}
+  fi
   for ((i = 1; i < COMP_CWORD; ++i)); do
     case ${{COMP_WORDS[i]}} in
-      -*) ;;
+      {}) ((++i)) ;;
+      -*|=) ;;
       *) command=${{COMP_WORDS[i]}}; break ;;
     esac
   done
+  case "$command $before" in
+{}  esac
+  if [[ -n $values ]]; then
+    [[ $word == *,* ]] && list=${{word%,*}},
+    COMPREPLY=($(compgen -P "$list" -W "$values" -- "${{word##*,}}"))
+    return
+  fi
   case $command in
     "") words="{} {}" ;;
 {}  esac
@@ -190,7 +287,7 @@ _skerry() {{
 }}
 complete -o filenames -F _skerry skerry
 )",
-                     names, long_options(root), cases);
+                     fmt::join(with_value, "|"), values, fmt::join(names, " "), long_names(own), cases);
 }
 
 /// Inside single quotes of a shell.
@@ -200,25 +297,32 @@ std::string quoted(const std::string& text) {
   return out + "'";
 }
 
-std::string zsh(const CLI::App& root) {
-  const auto spec = [](const CLI::Option& option, const std::string& name) {
+std::string zsh(CLI::App& root) {
+  const auto spec = [](const Vocabulary::Taking& option, const std::string& name) {
     std::string text;
-    for (const char c : option.get_description()) {
+    for (const char c : option.help) {
       if (c == '[' || c == ']' || c == ':' || c == '\\') text += '\\';
       text += c;
     }
-    return quoted(fmt::format("--{}[{}]{}", name, text, option.get_type_size() != 0 ? ":value:_files" : ""));
+    const auto& words = option.offered.words;
+    const std::string value = !option.value   ? ""
+                              : words.empty() ? ":value:_files"
+                              : option.offered.several
+                                  ? fmt::format(":value:_sequence compadd - {}", fmt::join(words, " "))
+                                  : fmt::format(":value:({})", fmt::join(words, " "));
+    return quoted(fmt::format("{}[{}]{}", name, text, value));
   };
   std::string names;
   std::string cases;
-  for (const auto* sub : commands_of(root)) {
-    std::string text = sub->get_description();
+  for (const auto& [command, what] : vocabularies(root)) {
+    std::string text = help_of(root, command);
     std::replace(text.begin(), text.end(), ':', ' ');
-    names += "    " + quoted(sub->get_name() + ":" + text) + "\n";
-    cases += fmt::format("      {}) _arguments", sub->get_name());
-    for (const auto* option : sub->get_options()) {
-      for (const auto& l : option->get_lnames()) cases += " " + spec(*option, l);
+    names += "    " + quoted(command + ":" + text) + "\n";
+    cases += fmt::format("      {}) _arguments", command);
+    for (const auto& option : what.options) {
+      for (const auto& name : option.names) cases += " " + spec(option, name);
     }
+    if (!what.words.empty()) cases += fmt::format(" '1:word:({})'", fmt::join(what.words, " "));
     cases += " '*:file:_files' ;;\n";
   }
   return fmt::format(R"(#compdef skerry
@@ -242,24 +346,33 @@ _skerry "$@"
                      names, cases);
 }
 
-std::string fish(const CLI::App& root) {
+std::string fish(CLI::App& root) {
   std::string out = "# fish completion for skerry, made by 'skerry completion fish'\n";
-  for (const auto* sub : commands_of(root)) {
-    out += fmt::format("complete -c skerry -n __fish_use_subcommand -f -a {} -d {}\n", sub->get_name(),
-                       quoted(sub->get_description()));
-    for (const auto* option : sub->get_options()) {
-      for (const auto& l : option->get_lnames()) {
-        out += fmt::format("complete -c skerry -n '__fish_seen_subcommand_from {}' -l {}{} -d {}\n",
-                           sub->get_name(), l, option->get_type_size() != 0 ? " -r" : "",
-                           quoted(option->get_description()));
-      }
+  const auto say = [&](const std::string& condition, const Vocabulary& what) {
+    for (const auto& option : what.options) {
+      out += fmt::format("complete -c skerry -n '{}'", condition);
+      for (const auto& name : option.names)
+        out += name.starts_with("--") ? " -l " + name.substr(2) : " -s " + name.substr(1);
+      const auto words = fmt::format("{}", fmt::join(option.offered.words, " "));
+      if (option.value) out += " -r";
+      if (!words.empty())
+        out += " -f -a " + quoted(option.offered.several ? "(__fish_append , " + words + ")" : words);
+      out += " -d " + quoted(option.help) + "\n";
     }
+    if (!what.words.empty())
+      out += fmt::format("complete -c skerry -n '{}' -a '{}'\n", condition, fmt::join(what.words, " "));
+  };
+  say("__fish_use_subcommand", vocabulary_of(root, root));
+  for (const auto& [command, what] : vocabularies(root)) {
+    out += fmt::format("complete -c skerry -n __fish_use_subcommand -f -a {} -d {}\n", command,
+                       quoted(help_of(root, command)));
+    say("__fish_seen_subcommand_from " + command, what);
   }
   return out;
 }
 
 struct Options {
-  const CLI::App* root = nullptr;
+  CLI::App* root = nullptr;
   std::string name;
   Common common;
 };
@@ -271,8 +384,9 @@ Command add_manual(CLI::App& app) {
   auto& o = *options;
   o.root = &app;
   auto* sub = app.add_subcommand("manual", "this program's manual page, or a command's, for man(1)");
-  sub->add_option("COMMAND", o.name, "the command, or trip for the trip file; without it: the program")
-      ->type_name("COMMAND");
+  offers(sub->add_option("COMMAND", o.name, "the command, or trip for the trip file; without it: the program")
+             ->type_name("COMMAND"),
+         {"trip"});
   add_output(*sub, o.common);
   sub->footer("Example: skerry manual pack -o skerry-pack.1");
   return {sub, [options](World& world) {
@@ -287,14 +401,14 @@ Command add_completion(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
   o.root = &app;
-  auto* sub = app.add_subcommand("completion", "completes commands and options in bash, zsh or fish");
-  sub->add_option("SHELL", o.name, "bash, zsh or fish")->type_name("SHELL")->required();
+  auto* sub =
+      app.add_subcommand("completion", "completes commands, options and their words in bash, zsh or fish");
+  takes(sub->add_option("SHELL", o.name, "bash, zsh or fish")->type_name("SHELL")->required(),
+        {"bash", "zsh", "fish"});
   add_output(*sub, o.common);
   sub->footer("Example: skerry completion bash -o ~/.local/share/bash-completion/completions/skerry");
   return {sub, [options](World& world) {
             const auto& shell = options->name;
-            if (shell != "bash" && shell != "zsh" && shell != "fish")
-              refuse({}, fmt::format("shell '{}'", shell), "bash, zsh or fish");
             write(shell == "bash"  ? bash(*options->root)
                   : shell == "zsh" ? zsh(*options->root)
                                    : fish(*options->root),

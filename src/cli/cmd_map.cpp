@@ -32,10 +32,7 @@ struct Options {
 };
 
 enum class Kind { text, json, csv, geojson, svg, tif };
-
-Kind kind_of(const Common& common) {
-  return static_cast<Kind>(form_of(common, {"text", "json", "csv", "geojson", "svg", "tif"}));
-}
+const std::vector<std::string> kinds{"text", "json", "csv", "geojson", "svg", "tif"};
 
 std::vector<int> hours_of(const std::string& text) {
   std::vector<int> out;
@@ -72,8 +69,6 @@ circuit::CoverageQuestion question_of(const Options& o, Places& places) {
     q.way = circuit::WayChoice::best;
   } else if (o.way == "long") {
     q.way = circuit::WayChoice::long_way;
-  } else if (o.way != "short") {
-    refuse({"--way"}, "'" + one_line(o.way) + "'", "short, long or best");
   }
   return q;
 }
@@ -194,7 +189,7 @@ void grid_file(const circuit::CoverageQuestion& q, const Options& o, World& worl
 }
 
 void run_map(const Options& o, World& world) {
-  const Kind kind = kind_of(o.common);
+  const auto kind = static_cast<Kind>(form_of(o.common, kinds));
   Places places;
   const auto q = question_of(o, places);
   places.ask(world);
@@ -232,7 +227,6 @@ Command add_map(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto* sub = app.add_subcommand("map", "where in the world a station would be heard, hour by hour");
   auto& o = *options;
-  o.common.format.clear();
   sub->add_option("AT", o.at, "your place: lat,lon, a locator or a name")->required()->type_name("PLACE");
   add_when(*sub, o.common);
   add_activity(*sub, o.common);
@@ -243,18 +237,14 @@ Command add_map(CLI::App& app) {
   sub->add_option("--grid", o.grid, "step of the grid in degrees; divides 180")
       ->type_name("DEG")
       ->default_str("2");
-  sub->add_option("--way", o.way, "short, long or best way round the Earth")
-      ->type_name("WAY")
-      ->default_str("short");
+  takes(sub->add_option("--way", o.way, "short, long or best way round the Earth")
+            ->type_name("WAY")
+            ->default_str("short"),
+        {"short", "long", "best"});
   sub->add_option("--want-days", o.want, "days in ten that the text and JSON summaries count")
       ->type_name("N")
       ->default_str("5");
-  sub->add_option(
-         "-f,--format", o.common.format,
-         "text, json, csv, geojson, svg or tif (GeoTIFF, a band for each frequency and hour: days in ten both "
-         "ways); without it, by the name of the output file")
-      ->type_name("FORMAT");
-  add_output(*sub, o.common);
+  add_named_format(*sub, o.common, kinds);
   sub->footer("Example: skerry map -19.70,63.43 --month 2027-02 --bands 20m --hours 0,6,12,18 -o world.svg");
   return {sub, [options](World& world) { run_map(*options, world); }};
 }

@@ -27,7 +27,7 @@ namespace {
 
 struct Options {
   Common common;
-  std::string trip, what_if, limit, time_limit, tolerance, show;
+  std::string trip, what_if, limit, time_limit, tolerance, show, table;
 };
 
 /// Ends a search that has a kit to show: at the time limit, or at the first Ctrl-C after it began.
@@ -79,12 +79,17 @@ void read_what_if(const std::string& text, engine::PackAsk& ask) {
   }
 }
 
+std::vector<std::string> known_sections() {
+  std::vector<std::string> known{"all"};
+  known.insert(known.end(), words::section_names.begin(), words::section_names.end());
+  return known;
+}
+
 /// "strips,power" or "all".
 std::vector<words::Section> sections_of(const std::string& text) {
   std::vector<words::Section> out;
   if (text.empty()) return out;
-  std::vector<std::string> known{"all"};
-  known.insert(known.end(), words::section_names.begin(), words::section_names.end());
+  const auto known = known_sections();
   for (const auto& part : split_list(text, "--show")) {
     if (std::find(known.begin(), known.end(), part) == known.end())
       refuse({"--show"}, "'" + one_line(part) + "'", fmt::format("some of: {}", fmt::join(known, ", ")),
@@ -100,9 +105,12 @@ void run_pack(const Options& o, World& world) {
   engine::PackAsk ask;
   ask.format = format_of(o.common);
   ask.style = style_of(world, o.common);
+  if (o.table == "things") ask.table = engine::PackTable::things;
+  if (!o.table.empty() && ask.format != Format::csv)
+    refuse({"--table"}, "'" + o.table + "' with " + o.common.format, "csv: --format csv");
   auto trip = read_trip_file(o.trip);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
-  trip.sporadic_e = es_of(o.common.es);
+  trip.sporadic_e = o.common.es == "on";
   if (!o.tolerance.empty())
     trip.tolerance = number_of(o.tolerance, files::field("trip", "tolerance_percent"), "--tolerance") / 100;
   if (!o.limit.empty()) trip.mass_limit_g = 1000 * number_of(o.limit, files::field("trip", "mass_limit_kg"));
@@ -169,10 +177,15 @@ Command add_pack(CLI::App& app) {
          "--tolerance", o.tolerance,
          "kits that differ by less are the same, and the lightest is recommended; 0: the most, at any mass")
       ->type_name("PERCENT");
-  sub->add_option(
-         "--show", o.show,
-         fmt::format("more than the first screen: {}, or all", fmt::join(words::section_names, ", ")))
-      ->type_name("LIST");
+  offers(sub->add_option(
+                "--show", o.show,
+                fmt::format("more than the first screen: {}, or all", fmt::join(words::section_names, ", ")))
+             ->type_name("LIST"),
+         known_sections(), true);
+  takes(sub->add_option("--table", o.table, "with csv: hours, or things for the packing list")
+            ->type_name("WORD")
+            ->default_str("hours"),
+        {"hours", "things"});
   sub->add_option(
          "--time-limit", o.time_limit,
          "seconds after which the best kit found so far is shown, with what could still exist; so does "

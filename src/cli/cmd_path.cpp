@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "options.hpp"
 #include "skerry/circuit/traced.hpp"
 #include "skerry/core/text.hpp"
@@ -68,8 +70,6 @@ void run_path(const Options& o, World& world) {
     q.ways = {geodesy::Way::short_way, geodesy::Way::long_way};
   } else if (o.way == "long") {
     q.ways = {geodesy::Way::long_way};
-  } else if (o.way != "short") {
-    refuse({"--way"}, "'" + o.way + "'", "short, long or both");
   }
   q.want_days_in_ten = number_of(o.want, files::field("question", "want_days"));
   q.spread = o.spread;
@@ -77,32 +77,34 @@ void run_path(const Options& o, World& world) {
   if (!o.kp.empty()) q.disturbance.kp = number_of(o.kp, "--kp", 0, 9, "a Kp index");
   q.disturbance.flare = o.flare;
   q.disturbance.protons = o.protons;
-  if (o.take_off == "traced") {
-    q.take_off = circuit::TakeOff::traced;
-  } else if (o.take_off != "mirror") {
-    refuse({"--takeoff"}, "'" + one_line(o.take_off) + "'", "mirror or traced");
-  }
+  if (o.take_off == "traced") q.take_off = circuit::TakeOff::traced;
   if (!o.rays.empty()) {
     places.ask(world);
     return run_rays(o, places, q, format, world);
   }
+  if (!o.explain.empty() && format == Format::csv)
+    refuse({"--format"}, "'csv'", "text or json with --explain", "the table goes without it");
+  std::optional<forms::PathCell> explained;
+  if (!o.explain.empty()) {
+    const auto [hour, frequency] = cell_of(o.explain, "--explain", q);
+    explained = {hour, frequency};
+  }
   auto answer = answer_between(places, q);
   places.ask(world);
   answer.asker_note = activity_note(o.common);
+  if (explained) circuit::trace_modes(answer, explained->hour, explained->frequency);
   switch (format) {
     case Format::json:
-      return write(forms::path_json(answer), o.common, world);
+      return write(forms::path_json(answer, explained), o.common, world);
     case Format::csv:
       places.tell(world);
       return write(forms::path_csv(answer), o.common, world);
     case Format::text:
       break;
   }
-  if (o.explain.empty())
-    return write(places.lines() + words::path_text(answer, style_of(world, o.common)), o.common, world);
-  const auto [hour, frequency] = cell_of(o.explain, "--explain", q);
-  circuit::trace_modes(answer, hour, frequency);
-  write(places.lines() + words::ledger_text(answer, hour, frequency), o.common, world);
+  write(places.lines() + (explained ? words::ledger_text(answer, explained->hour, explained->frequency)
+                                    : words::path_text(answer, style_of(world, o.common))),
+        o.common, world);
 }
 
 }  // namespace
@@ -117,9 +119,10 @@ Command add_path(CLI::App& app) {
   add_activity(*sub, o.common);
   add_measured(*sub, o.common);
   add_stations(*sub, o.stations, "all below 30 MHz");
-  sub->add_option("--way", o.way, "short, long or both ways round the Earth")
-      ->type_name("WAY")
-      ->default_str("short");
+  takes(sub->add_option("--way", o.way, "short, long or both ways round the Earth")
+            ->type_name("WAY")
+            ->default_str("short"),
+        {"short", "long", "both"});
   sub->add_option("--explain", o.explain,
                   "the ledger of one hour and band, as 18,20m: every term, to add up by hand")
       ->type_name("HOUR,BAND");
@@ -128,12 +131,14 @@ Command add_path(CLI::App& app) {
          "the fan of rays of one hour and band, as 18,20m: what comes down where, and what arrives at which angles; "
          "with -o FILE.svg its picture")
       ->type_name("HOUR,BAND");
-  sub->add_option(
-         "--takeoff", o.take_off,
-         "angles at which the antennas' gains are taken: the mirror's, or those of rays traced through the layers "
-         "(a second or two for each band; docs/rays.md)")
-      ->type_name("WORD")
-      ->default_str("mirror");
+  takes(
+      sub->add_option(
+             "--takeoff", o.take_off,
+             "angles at which the antennas' gains are taken: the mirror's, or those of rays traced through the layers "
+             "(a second or two for each band; docs/rays.md)")
+          ->type_name("WORD")
+          ->default_str("mirror"),
+      {"mirror", "traced"});
   sub->add_option("--want-days", o.want, files::field("question", "want_days").help)
       ->type_name("N")
       ->default_str("5");

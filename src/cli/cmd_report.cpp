@@ -32,7 +32,7 @@ void run_report(const Options& o, World& world) {
   engine::TripText written;
   auto trip = read_trip_file(o.trip, &written);
   trip.climate.measured = measured_of(o.common, trip.climate.day);
-  trip.sporadic_e = es_of(o.common.es);
+  trip.sporadic_e = o.common.es == "on";
   warn_of_zones(trip, world);
   const auto advice = advice::advise(trip);
   const auto picture = advice::make_picture(trip, advice);

@@ -7,6 +7,7 @@
 #include "skerry/engine/score.hpp"
 #include "skerry/files/fields.hpp"
 #include "skerry/os/files.hpp"
+#include "stations.hpp"
 
 namespace skerry::cli {
 
@@ -24,11 +25,7 @@ constexpr std::size_t most_bytes = 512U << 20U;
 engine::ScoreAsk ask_of(const Options& o) {
   engine::ScoreAsk ask;
   if (!o.r12.empty()) ask.r12 = number_of(o.r12, files::field("trip", "r12"));
-  if (o.maps == "ursi") {
-    ask.maps = ionosphere::MapSet::ursi;
-  } else if (o.maps != "ccir") {
-    refuse({"--maps"}, "'" + one_line(o.maps) + "'", "ccir or ursi");
-  }
+  if (o.maps == "ursi") ask.maps = ionosphere::MapSet::ursi;
   if (!o.sondes.empty()) {
     ask.table = engine::ScoreAsk::Table::ionosonde;
     ask.file = o.sondes;
@@ -41,11 +38,7 @@ engine::ScoreAsk ask_of(const Options& o) {
     ask.mode.threshold_snr_db = number_of(o.threshold, "--threshold-db", -60, 60, "a ratio in dB");
   if (!o.tx_gain.empty()) ask.tx_gain_dbi = number_of(o.tx_gain, "--tx-gain-dbi", -40, 30, "a gain in dBi");
   if (!o.rx_gain.empty()) ask.rx_gain_dbi = number_of(o.rx_gain, "--rx-gain-dbi", -40, 30, "a gain in dBi");
-  if (o.take_off == "traced") {
-    ask.take_off = circuit::TakeOff::traced;
-  } else if (o.take_off != "mirror") {
-    refuse({"--takeoff"}, "'" + one_line(o.take_off) + "'", "mirror or traced");
-  }
+  if (o.take_off == "traced") ask.take_off = circuit::TakeOff::traced;
   ask.rx_noise = must(noise::parse_environment(o.noise, {"--rx-noise"}));
   ask.noise_figure_db = number_of(o.noise_figure, files::field("question", "noise_figure_db"));
   ask.most_silent =
@@ -59,7 +52,7 @@ void run_score(const Options& o, World& world) {
   if (given != 1)
     refuse({"SPOTS"}, given == 0 ? "nothing" : "more than one table",
            "a table of spots, or --hours FILE, or --ionosonde FILE");
-  const auto format = format_of(o.common);  // a wrong one is told before anything is read
+  const auto format = format_of(o.common);
   const auto ask = ask_of(o);
   const auto text = must(os::read_file(ask.file, most_bytes, {o.sondes.empty() ? "" : "--ionosonde"}));
   auto scored = engine::score(text, ask, format, style_of(world, o.common));
@@ -89,19 +82,23 @@ Command add_score(CLI::App& app) {
   const auto add = [&](const char* name, std::string& value, const std::string& help, const char* type) {
     auto* option = sub->add_option(name, value, help)->type_name(type);
     if (!value.empty()) option->default_str(value);
+    return option;
   };
   add("--r12", o.r12, "smoothed sunspot number of all months; without it: the built-in numbers", "N");
-  add("--maps", o.maps, "foF2 maps: ccir or ursi", "SET");
-  add("--mode", o.mode, "mode of the reports: its threshold decides what counts as heard", "MODE");
+  takes(add("--maps", o.maps, "foF2 maps: ccir or ursi", "SET"), {"ccir", "ursi"});
+  offer_modes(
+      add("--mode", o.mode, "mode of the reports: its threshold decides what counts as heard", "MODE"));
   add("--threshold-db", o.threshold, "another threshold, in the mode's reference bandwidth (2500 Hz)", "DB");
   add("--tx-gain-dbi", o.tx_gain,
       "gain of all senders' antennas at all angles; without it usual home antennas", "DBI");
   add("--rx-gain-dbi", o.rx_gain, "gain of all receivers' antennas, likewise", "DBI");
-  add("--rx-noise", o.noise, "man-made noise at the receivers: city, residential, rural, quiet", "CLASS");
+  offer_noise(add("--rx-noise", o.noise, "man-made noise at the receivers: city, residential, rural, quiet",
+                  "CLASS"));
   add("--noise-figure-db", o.noise_figure, "of the receivers", "DB");
   add("--most-silent", o.most_silent, "silent cases computed; above it every k-th counts k times", "N");
   add("--least-days", o.least_days, "of --hours: rows with fewer active days are passed over", "N");
-  add("--takeoff", o.take_off, "angles of the antennas' gains: mirror, or traced (minutes)", "WORD");
+  takes(add("--takeoff", o.take_off, "angles of the antennas' gains: mirror, or traced (minutes)", "WORD"),
+        {"mirror", "traced"});
   add_format(*sub, o.common);
   sub->footer(
       "A silent case counts only where the receiver reported anything on that band within that hour, and the "

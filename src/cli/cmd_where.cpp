@@ -27,10 +27,7 @@ struct Options {
 };
 
 enum class Kind { text, json, svg, gpx, kml };
-
-Kind kind_of(const Common& common) {
-  return static_cast<Kind>(form_of(common, {"text", "json", "svg", "gpx", "kml"}));
-}
+const std::vector<std::string> kinds{"text", "json", "svg", "gpx", "kml"};
 
 Id<kit::Site> site_of(const kit::Trip& trip, const std::string& id) {
   if (id.empty()) return Id<kit::Site>(0);
@@ -44,9 +41,9 @@ Id<kit::Site> site_of(const kit::Trip& trip, const std::string& id) {
 }
 
 void run_where(const Options& o, World& world) {
-  const auto kind = kind_of(o.common);
+  const auto kind = static_cast<Kind>(form_of(o.common, kinds));
   auto trip = read_trip_file(o.trip);
-  trip.sporadic_e = es_of(o.common.es);
+  trip.sporadic_e = o.common.es == "on";
   const auto site = site_of(trip, o.site);
   const auto planned = trip.at(site).at;
   Places places;
@@ -95,7 +92,6 @@ void run_where(const Options& o, World& world) {
 Command add_where(CLI::App& app) {
   auto options = std::make_shared<Options>();
   auto& o = *options;
-  o.common.format.clear();
   auto* sub = app.add_subcommand(
       "where", "which spot on the island: summits, shores and what lies between, by elevation files");
   sub->add_option("TRIP", o.trip, "the trip file")->required()->type_name("TRIP");
@@ -114,10 +110,7 @@ Command add_where(CLI::App& app) {
       ->type_name("COUNT")
       ->default_str("12");
   add_es(*sub, o.common);
-  sub->add_option("-f,--format", o.common.format,
-                  "text, json, svg, gpx or kml; without it, by the name of the output file")
-      ->type_name("FORMAT");
-  add_output(*sub, o.common);
+  add_named_format(*sub, o.common, kinds);
   sub->footer(
       "Heights are read from HGT and GeoTIFF files; none is downloaded.\n"
       "Example: skerry where trip.toml --terrain dem -o island.svg");

@@ -5,6 +5,7 @@
 
 #include <cassert>
 #include <chrono>
+#include <sstream>
 
 #include "forecast.hpp"
 #include "skerry/core/text.hpp"
@@ -47,8 +48,55 @@ Error by_option(Error error) {
   return error;
 }
 
-void add_format(CLI::App& app, Common& c) {
-  app.add_option("-f,--format", c.format, "text, json or csv")->type_name("FORMAT")->default_str("text");
+std::string either(const std::vector<std::string>& words) {
+  if (words.size() < 2) return fmt::format("{}", fmt::join(words, ""));
+  return fmt::format("{} or {}", fmt::join(words.begin(), words.end() - 1, ", "), words.back());
+}
+
+// The argument parser keeps nothing of ours with an option but its validators: the words are the name of one.
+CLI::Option* takes(CLI::Option* option, const std::vector<std::string>& words) {
+  const auto look = [option, words](const std::string& typed) {
+    if (std::find(words.begin(), words.end(), trim(typed)) == words.end())
+      refuse({option->get_name()}, "'" + one_line(typed) + "'", either(words), did_you_mean(typed, words));
+    return std::string{};
+  };
+  return option->check(CLI::Validator(look, "", fmt::format("only {}", fmt::join(words, " "))));
+}
+
+CLI::Option* offers(CLI::Option* option, const std::vector<std::string>& words, bool several) {
+  const auto pass = [](const std::string&) { return std::string{}; };
+  return option->check(
+      CLI::Validator(pass, "", fmt::format("{} {}", several ? "several" : "one", fmt::join(words, " "))));
+}
+
+Offered offered(CLI::Option& option) {
+  Offered out;
+  std::istringstream name;
+  try {
+    name.str(option.get_validator()->get_name());
+  } catch (const CLI::OptionNotFound&) {
+    return out;
+  }
+  std::string kind;
+  name >> kind;
+  out.only = kind == "only";
+  out.several = kind == "several";
+  for (std::string word; name >> word;) out.words.push_back(word);
+  return out;
+}
+
+void add_format(CLI::App& app, Common& c, const std::vector<std::string>& words) {
+  takes(app.add_option("-f,--format", c.format, either(words))->type_name("FORMAT")->default_str("text"),
+        words);
+  add_output(app, c);
+}
+
+void add_named_format(CLI::App& app, Common& c, const std::vector<std::string>& words) {
+  c.format.clear();
+  takes(
+      app.add_option("-f,--format", c.format, either(words) + "; without it, by the name of the output file")
+          ->type_name("FORMAT"),
+      words);
   add_output(app, c);
 }
 
@@ -78,17 +126,14 @@ void add_activity(CLI::App& app, Common& c) {
   app.add_option("--forecast", c.forecast_file,
                  "a table of the Sun's numbers: the agencies' JSON or text, as 'forecast import' takes it")
       ->type_name("FILE");
-  app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir");
+  takes(app.add_option("--maps", c.maps, "foF2 maps: ccir or ursi")->type_name("SET")->default_str("ccir"),
+        {"ccir", "ursi"});
   add("--field-epoch", c.field_epoch, "field_epoch", "YEAR", "; default 2020");
 }
 
 void add_es(CLI::App& app, Common& c) {
-  app.add_option("--es", c.es, "sporadic E: on or off")->type_name("WORD")->default_str("on");
-}
-
-bool es_of(const std::string& text) {
-  if (text != "on" && text != "off") refuse({"--es"}, "'" + one_line(text) + "'", "on or off");
-  return text == "on";
+  takes(app.add_option("--es", c.es, "sporadic E: on or off")->type_name("WORD")->default_str("on"),
+        {"on", "off"});
 }
 
 void add_measured(CLI::App& app, Common& c) {
@@ -129,27 +174,16 @@ std::vector<ionosphere::MeasuredFof2> measured_of(const Common& c, Day day) {
 }
 
 Format format_of(const Common& c) {
-  if (c.format == "text") return Format::text;
-  if (c.format == "json") return Format::json;
-  if (c.format == "csv") return Format::csv;
-  const std::vector<std::string> known{"text", "json", "csv"};
-  refuse({"--format"}, "'" + c.format + "'", "text, json or csv", did_you_mean(c.format, known));
+  return c.format == "json" ? Format::json : c.format == "csv" ? Format::csv : Format::text;
 }
 
 std::size_t form_of(const Common& c, const std::vector<std::string>& names) {
-  std::string name = c.format;
-  if (name.empty()) {
-    const auto dot = c.output.rfind('.');
-    name = dot == std::string::npos ? std::string{} : lower(c.output.substr(dot + 1));
-    if (std::find(names.begin(), names.end(), name) == names.end()) return 0;
-  }
+  const auto dot = c.output.rfind('.');
+  const auto name = !c.format.empty()          ? c.format
+                    : dot == std::string::npos ? std::string{}
+                                               : lower(c.output.substr(dot + 1));
   const auto found = std::find(names.begin(), names.end(), name);
-  if (found == names.end()) {
-    const std::vector<std::string> first(names.begin(), names.end() - 1);
-    refuse({"--format"}, "'" + one_line(name) + "'",
-           fmt::format("{} or {}", fmt::join(first, ", "), names.back()), did_you_mean(name, names));
-  }
-  return static_cast<std::size_t>(found - names.begin());
+  return found == names.end() ? 0 : static_cast<std::size_t>(found - names.begin());
 }
 
 Day day_of(const Common& c) {
@@ -219,11 +253,7 @@ ionosphere::Climate climate_of(const Common& c) {
   } else {
     climate.r12 = usual_activity(month).r12;
   }
-  if (c.maps == "ursi") {
-    climate.maps = ionosphere::MapSet::ursi;
-  } else if (c.maps != "ccir") {
-    refuse({"--maps"}, "'" + c.maps + "'", "ccir or ursi");
-  }
+  if (c.maps == "ursi") climate.maps = ionosphere::MapSet::ursi;
   if (!c.field_epoch.empty())
     climate.field_epoch = number_of(c.field_epoch, files::field("trip", "field_epoch"));
   climate.measured = measured_of(c, climate.day);

@@ -84,22 +84,36 @@ struct Common {
   unsigned threads = 0;
 };
 
-void add_format(CLI::App& app, Common& common);
+/// The option takes one of these words, and refuses another as soon as it is read. Completions offer them.
+CLI::Option* takes(CLI::Option* option, const std::vector<std::string>& words);
+/// It takes these and more, or several of them with commas: they are only offered.
+CLI::Option* offers(CLI::Option* option, const std::vector<std::string>& words, bool several = false);
+/// What such an option offers; empty: whatever it likes.
+struct Offered {
+  std::vector<std::string> words;
+  bool only = false, several = false;
+};
+[[nodiscard]] Offered offered(CLI::Option& option);
+/// "short, long or both".
+[[nodiscard]] std::string either(const std::vector<std::string>& words);
+
+/// --format: without `words` text, json or csv.
+void add_format(CLI::App& app, Common& common,
+                const std::vector<std::string>& words = {"text", "json", "csv"});
+/// The same where the output's name may say it: by default it does, else the first.
+void add_named_format(CLI::App& app, Common& common, const std::vector<std::string>& words);
 void add_when(CLI::App& app, Common& common);
 void add_activity(CLI::App& app, Common& common);
 
 /// --es of what a trip file is asked for.
 void add_es(CLI::App& app, Common& common);
-/// "on" or "off".
-[[nodiscard]] bool es_of(const std::string& text);
-
 /// --fof2, where the answer says that it is in use.
 void add_measured(CLI::App& app, Common& common);
 /// The readings of --fof2 for a day: without a time only when the day is today.
 [[nodiscard]] std::vector<ionosphere::MeasuredFof2> measured_of(const Common& common, Day day);
 
 [[nodiscard]] Format format_of(const Common& common);
-/// Which of these --format names, or the ending of the output file's name, or the first.
+/// Which of these --format names, or the ending of the output file's name, or the first (add_named_format).
 [[nodiscard]] std::size_t form_of(const Common& common, const std::vector<std::string>& names);
 /// By UTC; Stop where the system's clock stands outside the years that can be computed.
 [[nodiscard]] Day today();

@@ -7,6 +7,7 @@
 #include <new>
 
 #include "cmd_where.hpp"
+#include "defaults.hpp"
 #include "options.hpp"
 #include "sink.hpp"
 #include "skerry/core/parallel.hpp"
@@ -15,6 +16,7 @@
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
+#include "skerry/os/surroundings.hpp"
 
 namespace skerry::cli {
 
@@ -100,6 +102,12 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
   return fmt::format("{}: {}; see 'skerry {} --help'", used_name, one_line(problem.what(), 200), used_name);
 }
 
+int told(const Stop& stop, const Defaults& defaults, World& world) {
+  for (const auto& error : stop.errors) world.err << "skerry: " << defaults.told(error).to_line() << "\n";
+  for (const auto& choice : stop.choices) world.err << choice << "\n";
+  return stop.failure ? failed : bad_input;
+}
+
 }  // namespace
 
 int run(const std::vector<std::string>& typed, World& given) {
@@ -114,6 +122,7 @@ int run(const std::vector<std::string>& typed, World& given) {
   world.flush = given.flush;
   world.patience = given.patience;
   world.lock_patience = given.lock_patience;
+  world.own_settings = given.own_settings;
   CLI::App app{"Skerry: which bands open, how strong you are with each antenna, and so what to pack.",
                "skerry"};
   app.set_version_flag("--version", editions, "the version, and the editions of the data inside");
@@ -125,9 +134,13 @@ int run(const std::vector<std::string>& typed, World& given) {
   bool ascii = false;
   app.add_flag("--ascii", ascii, "plain ASCII only, also where the terminal knows more");
   std::string colour = "auto";
-  app.add_option("--color,--colour", colour,
-                 "colours: auto (on a terminal, unless NO_COLOR is set), always or never")
-      ->type_name("WHEN");
+  takes(app.add_option("--color,--colour", colour,
+                       "colours: auto (on a terminal, unless NO_COLOR is set), always or never")
+            ->type_name("WHEN"),
+        {"auto", "always", "never"});
+  bool no_config = false, no_pager = false;
+  app.add_flag("--no-config", no_config, "leave out your file of defaults, skerry/config.toml");
+  app.add_flag("--no-pager", no_pager, "long answers straight to the terminal");
   bool outside = false;
   const char* const outside_help = "a trip file may name files outside its own folder";
   app.add_flag("--allow-outside", outside, outside_help);
@@ -135,6 +148,8 @@ int run(const std::vector<std::string>& typed, World& given) {
       "Places are 'lat,lon' in decimal degrees (north and east positive), '19.70S 63.43E', a locator, or a name\n"
       "('Fair Isle', 'Springfield, IL').\n"
       "'skerry help COMMAND' is 'skerry COMMAND --help'; a file called - is standard input, or output behind -o.\n"
+      "Defaults of options: skerry/config.toml in your folder of settings, SKERRY_NAME=VALUE in the environment;\n"
+      "'skerry doctor' tells which are in force. SKERRY_PAGER, PAGER: through which long answers go on a terminal.\n"
       "Exit codes: 0 done, 1 could not be done, 2 bad input; 130 after Ctrl-C.\n"
       "Example: skerry pack examples/rodrigues.toml");
   std::vector<Command> commands{
@@ -153,6 +168,14 @@ int run(const std::vector<std::string>& typed, World& given) {
   }
   const auto args = without_help_word(app, typed);
   const auto guarded = guard_negative_numbers(args);
+  Defaults defaults;
+  if (given.own_settings) {
+    no_config = std::find(args.begin(), args.end(), "--no-config") != args.end() ||
+                os::variable("SKERRY_NO_CONFIG").has_value();
+    defaults = Defaults::find(app, !no_config);
+    defaults.excuse(app);
+  }
+  given.paged = std::find(args.begin(), args.end(), "--no-pager") == args.end();
   try {
     // CLI11 takes its arguments from the back.
     app.parse(std::vector<std::string>(guarded.rbegin(), guarded.rend()));
@@ -163,14 +186,23 @@ int run(const std::vector<std::string>& typed, World& given) {
   } catch (const CLI::ParseError& problem) {
     world.err << "skerry: " << complaint(app, problem, args) << "\n";
     return bad_input;
+  } catch (const Stop& stop) {
+    return told(stop, defaults, world);
   }
-  world.ascii = ascii;
-  if (ascii) world.utf8 = false;
-  allow_outside(outside);
   os::forget_what_was_read();
   try {
-    if (colour != "auto" && colour != "always" && colour != "never")
-      refuse({"--color"}, "'" + one_line(colour) + "'", "auto, always or never");
+    // What is wrong there is no reason not to look at it.
+    if (!defaults.mistakes().empty() && !app.got_subcommand("doctor")) {
+      Stop stop;
+      stop.errors = defaults.mistakes();
+      throw stop;
+    }
+    defaults.fill(app);
+    world.defaults = &defaults;
+    given.paged = !no_pager;
+    world.ascii = ascii;
+    if (ascii) world.utf8 = false;
+    allow_outside(outside);
     world.colour = colour == "always";
     if (colour == "never") world.no_colour = true;
     out.let_colours(world.colour || (world.out_is_terminal && !world.no_colour));
@@ -187,9 +219,7 @@ int run(const std::vector<std::string>& typed, World& given) {
     }
   } catch (const Stop& stop) {
     world.progress = nullptr;
-    for (const auto& error : stop.errors) world.err << "skerry: " << error.to_line() << "\n";
-    for (const auto& choice : stop.choices) world.err << choice << "\n";
-    return stop.failure ? failed : bad_input;
+    return told(stop, defaults, world);
   } catch (const std::bad_alloc&) {
     world.progress = nullptr;
     world.err << "skerry: not enough memory for this\n";

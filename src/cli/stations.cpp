@@ -8,29 +8,51 @@
 
 namespace skerry::cli {
 
+CLI::Option* offer_modes(CLI::Option* option) {
+  std::vector<std::string> ids;
+  for (const auto& mode : noise::modes()) ids.push_back(mode.id);
+  return offers(option, ids);
+}
+
+CLI::Option* offer_bands(CLI::Option* option, bool several) {
+  std::vector<std::string> ids;
+  for (const auto& band : noise::bands(1)) ids.push_back(band.id);
+  return offers(option, ids, several);
+}
+
+CLI::Option* offer_noise(CLI::Option* option) {
+  return offers(option, {"city", "residential", "rural", "quiet"});
+}
+
 void add_stations(CLI::App& app, StationOptions& o, const std::string& without) {
   const auto add = [&](const char* name, std::string& value, const std::string& help, const char* type) {
     auto* option = app.add_option(name, value, help)->type_name(type);
     if (!value.empty()) option->default_str(value);
+    return option;
   };
-  add("--bands", o.bands, "bands, as 40m,20m; without it and --mhz: " + without, "LIST");
+  offer_bands(add("--bands", o.bands, "bands, as 40m,20m; without it and --mhz: " + without, "LIST"));
   add("--mhz", o.mhz, files::field("question", "mhz").help, "LIST");
-  add("--mode", o.mode, "mode of emission: cw, ssb, ft8 ...", "MODE");
+  offer_modes(add("--mode", o.mode, "mode of emission: cw, ssb, ft8 ...", "MODE"));
   const auto help = [](const char* key) { return files::field("question", key).help; };
   add("--power-w", o.power, help("power_w"), "W");
   add("--to-power-w", o.to_power, help("to_power_w"), "W");
   add("--gain-from-dbi", o.gain_from, help("gain_from_dbi"), "DBI");
   add("--gain-to-dbi", o.gain_to, help("gain_to_dbi"), "DBI");
   add("--spread-to-db", o.spread_to, help("spread_to_db"), "DB");
-  add("--noise-from", o.noise_from, "man-made noise at your place: city, residential, rural, quiet", "CLASS");
-  add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS");
+  offer_noise(add("--noise-from", o.noise_from,
+                  "man-made noise at your place: city, residential, rural, quiet", "CLASS"));
+  offer_noise(add("--noise-to", o.noise_to, "man-made noise at theirs", "CLASS"));
   add("--noise-figure-db", o.noise_figure, help("noise_figure_db"), "DB");
   add("--skyline-deg", o.skyline, help("skyline_deg"), "DEG");
   add("--skyline-km", o.skyline_km, help("skyline_km"), "KM");
-  add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM");
-  add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM");
-  add("--far-method", o.far_method, "beyond 7000 km: hops, or the two limit frequencies: limits", "FORM");
-  add("--es", o.es, "sporadic E: on or off", "WORD");
+  takes(add("--absorption", o.absorption, "D-region form: lucas-haydon or foe-index", "FORM"),
+        {"lucas-haydon", "foe-index"});
+  takes(add("--ground-loss", o.ground_loss, "bounces: by-surface (sea, land) or fixed (2 dB)", "FORM"),
+        {"by-surface", "fixed"});
+  takes(
+      add("--far-method", o.far_method, "beyond 7000 km: hops, or the two limit frequencies: limits", "FORM"),
+      {"hops", "limits"});
+  takes(add("--es", o.es, "sporadic E: on or off", "WORD"), {"on", "off"});
 }
 
 std::optional<double> gain_of(const std::string& text, const char* key) {
@@ -52,22 +74,10 @@ Stations stations_of(const StationOptions& o) {
       number_of(o.noise_figure, files::field("question", "noise_figure_db"));
   s.from.skyline = {number_of(o.skyline, files::field("question", "skyline_deg")),
                     number_of(o.skyline_km, files::field("question", "skyline_km"))};
-  if (o.absorption == "foe-index") {
-    s.settings.absorption = circuit::Absorption::foe_index;
-  } else if (o.absorption != "lucas-haydon") {
-    refuse({"--absorption"}, "'" + one_line(o.absorption) + "'", "lucas-haydon or foe-index");
-  }
-  if (o.far_method == "limits") {
-    s.settings.far = circuit::FarMethod::limits;
-  } else if (o.far_method != "hops") {
-    refuse({"--far-method"}, "'" + one_line(o.far_method) + "'", "hops or limits");
-  }
-  s.settings.sporadic_e = es_of(o.es);
-  if (o.ground_loss == "fixed") {
-    s.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
-  } else if (o.ground_loss != "by-surface") {
-    refuse({"--ground-loss"}, "'" + one_line(o.ground_loss) + "'", "by-surface or fixed");
-  }
+  if (o.absorption == "foe-index") s.settings.absorption = circuit::Absorption::foe_index;
+  if (o.far_method == "limits") s.settings.far = circuit::FarMethod::limits;
+  if (o.ground_loss == "fixed") s.settings.ground_loss = circuit::GroundLoss::fixed_2_db;
+  s.settings.sporadic_e = o.es == "on";
   return s;
 }
 

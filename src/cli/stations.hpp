@@ -17,6 +17,11 @@ struct StationOptions {
 };
 
 /// `without` says what is taken when neither --bands nor --mhz is given.
+/// What completions offer of modes, bands and classes of noise.
+CLI::Option* offer_modes(CLI::Option* option);
+CLI::Option* offer_bands(CLI::Option* option, bool several = true);
+CLI::Option* offer_noise(CLI::Option* option);
+
 void add_stations(CLI::App& app, StationOptions& options, const std::string& without);
 
 /// All of a question but its places, sky and ways.

@@ -82,8 +82,8 @@ Result<int> site_of(const kit::Trip& trip, const std::string& site) {
   return static_cast<int>(found - known.begin());
 }
 
-Result<std::string> explain_region(const ExplainAsk& ask, const kit::Trip& trip, const advice::Advice& advice,
-                                   int site, int target) {
+Result<words::ExplainSheet> explain_region(const ExplainAsk& ask, const kit::Trip& trip,
+                                           const advice::Advice& advice, int site, int target) {
   auto q = advice::question_of(trip, advice, site, target, ask.hour, words::setup_namer(trip));
   if (!ask.bands.empty()) {
     const int region = geodesy::itu_region(q.from).region;
@@ -99,7 +99,7 @@ Result<std::string> explain_region(const ExplainAsk& ask, const kit::Trip& trip,
     }
     q.bands = std::move(kept);
   }
-  return words::explain_text(explain_sheet(trip, q, site, target, ask.hour), ask.style);
+  return explain_sheet(trip, q, site, target, ask.hour);
 }
 
 }  // namespace
@@ -118,7 +118,9 @@ Result<std::string> pack(const kit::Trip& trip, const PackAsk& ask, const choose
     return words::what_if_text(advice, *told, ask.style.width(120));
   }
   if (ask.format == Format::json) return forms::pack_json(trip, advice);
-  if (ask.format == Format::csv) return forms::pack_csv(trip, advice);
+  if (ask.format == Format::csv)
+    return ask.table == PackTable::things ? forms::packing_list_csv(trip, advice)
+                                          : forms::pack_csv(trip, advice);
   return ask.show.empty() ? words::pack_screen(trip, advice, ask.style)
                           : words::pack_text(trip, advice, ask.show, ask.style);
 }
@@ -141,13 +143,15 @@ Result<std::string> explain(const kit::Trip& trip, const ExplainAsk& ask) {
   const auto site = site_of(trip, ask.site);
   if (!site) return tl::unexpected(site.error());
   const auto advice = advice::Prepared(trip).decide();
-  std::string out;
+  std::vector<words::ExplainSheet> sheets;
   for (const int target : *targets) {
-    if (!out.empty()) out += "\n\n";
-    const auto said = explain_region(ask, trip, advice, *site, target);
-    if (!said) return said;
-    out += *said;
+    auto sheet = explain_region(ask, trip, advice, *site, target);
+    if (!sheet) return tl::unexpected(sheet.error());
+    sheets.push_back(std::move(*sheet));
   }
+  if (ask.format == Format::json) return forms::explain_json(sheets);
+  std::string out;
+  for (const auto& sheet : sheets) out += (out.empty() ? "" : "\n\n") + words::explain_text(sheet, ask.style);
   if (ask.region.empty() && trip.targets.size() > 1) {
     const std::size_t other = targets->front() == 0 ? 1 : 0;
     out += fmt::format("Other regions: --region {}, or --region all.\n", trip.targets[other].region.id);

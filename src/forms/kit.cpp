@@ -8,6 +8,7 @@
 #include "skerry/forms/json.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/setup.hpp"
+#include "things.hpp"
 
 namespace skerry::forms {
 
@@ -15,13 +16,7 @@ namespace {
 
 using advice::KitSheet;
 using advice::Thing;
-using advice::ThingKind;
 using words::bag_name;
-
-const char* kind_key(ThingKind kind) {
-  static constexpr std::array keys{"rig", "antenna", "support", "cable", "tuner", "battery", "item"};
-  return nth(keys, kind);
-}
 
 const char* lie_key(kit::Lie lie) {
   static constexpr std::array keys{"no way", "along a side", "across the largest face",
@@ -155,8 +150,9 @@ std::string kit_json(const kit::Trip& trip, const KitSheet& sheet) {
 }
 
 std::string kit_csv(const kit::Trip& trip, const KitSheet& sheet) {
-  std::string out =
-      "id,name,kind,mass_g,length_cm,width_cm,height_cm,tube_length_cm,tube_diameter_cm,watt_hours,place,approval,arguable,rule,rule_date,can_come,bags,why\n";
+  std::string out = fmt::format(
+      "id,name,kind,mass_g,{},watt_hours,place,approval,arguable,rule,rule_date,can_come,bags,why\n",
+      size_heads);
   for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
     const Thing& thing = sheet.inventory.things[i];
     const auto& line = sheet.lines[i];
@@ -168,11 +164,7 @@ std::string kit_csv(const kit::Trip& trip, const KitSheet& sheet) {
     }
     out += fmt::format("{},{},{},{:g},", csv_field(thing.id), csv_field(thing.name), kind_key(thing.kind),
                        rounded(thing.mass_g, 3));
-    const auto sides = [&](const auto& size, std::size_t count) {
-      for (std::size_t k = 0; k < count; ++k) out += (size ? fmt::format("{:g}", (*size)[k]) : "") + ",";
-    };
-    sides(item.size_cm, 3);
-    sides(item.tube_cm, 2);
+    out += size_fields(item) + ",";
     out += (line.watt_hours ? fmt::format("{:g}", rounded(*line.watt_hours, 3)) : "") + ",";
     out +=
         fmt::format("{},{},{},{},{},{},{},{}\n", place_key(line.air.place), line.air.approval,

@@ -31,7 +31,7 @@ std::string in_order(const circuit::CoveragePart& part, F&& write_cell) {
 }  // namespace
 
 std::string map_csv_head() {
-  return "lat_deg,lon_deg,utc_hour,band,mhz,way,snr_db,days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten\r\n";
+  return "lat_deg,lon_deg,utc_hour,band,mhz,way,snr_db,days_in_ten,return_snr_db,return_days_in_ten,both_days_in_ten\n";
 }
 
 std::string map_csv(const circuit::CoverageQuestion& q, const circuit::CoveragePart& part) {
@@ -64,7 +64,7 @@ std::string map_csv(const circuit::CoverageQuestion& q, const circuit::CoverageP
         append_fixed(out, static_cast<double>(v.return_days_in_ten), 1);
         out += ',';
         append_fixed(out, static_cast<double>(v.both_days_in_ten()), 1);
-        out += "\r\n";
+        out += '\n';
       }
     }
   });

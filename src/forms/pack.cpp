@@ -1,17 +1,17 @@
-// The packing advice: skerry.pack/1 and CSV.
+// The packing advice: skerry.pack/1.
 
 #include "skerry/words/pack.hpp"
 
 #include "common.hpp"
 #include "skerry/advice/people.hpp"
 #include "skerry/core/nth.hpp"
-#include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/kit/energy.hpp"
 #include "skerry/words/air.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/setup.hpp"
 #include "skerry/words/verdict.hpp"
+#include "things.hpp"
 
 namespace skerry::forms {
 
@@ -208,10 +208,6 @@ Json firmness_json(const kit::Trip& trip, const Advice& a) {
           {"reach_at_high_r12", or_null(f.asked_the_sun, f.reach_high, 5)}};
 }
 
-const char* packed_key(advice::Packed packed) {
-  static constexpr std::array<const char*, 3> keys{"placed", "try at home", "no way found"};
-  return nth(keys, packed);
-}
 Json cm(const std::array<double, 3>& point) {
   return {rounded(point[0], 2), rounded(point[1], 2), rounded(point[2], 2)};
 }
@@ -452,38 +448,6 @@ std::string pack_json(const kit::Trip& trip, const Advice& a, const advice::What
   add_choice_json(out, trip, a);
   if (what_if != nullptr) out["what_if"] = what_if_json(a, *what_if);
   return dump(out);
-}
-
-std::string pack_csv(const kit::Trip& trip, const advice::Advice& a) {
-  std::string out =
-      "site,region,utc_hour,band,way,days_in_ten,days_in_ten_there,days_in_ten_back,snr_there_db,snr_back_db,elevation_deg,mode";
-  // A column more where measured or learned values are in use, so that no number goes without its label.
-  std::string note;
-  for (const auto& caution : a.cautions) {
-    const auto topic = words::topic_of(caution);
-    if (topic == words::Topic::measured || topic == words::Topic::learned)
-      note += (note.empty() ? "" : "; ") + words::caution_text(trip, a, caution);
-  }
-  const auto end = note.empty() ? std::string("\n") : "," + csv_field(note) + "\n";
-  out += note.empty() ? "\n" : ",in_use\n";
-  for (std::size_t site = 0; site < trip.sites.size(); ++site) {
-    for (std::size_t t = 0; t < trip.targets.size(); ++t) {
-      for (int h = 0; h < 24; ++h) {
-        for (std::size_t b = 0; b < trip.bands.size(); ++b) {
-          const auto& s = a.openings.at(static_cast<int>(site), static_cast<int>(t), h, static_cast<int>(b));
-          out += fmt::format("{},{},{},{},", csv_field(trip.sites[site].id),
-                             csv_field(trip.targets[t].region.id), h, trip.bands[b].id);
-          out += s.open() ? fmt::format("{},{:.2f},{:.2f},{:.2f},{:.2f},{:.2f},{:.1f},{}", way_key(s.way),
-                                        s.days_both, s.days_there, s.days_back, plus_zero(s.snr_there_db, 2),
-                                        plus_zero(s.snr_back_db, 2), plus_zero(s.elevation_deg, 1),
-                                        id_at(trip.modes, s.by->mode))
-                          : std::string(",0.00,0.00,0.00,,,,");
-          out += end;
-        }
-      }
-    }
-  }
-  return out;
 }
 
 }  // namespace skerry::forms

@@ -2,13 +2,17 @@
 
 #include <fmt/format.h>
 
+#include <sstream>
+
 #include "json_writer.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/core/text.hpp"
 #include "skerry/forms/csv.hpp"
 #include "skerry/forms/json.hpp"
 #include "skerry/forms/path_line.hpp"
 #include "skerry/words/cautions.hpp"
 #include "skerry/words/conditions.hpp"
+#include "skerry/words/ledger.hpp"
 
 namespace skerry::forms {
 
@@ -222,15 +226,48 @@ void write_ways(Writer& w, const circuit::PathAnswer& a, const Told& told) {
   w.list("cautions", words::caution_texts(a), [&](const auto& caution) { w.text(caution); });
 }
 
+void write_noise(Writer& w, const char* name, const circuit::Noise& n) {
+  const auto& galactic = n.sources.galactic;
+  w.object(name, [&] {
+    w.number("man_made_fam_db", n.sources.man_made.fam_db, 2);
+    w.number("atmospheric_fam_db", n.sources.atmospheric.fam_db, 2);
+    w.number_or_null("galactic_fam_db", galactic.has_value(), galactic ? galactic->fam_db : 0, 2);
+    w.number("total_fam_db", n.sources.total.fam_db, 2);
+    w.number("dbw_per_hz", n.dbw_per_hz, 2);
+  });
+}
+
+void write_explained(Writer& w, const circuit::PathAnswer& a, const PathCell& cell) {
+  w.object("explained", [&] {
+    w.integer("utc_hour", static_cast<long long>(cell.hour));
+    write_frequency(w, a.question.frequencies[cell.frequency]);
+    w.list("ways", a.ways, [&](const auto& way) {
+      const auto& band = way.hours[cell.hour].bands[cell.frequency];
+      w.open('{');
+      w.text("way", way_key(way.path.way));
+      w.number_or_null("received_dbw", band.any(), band.there.received_dbw, 2);
+      w.number_or_null("return_received_dbw", band.any(), band.back.received_dbw, 2);
+      write_noise(w, "noise_there", band.noise_to);
+      write_noise(w, "noise_here", band.noise_from);
+      w.key("lines").open('[');
+      std::istringstream lines(words::way_ledger(a, way, cell.hour, cell.frequency));
+      for (std::string line; std::getline(lines, line);) w.text(std::string(trim(line)));
+      w.close(']');
+      w.close('}');
+    });
+  });
+}
+
 }  // namespace
 
-std::string path_json(const circuit::PathAnswer& a) {
+std::string path_json(const circuit::PathAnswer& a, const std::optional<PathCell>& explained) {
   std::string out;
   Writer w(out, true);
   w.open('{');
   write_head(w, "skerry.path/1", a, true);
   write_ways(w, a, {});
   w.list("notes", std::array{words::atmospheric_note}, [&](const auto& note) { w.text(std::string(note)); });
+  if (explained) write_explained(w, a, *explained);
   w.list("antipodal_bearings", a.antipodal, [&](const auto& b) {
     w.open('{');
     w.integer("utc_hour", b.utc_hour);

@@ -59,7 +59,7 @@ class Writer:
 def written(folder):
     writer = Writer()
     for file in sorted(pathlib.Path(folder).glob("*.json")):
-        if file.stem != "trip":  # what is asked, not an answer
+        if file.stem != "trip" and not file.stem.endswith("-file"):  # what is asked, not an answer
             writer.object_of(json.loads(file.read_text(encoding="utf-8")), camel(file.stem))
     head = '"""The answers as types. Made from docs/schemas by src/python/answers.py."""\n'
     head += "from typing import Any, Literal, TypedDict\n\n"

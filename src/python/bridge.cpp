@@ -296,6 +296,7 @@ int run(const std::vector<std::string>& args, bool out_is_terminal, bool err_is_
   world.err_is_terminal = err_is_terminal;
   world.utf8 = utf8;
   world.columns = screen_columns;
+  world.own_settings = true;
   world.no_colour = skerry::os::variable("NO_COLOR") || skerry::os::variable("TERM") == "dumb";
   world.flush = [&] {
     std::cout << out.view() << std::flush;

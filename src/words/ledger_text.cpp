@@ -8,6 +8,7 @@
 
 #include "skerry/core/decimal.hpp"
 #include "skerry/core/nth.hpp"
+#include "skerry/words/ledger.hpp"
 #include "skerry/words/numbers.hpp"
 #include "skerry/words/path.hpp"
 
@@ -112,77 +113,83 @@ std::string es_line(const circuit::Passage::ByEs& es, double mhz) {
 
 }  // namespace
 
-std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::size_t frequency) {
+std::string way_ledger(const circuit::PathAnswer& a, const circuit::WayAnswer& way, std::size_t hour,
+                       std::size_t frequency) {
   const auto& q = a.question;
   const auto& f = q.frequencies[frequency];
-  std::string out;
-  for (const auto& way : a.ways) {
-    const auto& h = way.hours[hour];
-    const auto& b = h.bands[frequency];
-    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n", way_text(way.path.way), hour, f.mhz);
-    out += fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}", h.muf.basic_mhz,
-                       h.muf.operational_mhz, h.muf.optimum_mhz);
-    if (h.muf.long_upper_mhz > 0)
-      out += fmt::format("; over 7000 km: limits fL {:.1f} and fM {:.1f}", h.muf.long_lower_mhz,
-                         h.muf.long_upper_mhz);
-    out +=
-        "\n    control point          where                 solar time  Sun up   foF2    foE   M(3000)  dip* "
-        "  fH\n";
-    for (const auto& p : h.control_points) {
-      out += fmt::format(
-          "    {:<20}   {:<20}   {:4.1f} h   {:5.1f}   {:5.2f}  {:5.2f}   {:5.2f}   {:5.1f}  {:4.2f}\n",
-          role_text(p.role), geodesy::to_text(p.where, 1), p.solar_hour, 90 - p.zenith_deg, p.fof2_mhz,
-          p.foe_mhz, p.m3000f2, p.modip_deg, p.gyro300_mhz);
-    }
-    out += "    (* modified dip, degrees; frequencies in MHz)\n";
-    const double sent_dbw = 10 * std::log10(q.from.power_w);
-    for (const auto& m : b.passage.in_use()) {
-      const auto* ray = b.traced.find(m);
-      const bool by_ray = ray != nullptr && q.take_off == circuit::TakeOff::traced;
-      out += mode_ledger(q, m, f.mhz, sent_dbw,
-                         gain_dbi(q.from, f.mhz, by_ray ? ray->from_deg : b.passage.leaves_deg(m)),
-                         gain_dbi(q.to, f.mhz, by_ray ? ray->to_deg : b.passage.arrives_deg(m)));
-      if (ray != nullptr) out += traced_line(q, f.mhz, m, *ray);
-    }
-    for (const auto& es : b.passage.es_in_use()) {
-      out += mode_ledger(q, es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, b.passage.leaves_deg(es.mode)),
-                         gain_dbi(q.to, f.mhz, b.passage.arrives_deg(es.mode)));
-      out += es_line(es, f.mhz);
-    }
-    if (b.passage.count > 1) out += "    the modes' powers add up\n";
-    if (b.passage.long_share > 0) {
-      const auto& m = b.passage.long_mode;
-      out += fmt::format(
-          "    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n",
-          100 * b.passage.long_share, mode_name(m), m.slant_km);
-      out += line("free space", m.free_space_db);
-      out += line("between its two limit frequencies", m.absorption_db);
-      out += line("focusing towards the antipode", m.focusing_db);
-      out += line("residual", m.other_db);
-      out += skyline_line(q, m);
-      out += line("= loss", m.loss_db);
-    }
-    if (!b.any()) {
-      out += "    shut off: no ray comes over the horizon\n";
-    } else if (!b.open()) {
-      out += fmt::format("    closed: what is left so far above the MUF ({:.1f} MHz) is too weak\n",
-                         h.muf.basic_mhz);
-    }
-    out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
-    if (b.any()) {
-      out += link_ledger("I am heard", b.noise_to, b.there, q.mode);
-      out += link_ledger("I hear them", b.noise_from, b.back, q.mode);
-    }
-    if (b.ground_there.open) {
-      out += fmt::format(
-          "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
-          "{}{}\n",
-          plus_zero(b.ground_there.snr_db, 1), plus_zero(b.ground_back.snr_db, 1),
-          whole_days(std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten)),
-          b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
-    }
-    out += fmt::format("    both ways: {}\n", whole_days(b.both_days_in_ten));
+  const auto& h = way.hours[hour];
+  const auto& b = h.bands[frequency];
+  std::string out = fmt::format("    path MUF {:.1f} MHz, operational {:.1f}, optimum {:.1f}",
+                                h.muf.basic_mhz, h.muf.operational_mhz, h.muf.optimum_mhz);
+  if (h.muf.long_upper_mhz > 0)
+    out += fmt::format("; over 7000 km: limits fL {:.1f} and fM {:.1f}", h.muf.long_lower_mhz,
+                       h.muf.long_upper_mhz);
+  out +=
+      "\n    control point          where                 solar time  Sun up   foF2    foE   M(3000)  dip* "
+      "  fH\n";
+  for (const auto& p : h.control_points) {
+    out += fmt::format(
+        "    {:<20}   {:<20}   {:4.1f} h   {:5.1f}   {:5.2f}  {:5.2f}   {:5.2f}   {:5.1f}  {:4.2f}\n",
+        role_text(p.role), geodesy::to_text(p.where, 1), p.solar_hour, 90 - p.zenith_deg, p.fof2_mhz,
+        p.foe_mhz, p.m3000f2, p.modip_deg, p.gyro300_mhz);
   }
+  out += "    (* modified dip, degrees; frequencies in MHz)\n";
+  const double sent_dbw = 10 * std::log10(q.from.power_w);
+  for (const auto& m : b.passage.in_use()) {
+    const auto* ray = b.traced.find(m);
+    const bool by_ray = ray != nullptr && q.take_off == circuit::TakeOff::traced;
+    out += mode_ledger(q, m, f.mhz, sent_dbw,
+                       gain_dbi(q.from, f.mhz, by_ray ? ray->from_deg : b.passage.leaves_deg(m)),
+                       gain_dbi(q.to, f.mhz, by_ray ? ray->to_deg : b.passage.arrives_deg(m)));
+    if (ray != nullptr) out += traced_line(q, f.mhz, m, *ray);
+  }
+  for (const auto& es : b.passage.es_in_use()) {
+    out += mode_ledger(q, es.mode, f.mhz, sent_dbw, gain_dbi(q.from, f.mhz, b.passage.leaves_deg(es.mode)),
+                       gain_dbi(q.to, f.mhz, b.passage.arrives_deg(es.mode)));
+    out += es_line(es, f.mhz);
+  }
+  if (b.passage.count > 1) out += "    the modes' powers add up\n";
+  if (b.passage.long_share > 0) {
+    const auto& m = b.passage.long_mode;
+    out += fmt::format(
+        "    long-path method ({:.0f} % of the blend): about {} under a 300 km mirror, ray {:.0f} km\n",
+        100 * b.passage.long_share, mode_name(m), m.slant_km);
+    out += line("free space", m.free_space_db);
+    out += line("between its two limit frequencies", m.absorption_db);
+    out += line("focusing towards the antipode", m.focusing_db);
+    out += line("residual", m.other_db);
+    out += skyline_line(q, m);
+    out += line("= loss", m.loss_db);
+  }
+  if (!b.any()) {
+    out += "    shut off: no ray comes over the horizon\n";
+  } else if (!b.open()) {
+    out += fmt::format("    closed: what is left so far above the MUF ({:.1f} MHz) is too weak\n",
+                       h.muf.basic_mhz);
+  }
+  out += noise_ledger("there", b.noise_to) + noise_ledger("here", b.noise_from);
+  if (b.any()) {
+    out += link_ledger("I am heard", b.noise_to, b.there, q.mode);
+    out += link_ledger("I hear them", b.noise_from, b.back, q.mode);
+  }
+  if (b.ground_there.open) {
+    out += fmt::format(
+        "    along the ground, between verticals low down: S/N {:.1f} dB there, {:.1f} dB here; works on "
+        "{}{}\n",
+        plus_zero(b.ground_there.snr_db, 1), plus_zero(b.ground_back.snr_db, 1),
+        whole_days(std::min(b.ground_there.days_in_ten, b.ground_back.days_in_ten)),
+        b.skip_zone ? "; skip zone: too far for the ground wave, too near for the sky" : "");
+  }
+  out += fmt::format("    both ways: {}\n", whole_days(b.both_days_in_ten));
+  return out;
+}
+
+std::string ledger_text(const circuit::PathAnswer& a, std::size_t hour, std::size_t frequency) {
+  std::string out;
+  for (const auto& way : a.ways)
+    out += fmt::format("\nLedger: {} way, {:02} UTC, {:.3f} MHz\n", way_text(way.path.way), hour,
+                       a.question.frequencies[frequency].mhz) +
+           way_ledger(a, way, hour, frequency);
   return out;
 }
 

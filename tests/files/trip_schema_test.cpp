@@ -1,4 +1,4 @@
-// docs/schemas/trip.json, for editors: made from the table of fields, and held against what the reader says.
+// Schemas of the files that people write, for editors: made from the table of fields, and held against what the reader says.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -11,6 +11,7 @@
 #include "check.hpp"
 #include "skerry/core/embedded.hpp"
 #include "skerry/files/fields.hpp"
+#include "skerry/files/library.hpp"
 #include "skerry/files/trip_file.hpp"
 
 using namespace skerry;
@@ -60,6 +61,14 @@ json list_of(json items) {
   return {{"type", "array"}, {"items", std::move(items)}};
 }
 
+/// A single word counts as a list of one.
+json one_or_list(const json& word, const json& item) {
+  return {{"anyOf", {word, list_of(item)}}};
+}
+json one_or_list(const json& word) {
+  return one_or_list(word, word);
+}
+
 json of_table(const std::string& name);
 
 json exactly(int count, json items) {
@@ -88,18 +97,19 @@ json shape_of(const Field& f) {
     case Kind::word:
       return one_of(f.words);
     case Kind::words:
-      return list_of(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
+      return one_or_list(f.words.empty() ? json{{"type", "string"}} : one_of(f.words));
     case Kind::shares:
-      return list_of({{"anyOf",
-                       {{{"type", "string"}},
-                        {{"type", "object"},
-                         {"additionalProperties", false},
-                         {"properties",
-                          {{"name", {{"type", "string"}}},
-                           {"share", {{"type", "number"}, {"minimum", 0}, {"maximum", 1}}}}},
-                         {"required", {"name", "share"}}}}}});
+      return one_or_list({{"type", "string"}},
+                         {{"anyOf",
+                           {{{"type", "string"}},
+                            {{"type", "object"},
+                             {"additionalProperties", false},
+                             {"properties",
+                              {{"name", {{"type", "string"}}},
+                               {"share", {{"type", "number"}, {"minimum", 0}, {"maximum", 1}}}}},
+                             {"required", {"name", "share"}}}}}});
     case Kind::ids:
-      return list_of(short_name());
+      return one_or_list(short_name());
     case Kind::flag:
       return {{"type", "boolean"}};
     case Kind::number:
@@ -153,17 +163,36 @@ json of_table(const std::string& name) {
   return out;
 }
 
-std::string trip_schema() {
-  json out{
-      {"$schema", "https://json-schema.org/draft/2020-12/schema"},
-      {"$id", "urn:skerry:trip:1"},
-      {"title", "A trip file, as skerry reads it"},
-      {"description",
-       "For editors that know JSON Schema for TOML; the program itself says more about what is wrong, and "
-       "where."}};
-  out.update(of_table("trip file"));
-  return out.dump(2) + "\n";
+/// A file's schema: docs/schemas/NAME.json.
+std::string file_schema(const std::string& name) {
+  const auto made = [&](const char* title, json table) {
+    json out{
+        {"$schema", "https://json-schema.org/draft/2020-12/schema"},
+        {"$id", "urn:skerry:" + name + ":1"},
+        {"title", title},
+        {"description",
+         "For editors that know JSON Schema for TOML; the program itself says more about what is wrong, and "
+         "where."}};
+    out.update(std::move(table));
+    return out.dump(2) + "\n";
+  };
+  if (name == "trip") return made("A trip file, as skerry reads it", of_table("trip file"));
+  if (name == "library-file") return made("A library of one's own things", of_table("library file"));
+  if (name == "learned-file") {
+    json table = of_table("learned file");
+    table["required"] = {"learned"};
+    return made("What a log taught", std::move(table));
+  }
+  // `skerry antenna` passes over what else stands there, and weighs nothing.
+  json table = of_table("trip file");
+  json antennas = table["properties"]["antenna"];
+  std::erase(antennas["items"]["required"].get_ref<json::array_t&>(), json("mass_g"));
+  antennas["minItems"] = 1;
+  return made("Antennas, for 'skerry antenna'",
+              {{"type", "object"}, {"properties", {{"antenna", antennas}}}, {"required", {"antenna"}}});
 }
+
+const std::vector<std::string> files_with_schemas{"trip", "library-file", "antenna-file", "learned-file"};
 
 /// What the reader complains of: in a trip, or in a file that a log taught.
 using Complaints = std::vector<Error> (*)(const std::string& text);
@@ -225,13 +254,45 @@ void check_table(const json& table, const std::string& head, Complaints complain
 
 }  // namespace
 
-TEST_CASE("the trip files' JSON Schema is the one that the table of fields makes", "[files][approved]") {
-  const std::string file = std::string(SKERRY_SOURCE_DIR) + "/docs/schemas/trip.json";
-  if (std::getenv("SKERRY_APPROVE") != nullptr) std::ofstream(file) << trip_schema();
-  std::ifstream in(file);
-  std::stringstream there;
-  there << in.rdbuf();
-  CHECK(there.str() == trip_schema());
+TEST_CASE("the files' JSON Schemas are those that the table of fields makes", "[files][approved]") {
+  for (const auto& name : files_with_schemas) {
+    CAPTURE(name);
+    const std::string file = std::string(SKERRY_SOURCE_DIR) + "/docs/schemas/" + name + ".json";
+    if (std::getenv("SKERRY_APPROVE") != nullptr) std::ofstream(file) << file_schema(name);
+    std::ifstream in(file);
+    std::stringstream there;
+    there << in.rdbuf();
+    CHECK((there.str() == file_schema(name)));
+  }
+}
+
+TEST_CASE("the library's JSON Schema and its reader know the same keys, and it has no trip's",
+          "[files][property]") {
+  const auto of_library = [](const std::string& text) {
+    auto entries = files::read_library(text, "l.toml");
+    return entries ? std::vector<Error>{} : entries.error();
+  };
+  const auto library = json::parse(file_schema("library-file"));
+  const auto tables = accepted_by_reader("", of_library);
+  CHECK(tables.size() == library["properties"].size());
+  for (const auto& [name, table] : library["properties"].items()) {
+    CHECK(tables.contains(name));
+    check_table(table["items"], "[[" + name + "]]", of_library);
+  }
+  CHECK_FALSE(library["properties"].contains("trip"));
+}
+
+TEST_CASE("antennas to be looked at alone need no mass, those of a trip do", "[files][property]") {
+  const auto required = [](const std::string& name) {
+    const auto schema = json::parse(file_schema(name));
+    const auto& keys = schema["properties"]["antenna"]["items"]["required"];
+    return std::count(keys.begin(), keys.end(), "mass_g");
+  };
+  CHECK(required("antenna-file") == 0);
+  CHECK(required("trip") == 1);
+  const std::string text = "[[antenna]]\nid = \"x\"\nkind = \"dipole\"\nbands = [\"20m\"]\n";
+  CHECK(files::read_antennas(text, "a.toml").has_value());
+  CHECK(refused(text, "[[antenna]] 'x' without mass_g", of_trip));
 }
 
 TEST_CASE("the trip files' JSON Schema and their reader know the same keys", "[files][property]") {

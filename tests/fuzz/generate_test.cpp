@@ -238,7 +238,8 @@ TEST_CASE("every option of every command answers or refuses values that it did n
       {"horizon", {{"MH10", "--terrain", "."}}},
       {"where", {{"t.toml", "--terrain", "."}}},
       {"manual", {{}}},
-      {"completion", {{"bash"}}}};
+      {"completion", {{"bash"}}},
+      {"help", {{}}}};
   std::size_t commands = 0, options = 0, runs = 0;
   Spoiler spoiler(20270214);
   for (std::string line; std::getline(lines, line);) {

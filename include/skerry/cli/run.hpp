@@ -14,6 +14,8 @@ class Progress;
 
 namespace skerry::cli {
 
+class Defaults;
+
 /// What the program stands on: streams and terminal, handed in so that tests can stand elsewhere.
 struct World {
   std::istream& in;
@@ -33,7 +35,11 @@ struct World {
   std::chrono::milliseconds patience{1000};
   /// So long somebody waits at most for a file that another process is changing.
   std::chrono::milliseconds lock_patience{10000};
-  os::Progress* progress = nullptr;  ///< set by run() while a command works
+  /// The user's configuration file and the variables SKERRY_* count (defaults.hpp).
+  bool own_settings = false;
+  os::Progress* progress = nullptr;    ///< set by run() while a command works
+  const Defaults* defaults = nullptr;  ///< likewise
+  bool paged = false;                  ///< set by run(): what is in `out` at its end may go through a pager
 };
 
 /// Exit codes: 0 done, 1 could not be done (file system, output), 2 bad input.

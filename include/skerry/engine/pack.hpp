@@ -13,11 +13,13 @@
 namespace skerry::engine {
 
 enum class Format { text, json, csv };
+enum class PackTable { hours, things };
 
 /// Keys of the same names in JSON, options of the same names with dashes on the command line.
 struct PackAsk {
   Format format = Format::text;
   words::Style style;  ///< of text
+  PackTable table = PackTable::hours;  ///< of csv
   std::vector<words::Section> show;
   /// Ids of things that stay and of those that come too: either makes it a "what if", as text or JSON.
   std::vector<std::string> drop, add;
@@ -33,6 +35,7 @@ struct PackAsk {
 [[nodiscard]] std::vector<std::string> doubts(const kit::Trip& trip);
 
 struct ExplainAsk {
+  Format format = Format::text;  ///< text or json
   words::Style style;
   std::vector<std::string> bands;  ///< ids; empty: all
   std::optional<int> hour;         ///< UTC 0..23; none: each band's best

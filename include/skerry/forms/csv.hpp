@@ -1,4 +1,5 @@
-// Answers as CSV (RFC 4180): one header line, one record a line, empty where nature has no answer.
+// Answers as CSV (RFC 4180): one header line, one record a line, empty where nature has no answer. Lines end in
+// LF everywhere, as pipes and text tools want them; readers of tables, ours too, take either end.
 // Layer: forms. Sees everything above it.
 #pragma once
 
@@ -31,6 +32,8 @@ namespace skerry::forms {
 [[nodiscard]] std::string kit_csv(const kit::Trip& trip, const advice::KitSheet& sheet);
 /// One line per region, hour and band under the packed kit.
 [[nodiscard]] std::string pack_csv(const kit::Trip& trip, const advice::Advice& advice);
+/// One line per thing: what is carried, by reach lost without it, then what is left, by reach gained with it.
+[[nodiscard]] std::string packing_list_csv(const kit::Trip& trip, const advice::Advice& advice);
 /// One record per contact.
 [[nodiscard]] std::string log_csv(const kit::Trip& trip, const after::LogReport& report,
                                   const words::LogShown& shown);

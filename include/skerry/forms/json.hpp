@@ -10,6 +10,7 @@
 #include "skerry/circuit/traced.hpp"
 #include "skerry/geodesy/gazetteer.hpp"
 #include "skerry/words/antenna.hpp"
+#include "skerry/words/explain.hpp"
 #include "skerry/words/kit.hpp"
 #include "skerry/words/library.hpp"
 #include "skerry/words/log.hpp"
@@ -19,9 +20,17 @@
 
 namespace skerry::forms {
 
-[[nodiscard]] std::string path_json(const circuit::PathAnswer& answer);  ///< skerry.path/1
-[[nodiscard]] std::string rays_json(const circuit::FanAnswer& answer);   ///< skerry.rays/1
-[[nodiscard]] std::string sun_json(const words::SunAnswer& answer);      ///< skerry.sun/1
+/// One hour and frequency of a path: hour 0..23, an index into the question's frequencies.
+struct PathCell {
+  std::size_t hour = 0, frequency = 0;
+};
+/// skerry.path/1; the ledger of one hour and frequency under "explained".
+[[nodiscard]] std::string path_json(const circuit::PathAnswer& answer,
+                                    const std::optional<PathCell>& explained = {});
+/// skerry.explain/1: of one pair of places, or of several regions of a trip.
+[[nodiscard]] std::string explain_json(const std::vector<words::ExplainSheet>& sheets);
+[[nodiscard]] std::string rays_json(const circuit::FanAnswer& answer);  ///< skerry.rays/1
+[[nodiscard]] std::string sun_json(const words::SunAnswer& answer);     ///< skerry.sun/1
 [[nodiscard]] std::string sky_json(const ionosphere::Sky& sky, const ionosphere::SporadicE& es,
                                    const ionosphere::Climate& climate,
                                    const std::optional<geodesy::Named>& named = {});  ///< skerry.ionosphere/1

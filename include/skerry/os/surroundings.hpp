@@ -4,6 +4,9 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
 
 #include "skerry/core/result.hpp"
 #include "skerry/core/time.hpp"
@@ -15,6 +18,9 @@ namespace skerry::os {
 
 /// A variable of the environment that is set and not empty.
 [[nodiscard]] std::optional<std::string> variable(const char* name);
+
+/// All variables whose names begin so, by name; also those that are set to nothing.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> variables(std::string_view prefix);
 
 /// $XDG_CONFIG_HOME/skerry/NAME, or ~/.config/skerry/NAME (Windows: skerry/NAME below %APPDATA%); none where neither is
 /// known.

@@ -14,6 +14,7 @@ struct Terminal {
   bool colour = true;             ///< it knows colours and nobody has asked for none (NO_COLOR, TERM=dumb)
   bool utf8 = false;
   int columns = 100;  ///< Judgement: where nobody knows
+  int rows = 0;       ///< 0: nobody knows
 };
 [[nodiscard]] Terminal terminal();
 
@@ -24,6 +25,11 @@ void prepare_streams();
 
 /// All of `text` to standard output, its bytes as they are. False: errno says why not.
 [[nodiscard]] bool put_out(std::string_view text);
+
+/// The same for a terminal: what is longer than the screen goes through the program named by SKERRY_PAGER, else by
+/// PAGER, else less where it is there; an empty name, or a terminal that can do nothing (TERM=dumb), turns that
+/// off. Waits until the reader has left it; who leaves early has seen enough: true. Straight on Windows.
+[[nodiscard]] bool put_out_paged(std::string_view text, const Terminal& terminal);
 
 /// The arguments after the program's name, in UTF-8.
 [[nodiscard]] std::vector<std::string> arguments(int argc, char** argv);

@@ -33,7 +33,10 @@ Terminal terminal() {
   out.colour = !variable("NO_COLOR") && variable("TERM") != "dumb";
   out.utf8 = says_utf8();
   winsize size{};
-  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) out.columns = size.ws_col;
+  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0) {
+    if (size.ws_col > 0) out.columns = size.ws_col;
+    out.rows = size.ws_row;
+  }
   return out;
 }
 

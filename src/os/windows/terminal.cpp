@@ -56,6 +56,11 @@ bool put_out(std::string_view text) {
   return true;
 }
 
+bool put_out_paged(std::string_view text, const Terminal& terminal) {
+  (void)terminal;
+  return put_out(text);
+}
+
 std::vector<std::string> arguments(int argc, char** argv) {
   (void)argc;
   (void)argv;  // in the system's old code page: names of files would be lost

@@ -42,9 +42,13 @@ answers = {
     "path": [["path", "MH10", "JN45", "--month", "2027-02", "--way", "both"],
              ["path", "MH10", "JN45", "--month", "2027-02", "--bands", "20m", "--spread", "--kp", "6", "--flare", "--protons"],
              ["path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--r12", "10", "--mhz", "28.06,3.6,5.0"],
+             ["path", "MH10", "JN45", "--month", "2027-02", "--way", "both", "--explain", "18,20m"],
+             ["path", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--explain", "3,10m"],
              ["path", "MH10", "19,-117", "--month", "2026-07", "--bands", "20m"]],
     "rays": [["path", "MH10", "JN45", "--month", "2027-02", "--rays", "18,20m"], ["path", "JN45", "JN58", "--month", "2027-02", "--rays", "3,40m"],
              ["path", "JN45", "JN58", "--month", "2027-02", "--mhz", "29", "--rays", "3"]],
+    "explain": [["explain", "MH10", "JN45", "--month", "2027-02"], ["explain", "51.5,-0.1", "51.9,-0.5", "--month", "2026-01", "--hour", "3"],
+                ["explain", examples[0], "--region", "all"], ["explain", examples[-1]]],
     "sun": [["sun", "MH10", "JN45", "--date", "2027-02-14"], ["sun", "78.22,15.65", "JN45", "--date", "2026-12-21"],
             ["sun", "78.22,15.65", "--date", "2026-06-21"], ["sun", "59,10", "KP20", "--date", "2026-06-21"]],
     "ionosphere": [["ionosphere", "59.53,-1.63", "--month", "2026-12"], ["ionosphere", "0,0", "--month", "2030-06", "--maps", "ursi"],
@@ -72,7 +76,7 @@ def judge(name, schema, answer, what):
         problems += 1
         print(f"WRONG: {what}: {error.json_path}: {error.message[:120]}")
     # A validator that accepts anything would prove nothing: every required key is missed when it is gone.
-    for key in schema["required"]:
+    for key in schema.get("required", []):
         broken = copy.copy(answer)
         broken.pop(key, None)
         if jsonschema.Draft202012Validator(schema).is_valid(broken):
@@ -91,6 +95,18 @@ for path in sorted((root / "docs/schemas").glob("*.json")):
         # Trip files: the examples, and what `new` writes. Dates are texts to an editor.
         for what, text in [(e, pathlib.Path(e).read_text()) for e in examples] + [("new", run(["new", "--first-day", "2027-02-13"]))]:
             judge(name, schema, json.loads(json.dumps(tomllib.loads(text), default=str)), what)
+    if name == "library-file":
+        own = pathlib.Path(dem.name) / "own.toml"
+        run(["kit", "add", "antenna", "--name", "33 ft wire", "--mass", "5 oz", "--length", "33 ft", "--set", "kind=dipole", "--library", str(own)])
+        for file in (root / "examples/library/my_kit.toml", own):
+            judge(name, schema, tomllib.loads(file.read_text()), str(file))
+    if name == "antenna-file":
+        for file in (root / "examples/antennas/presets.toml", *examples):
+            judge(name, schema, json.loads(json.dumps(tomllib.loads(pathlib.Path(file).read_text()), default=str)), str(file))
+    if name == "learned-file":
+        learned = pathlib.Path(dem.name) / "learned.toml"
+        run(["log", str(root / "examples/rodrigues.toml"), str(root / "examples/log/rodrigues.adi"), "--learn", str(learned)])
+        judge(name, schema, json.loads(json.dumps(tomllib.loads(learned.read_text()), default=str)), str(learned))
     if name == "batch":
         for line in run(["batch"], requests + "\n").splitlines():
             judge(name, schema, json.loads(line), "batch")
