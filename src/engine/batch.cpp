@@ -102,8 +102,9 @@ std::string answer_line(std::string_view line, std::size_t line_number, const fo
   };
   if (good != nullptr) *good = true;
   try {
-    const auto request = read_request(line, id_json);
+    auto request = read_request(line, id_json);
     if (!request) return refuse(request.error());
+    request->question.wanted = table != nullptr ? table->wanted() : forms::line_wants;
     const auto answer = circuit::answer(request->question);
     if (table != nullptr) return table->rows(answer, id_json, request->options.hours);
     return forms::path_line(answer, request->options);

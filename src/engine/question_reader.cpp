@@ -63,7 +63,7 @@ void read_measured(Reader& r, ionosphere::Climate& climate) {
 
 std::vector<circuit::PathQuestion::Frequency> read_frequencies(Reader& r, GeoPoint from,
                                                                const std::vector<std::string>& otherwise) {
-  const int region = geodesy::itu_region(from).region;
+  const int region = geodesy::itu_region_number(from);
   std::vector<circuit::PathQuestion::Frequency> out;
   const auto by_name = [&](const std::string& name) {
     noise::Band band;

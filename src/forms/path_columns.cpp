@@ -134,6 +134,12 @@ std::string PathTable::head() const {
   return heads(which_) + "\n";
 }
 
+circuit::PathQuestion::Wanted PathTable::wanted() const {
+  const bool edges = std::any_of(which_.begin(), which_.end(),
+                                 [](std::size_t k) { return columns[k].name == "on_edge"; });
+  return {edges, false, false};
+}
+
 std::string PathTable::rows(const circuit::PathAnswer& answer, const std::string& id_json,
                             const std::array<bool, 24>& hours) const {
   std::string out;

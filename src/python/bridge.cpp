@@ -217,12 +217,13 @@ struct Rows {
 Rows rows_of(std::string_view line, std::size_t number) {
   Rows out;
   std::string id;
-  const auto request = skerry::engine::read_request(line, id);
+  auto request = skerry::engine::read_request(line, id);
   if (!request) {
     out.error = skerry::engine::error_line(request.error(), number, id);
     out.error.pop_back();
     return out;
   }
+  request->question.wanted = {false, false, false};
   const auto answer = skerry::circuit::answer(request->question);
   for (const auto& way : answer.ways) {
     for (int h = 0; h < 24; ++h) {

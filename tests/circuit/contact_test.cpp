@@ -224,12 +224,13 @@ TEST_CASE("contacts by the hour are the single ones", "[circuit][property]") {
   std::vector<BothWays> all(mhz.size());
   for (std::size_t i = 0; i < world.paths.size(); ++i) {
     const auto from = world.station(), to = world.station();
+    Link link(*world.circuits, i, mhz, from, to, world.cw);
     for (int hour = 0; hour < 24; hour += 3) {
       for (std::size_t f = 0; f < mhz.size(); ++f) {
         noise_from[f] = noise_at(world.circuits->from_sky(i, hour), world.paths[i].from, 2, from, mhz[f]);
         noise_to[f] = noise_at(world.circuits->to_sky(i, hour), world.paths[i].to, 2, to, mhz[f]);
       }
-      contacts(*world.circuits, i, hour, mhz, from, to, noise_from, noise_to, world.cw, all);
+      link.contacts(hour, noise_from, noise_to, all);
       for (std::size_t f = 0; f < mhz.size(); ++f) {
         CAPTURE(i, hour, mhz[f]);
         const auto one = contact(*world.circuits, i, hour, mhz[f], from, to, world.cw);
