@@ -157,14 +157,14 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
   }
 
   // First the places that are known at once.
-  data.paths.resize(paths.size());
   Places first(0), under_es(0);
   if (paths.size() == 1) {
     const auto laid = kept_laid(paths[0], settings, climate.field_epoch);
-    data.paths[0] = laid->path;
+    data.paths.push_back(laid->path);
     first = laid->first;
     under_es = laid->under_es;
   } else {
+    data.paths.resize(paths.size());
     for (std::size_t i = 0; i < paths.size(); ++i)
       lay(data.paths[i], paths[i], settings, climate.field_epoch, first, under_es);
   }

@@ -47,7 +47,7 @@ void read_climate(Reader& r, ionosphere::Climate& climate) {
   climate.day = Day{};
   read_when(r, climate);
   read_activity(r, climate);
-  r.number(files::field("trip", "field_epoch"), climate.field_epoch);
+  if (r.find("field_epoch") != nullptr) r.number(files::field("trip", "field_epoch"), climate.field_epoch);
   read_measured(r, climate);
 }
 
