@@ -170,7 +170,8 @@ Level level(const Passage& passage, const Toward& here, const Toward& there, con
     const TracedMode* ray = traced == nullptr ? nullptr : traced->find(m);
     const double leaves_deg = ray == nullptr ? passage.leaves_deg(m) : ray->from_deg;
     const double from_dbi = here.gain_dbi(leaves_deg);
-    const double to_dbi = arriving_dbi(leaves_deg, from_dbi, ray == nullptr ? passage.arrives_deg(m) : ray->to_deg);
+    const double to_dbi =
+        arriving_dbi(leaves_deg, from_dbi, ray == nullptr ? passage.arrives_deg(m) : ray->to_deg);
     const double dbw = from_dbi + to_dbi - m.loss_db;
     out.mode_dbw[k] = dbw;
     sum += ratio(dbw);

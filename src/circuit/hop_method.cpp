@@ -242,7 +242,8 @@ int most_hops_of(const PathData& p) {
 }  // namespace
 
 void mark_land(PathData& p, const Settings& settings, int most) {
-  if (settings.ground_loss == GroundLoss::fixed_2_db || p.land.size() > static_cast<std::size_t>(most)) return;
+  if (settings.ground_loss == GroundLoss::fixed_2_db || p.land.size() > static_cast<std::size_t>(most))
+    return;
   p.land.assign(static_cast<std::size_t>(most) + 1, 0);
   std::array<std::array<float, method::most_hops>, method::most_hops + 1> share;  // of bounce k of n hops
   for (int n = 2; n <= most; ++n) {

@@ -7,8 +7,7 @@ namespace skerry::circuit {
 
 namespace {
 
-Ledger ledger(const Contact& c, const Direction& d, double sent_dbw, const Noise& noise,
-              const Asked& asked) {
+Ledger ledger(const Contact& c, const Direction& d, double sent_dbw, const Noise& noise, const Asked& asked) {
   const Mode& mode = c.strongest();
   Ledger out;
   out.sent_dbw = sent_dbw;
@@ -51,9 +50,21 @@ struct Link::Data {
 
 Link::Link(const Circuits& circuits, std::size_t index, std::span<const double> mhz, const Station& from,
            const Station& to, const noise::Mode& emission)
-    : data_(new Data{circuits, index, from, to, Asked(emission), to_db(from.power_w), to_db(to.power_w),
-                     unknown_db(from, to), Circuits::Tuned(circuits, index, mhz), {mhz.begin(), mhz.end()},
-                     {}, {}, {}, {}, {}}) {
+    : data_(new Data{circuits,
+                     index,
+                     from,
+                     to,
+                     Asked(emission),
+                     to_db(from.power_w),
+                     to_db(to.power_w),
+                     unknown_db(from, to),
+                     Circuits::Tuned(circuits, index, mhz),
+                     {mhz.begin(), mhz.end()},
+                     {},
+                     {},
+                     {},
+                     {},
+                     {}}) {
   const auto& path = circuits.path(index);
   data_->here.reserve(mhz.size());
   data_->there.reserve(mhz.size());
@@ -130,7 +141,8 @@ Contact contact(const Circuits& circuits, std::size_t index, int hour, double mh
                 const Station& to, const noise::Mode& emission, const TracedModes* traced) {
   Contact out;
   Link link(circuits, index, {&mhz, 1}, from, to, emission);
-  link.contacts(hour, [&](std::size_t) -> Contact& { return out; }, [&](std::size_t) { return traced; });
+  link.contacts(
+      hour, [&](std::size_t) -> Contact& { return out; }, [&](std::size_t) { return traced; });
   return out;
 }
 

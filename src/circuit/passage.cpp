@@ -233,8 +233,8 @@ void add_f2_modes(const PathData& p, const Settings& settings, const Hour& hour,
   }
 }
 
-void add_es_ways(const PathData& p, const ionosphere::SporadicE& es, int hour, const Tuning& at, Shared& shared,
-                 Passage& passage) {
+void add_es_ways(const PathData& p, const ionosphere::SporadicE& es, int hour, const Tuning& at,
+                 Shared& shared, Passage& passage) {
   if (at.es_count == 0) return;
   // The maps hold the ordinary E layer too: its days are counted already, by its own modes.
   double ordinary = 0;
@@ -300,7 +300,8 @@ void add_long(const Request& r, const Hour& hour, Passage& passage) {
   m.absorption_db = m.loss_db - m.free_space_db - m.focusing_db - m.skyline_db - m.other_db;
 }
 
-void fill(const Circuits::Data& circuits, const PathData& p, int hour, Tuning& at, Shared& shared, Passage& out) {
+void fill(const Circuits::Data& circuits, const PathData& p, int hour, Tuning& at, Shared& shared,
+          Passage& out) {
   const Settings& settings = circuits.settings;
   const Hour& of_hour = nth(p.hours, hour);
   out.count = out.es_count = 0;

@@ -119,7 +119,8 @@ void each_cell(const PathQuestion& q, const Circuits& circuits, const Ends& ends
                const std::array<bool, 24>& hours, const What& what) {
   std::vector<BandAnswer> cells(q.frequencies.size());
   each_hour(
-      q, circuits, ends, hours, [&](std::size_t, std::size_t, std::size_t i) -> BandAnswer& { return cells[i]; },
+      q, circuits, ends, hours,
+      [&](std::size_t, std::size_t, std::size_t i) -> BandAnswer& { return cells[i]; },
       [&](std::size_t w, std::size_t h) {
         for (std::size_t i = 0; i < cells.size(); ++i) what(w, h, i, cells[i]);
       });
@@ -260,7 +261,9 @@ PathAnswer answer(const PathQuestion& q) {
   for (std::size_t w = 0; w < paths.size(); ++w) ends.traced.push_back(traced_way(q, circuits, w));
   each_hour(
       q, circuits, ends, asked,
-      [&](std::size_t w, std::size_t h, std::size_t i) -> BandAnswer& { return out.ways[w].hours[h].bands[i]; },
+      [&](std::size_t w, std::size_t h, std::size_t i) -> BandAnswer& {
+        return out.ways[w].hours[h].bands[i];
+      },
       [](std::size_t, std::size_t) {});
   if (q.wanted.edges) mark_edges(out.ways, q, circuits, ends, under);
   if (q.spread) add_spread(out, q, ends, under);

@@ -122,7 +122,8 @@ struct Laid {
   PathData path;
   Places first{0}, under_es{0};
 };
-std::shared_ptr<const Laid> kept_laid(const geodesy::Path& path, const Settings& settings, double field_epoch) {
+std::shared_ptr<const Laid> kept_laid(const geodesy::Path& path, const Settings& settings,
+                                      double field_epoch) {
   using Key = std::tuple<GeoPoint, GeoPoint, double, double, FarMethod, bool, GroundLoss, double>;
   static Kept<Key, Laid, most_kept> kept;
   return kept.of({path.from, path.to, path.bearing_deg, path.distance_km, settings.far, settings.sporadic_e,
@@ -132,7 +133,8 @@ std::shared_ptr<const Laid> kept_laid(const geodesy::Path& path, const Settings&
                    lay(out.path, path, settings, field_epoch, out.first, out.under_es);
                    // Judgement: shorter hops than these are rare; where they occur they are counted then.
                    if (by_hops(settings, path.distance_km))
-                     mark_land(out.path, settings, static_cast<int>(path.distance_km / 2500) + method::f2_modes);
+                     mark_land(out.path, settings,
+                               static_cast<int>(path.distance_km / 2500) + method::f2_modes);
                    return out;
                  });
 }
@@ -147,7 +149,8 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
   data.settings = settings;
   const UtcTime midnight = start_of(climate.day);
   data.equation_of_time_h = sun::position(midnight + std::chrono::hours(12)).equation_of_time_min / 60;
-  if (std::any_of(paths.begin(), paths.end(), [&](const auto& p) { return by_limits(settings, p.distance_km); })) {
+  if (std::any_of(paths.begin(), paths.end(),
+                  [&](const auto& p) { return by_limits(settings, p.distance_km); })) {
     for (std::size_t h = 0; h < 24; ++h) {
       const GeoPoint under = sun::position(midnight + std::chrono::hours(h)).subsolar;
       data.sun_x[h] = cos_deg(under.lat_deg) * cos_deg(under.lon_deg);

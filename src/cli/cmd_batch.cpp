@@ -83,7 +83,7 @@ class Lines {
 };
 
 struct BatchOptions {
-  std::string fields;
+  std::string fields, trips;
 };
 
 /// What is written.
@@ -127,7 +127,7 @@ void run_batch(const BatchOptions& o, World& world) {
   const auto table = table_of(o.fields);
   world.out << table.head();
   const engine::LineForm form{table.paths ? &*table.paths : nullptr, table.packs ? &*table.packs : nullptr,
-                              trips_of_lines()};
+                              trips_in(o.trips)};
   Lines lines(world.in);
   std::vector<Line> block;
   struct Answer {
@@ -165,21 +165,25 @@ void run_batch(const BatchOptions& o, World& world) {
     refuse({"standard input"},
            fmt::format("{} of {} lines that could not be answered, the first line {}", wrong, given,
                        first_wrong),
-           "questions as in 'skerry batch --help'", table.any() ? "" : "each says what is wrong in its place");
+           "questions as in 'skerry batch --help'",
+           table.any() ? "" : "each says what is wrong in its place");
 }
 
 }  // namespace
 
 Command add_batch(CLI::App& app) {
   auto options = std::make_shared<BatchOptions>();
-  auto* sub =
-      app.add_subcommand("batch", "many paths or trips: one JSON question a line in, one JSON answer a line out");
+  auto* sub = app.add_subcommand(
+      "batch", "many paths or trips: one JSON question a line in, one JSON answer a line out");
   sub->add_option(
          "--fields", options->fields,
          fmt::format("instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
                      "columns: {}; or a line for each trip, of these: {}",
-                     fmt::join(forms::path_column_names(), ", "), fmt::join(forms::pack_column_names(), ", ")))
+                     fmt::join(forms::path_column_names(), ", "),
+                     fmt::join(forms::pack_column_names(), ", ")))
       ->type_name("LIST");
+  sub->add_option("--trips", options->trips, "lines may name trip files in this folder or below")
+      ->type_name("FOLDER");
   sub->footer(
       "Reads standard input to its end; answers come in the order of the questions and carry their \"id\". "
       "Lines with nothing\n"
@@ -200,8 +204,7 @@ Command add_batch(CLI::App& app) {
       "with its losses).\n"
       "Answer: skerry.batch/1, the keys of 'skerry path -f json'.\n"
       "\n"
-      "What to pack: \"do\": \"pack\", \"trip\" (a trip file's text, or the name of one in this folder or below); and if wanted "
-      "\"id\",\n"
+      "What to pack: \"do\": \"pack\", \"trip\" (a trip file's text, or with --trips the name of one); and if wanted \"id\",\n"
       "\"set\" ({\"power_w\": 5, \"r12\": 90, \"date\": \"2027-02-14\"}), \"mass_limit_kg\", \"tolerance_percent\", \"drop\" and "
       "\"add\" (lists of ids),\n"
       "\"files\" ({NAME: TEXT} that the trip names), \"es\", \"fof2\".\n"

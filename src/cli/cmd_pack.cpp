@@ -142,15 +142,17 @@ files::TerrainReader terrain_beside(const std::string& name) {
   };
 }
 
-engine::TripFiles trips_of_lines() {
+engine::TripFiles trips_in(const std::string& folder) {
+  if (folder.empty()) return {};
   // What was read is noted down for one thread at a time.
   static std::mutex one_reader;
   engine::TripFiles out;
-  out.text = [](const std::string& name, const Where& where) {
+  out.text = [folder](const std::string& name, const Where& where) {
     const std::lock_guard guard(one_reader);
-    return os::read_beside("./questions", name, where, outside_allowed);
+    return os::read_beside(folder + "/questions", name, where, outside_allowed);
   };
-  out.beside = [](const std::string& name) {
+  out.beside = [folder](const std::string& wanted_trip) {
+    const std::string name = folder + "/" + wanted_trip;
     engine::Surroundings around;
     around.read = [name](const std::string& wanted, const Where& where) {
       const std::lock_guard guard(one_reader);

@@ -85,7 +85,8 @@ Checked<Said> pack_of(const Json& message, const Surroundings& around) {
 Checked<Said> explain_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "set", "es", "fof2"});
+  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "set", "es",
+          "fof2"});
   ExplainAsk ask;
   ask.style = shape_of(r).style;
   ask.bands = names(r, "bands");

@@ -98,7 +98,8 @@ namespace {
 /// A line that asks what to pack. Session's message, but that "trip" may be a file's name.
 Checked<Said> pack_asked(std::string_view line, const TripFiles& trips) {
   std::vector<Error> errors;
-  auto parsed = parse_object(line, R"(one JSON object a line, as {"do": "pack", "trip": "rodrigues.toml"})", errors);
+  auto parsed =
+      parse_object(line, R"(one JSON object a line, as {"do": "pack", "trip": "rodrigues.toml"})", errors);
   if (!parsed) return tl::unexpected(std::vector<Error>{parsed.error()});
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   Json& message = *parsed;
@@ -108,13 +109,16 @@ Checked<Said> pack_asked(std::string_view line, const TripFiles& trips) {
   if (r.find("trip") == nullptr) r.wrong("trip", "no trip", accepted);
   // One line on a page and many in a table; of text there is neither on a line of JSON.
   for (const char* key : {"format", "columns", "show"}) {
-    if (r.find(key) != nullptr) r.wrong(key, "'" + std::string(key) + "'", "the answer in JSON, or '--fields'");
+    if (r.find(key) != nullptr)
+      r.wrong(key, "'" + std::string(key) + "'", "the answer in JSON, or '--fields'");
   }
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   Surroundings around;
   // No trip is told without a line break, and no file's name has one.
   if (trip.find('\n') == std::string::npos) {
-    if (!trips.text) return tl::unexpected(std::vector<Error>{mistake("trip", "'" + one_line(trip) + "'", "a trip file's text")});
+    if (!trips.text)
+      return tl::unexpected(std::vector<Error>{mistake(
+          "trip", "'" + one_line(trip) + "'", "a trip file's text", "--trips FOLDER lets lines name files")});
     auto read = trips.text(trip, {"trip"});
     if (!read) return tl::unexpected(std::vector<Error>{read.error()});
     message["trip"] = std::move(*read);
@@ -155,7 +159,8 @@ std::string answer_line(std::string_view line, std::size_t line_number, const Li
     auto request = read_request(line, id_json);
     if (!request) return refuse(request.error());
     if (form.packs != nullptr)
-      return refuse({mistake({}, "a path among trips", R"("do": "pack", or columns of paths after --fields)")});
+      return refuse(
+          {mistake({}, "a path among trips", R"("do": "pack", or columns of paths after --fields)")});
     request->question.wanted = form.paths != nullptr ? form.paths->wanted() : forms::line_wants;
     const auto answer = circuit::answer(request->question);
     if (form.paths != nullptr) return form.paths->rows(answer, id_json, request->options.hours);

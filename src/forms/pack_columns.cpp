@@ -45,7 +45,8 @@ std::string PackTable::head() const {
 std::string PackTable::row(const std::string& pack_json, const std::string& id_json) const {
   const Json answer = Json::parse(pack_json);
   std::vector<std::string> fields;
-  for (const auto& name : names_) fields.push_back(name == "id" ? csv_field(id_json) : field_of(answer.at(name)));
+  for (const auto& name : names_)
+    fields.push_back(name == "id" ? csv_field(id_json) : field_of(answer.at(name)));
   return fmt::format("{}\n", fmt::join(fields, ","));
 }
 

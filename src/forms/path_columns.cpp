@@ -60,10 +60,10 @@ constexpr std::array columns{
     Column{"basic_muf_mhz", [](std::string& out, const Cell& c) { put_three(out, c.at().muf.basic_mhz); }},
     Column{"operational_muf_mhz",
            [](std::string& out, const Cell& c) { put_three(out, c.at().muf.operational_mhz); }},
-    Column{"band",
-           [](std::string& out, const Cell& c) { out += csv_field(c.answer.question.frequencies[c.frequency].band); }},
-    Column{"mhz",
-           [](std::string& out, const Cell& c) { put_four(out, c.answer.question.frequencies[c.frequency].mhz); }},
+    Column{"band", [](std::string& out,
+                      const Cell& c) { out += csv_field(c.answer.question.frequencies[c.frequency].band); }},
+    Column{"mhz", [](std::string& out,
+                     const Cell& c) { put_four(out, c.answer.question.frequencies[c.frequency].mhz); }},
     Column{"layer",
            [](std::string& out, const Cell& c) {
              if (c.open()) out += layer_key(c.band().strongest().layer);
@@ -79,18 +79,19 @@ constexpr std::array columns{
     Column{"snr_db", [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().there.snr_db); }},
     Column{"required_snr_db",
            [](std::string& out, const Cell& c) { put_two(out, c.answer.question.mode.required_snr_db); }},
-    Column{"margin_db", [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().there.margin_db); }},
+    Column{"margin_db",
+           [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().there.margin_db); }},
     Column{"days_in_ten",
            [](std::string& out, const Cell& c) { put_two(out, c.open() ? c.band().there.days_in_ten : 0); }},
-    Column{"return_snr_db", [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().back.snr_db); }},
+    Column{"return_snr_db",
+           [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().back.snr_db); }},
     Column{"return_days_in_ten",
            [](std::string& out, const Cell& c) { put_two(out, c.open() ? c.band().back.days_in_ten : 0); }},
-    Column{"both_days_in_ten", [](std::string& out, const Cell& c) { put_two(out, c.band().both_days_in_ten); }},
+    Column{"both_days_in_ten",
+           [](std::string& out, const Cell& c) { put_two(out, c.band().both_days_in_ten); }},
     Column{"id", [](std::string& out, const Cell& c) { out += c.id; }},
-    Column{"month",
-           [](std::string& out, const Cell& c) {
-             out += to_iso(month_of(start_of(c.answer.question.climate.day)));
-           }},
+    Column{"month", [](std::string& out,
+                       const Cell& c) { out += to_iso(month_of(start_of(c.answer.question.climate.day))); }},
     Column{"r12", [](std::string& out, const Cell& c) { put_two(out, c.answer.question.climate.r12); }},
     Column{"distance_km", [](std::string& out, const Cell& c) { put_two(out, c.way.path.distance_km); }},
     Column{"bearing_deg", [](std::string& out, const Cell& c) { put_two(out, c.way.path.bearing_deg); }},
@@ -146,8 +147,8 @@ std::string PathTable::head() const {
 }
 
 circuit::PathQuestion::Wanted PathTable::wanted() const {
-  const bool edges = std::any_of(which_.begin(), which_.end(),
-                                 [](std::size_t k) { return columns[k].name == "on_edge"; });
+  const bool edges =
+      std::any_of(which_.begin(), which_.end(), [](std::size_t k) { return columns[k].name == "on_edge"; });
   return {edges, false, false};
 }
 

@@ -56,7 +56,8 @@ struct Ground {
   explicit Ground(std::size_t most) {
     const auto rows = static_cast<Eigen::Index>(most);
     functions.resize(rows, Eigen::NoChange);
-    for (auto* column : {&sin_lat, &cos_lat, &sin_lon, &cos_lon}) column->resize((most + lanes - 1) / lanes * lanes);
+    for (auto* column : {&sin_lat, &cos_lat, &sin_lon, &cos_lon})
+      column->resize((most + lanes - 1) / lanes * lanes);
     for (auto* column : {&modip_deg, &dip100_deg, &gyro100_mhz, &gyro300_mhz}) column->resize(rows);
   }
 };
@@ -81,7 +82,8 @@ void trigonometry(std::span<const GeoPoint> places, Ground& out) {
     out.cos_lon[i] = cos_deg(p.lon_deg);
   }
   for (std::size_t i = count; i % lanes != 0; ++i) {  // the last lanes get a copy, which is thrown away
-    for (auto* column : {&out.sin_lat, &out.cos_lat, &out.sin_lon, &out.cos_lon}) (*column)[i] = (*column)[count - 1];
+    for (auto* column : {&out.sin_lat, &out.cos_lat, &out.sin_lon, &out.cos_lon})
+      (*column)[i] = (*column)[count - 1];
   }
 }
 
@@ -106,7 +108,8 @@ void lay(std::span<const GeoPoint> places, const FieldHere& field, Ground& out) 
 }
 
 /// One path's places, which many questions share.
-std::shared_ptr<const Ground> ground_of(std::span<const GeoPoint> places, double epoch, const FieldHere& field) {
+std::shared_ptr<const Ground> ground_of(std::span<const GeoPoint> places, double epoch,
+                                        const FieldHere& field) {
   static Kept<std::pair<std::vector<GeoPoint>, double>, Ground, most_kept> kept;
   return kept.of({{places.begin(), places.end()}, epoch}, [&] {
     Ground out(places.size());
@@ -125,7 +128,8 @@ struct Block {
 void maps(const Job& job, Block block, const Ground& ground, Values& values, Sky& sky) {
   const auto rows = block.rows();
   values.topRows(rows).noalias() = ground.functions.topRows(rows) * job.coefficients;
-  sky.fof2_mhz.middleRows(block.first(), rows) = values.topLeftCorner(rows, hours).array().max(least_fof2_mhz);
+  sky.fof2_mhz.middleRows(block.first(), rows) =
+      values.topLeftCorner(rows, hours).array().max(least_fof2_mhz);
   sky.m3000f2.middleRows(block.first(), rows) =
       values.topRightCorner(rows, hours).array().max(least_m3000f2).min(most_m3000f2);
   sky.modip_deg.segment(block.first(), rows) = ground.modip_deg.head(rows);

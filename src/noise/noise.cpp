@@ -175,7 +175,9 @@ Level galactic(double f_mhz) {
 }
 
 Listening::Listening(const Conditions& conditions, double f_mhz)
-    : f_mhz_(f_mhz), log_f_(std::log10(f_mhz)), environment_(static_cast<std::size_t>(conditions.environment)) {
+    : f_mhz_(f_mhz),
+      log_f_(std::log10(f_mhz)),
+      environment_(static_cast<std::size_t>(conditions.environment)) {
   assert(good_frequency(f_mhz) && conditions.month >= 1 && conditions.month <= 12);
   const Tables& t = tables();
   man_made_ = level(t.man_made[environment_], log_f_);
@@ -206,9 +208,8 @@ Sources Listening::at(double solar_hour, double zenith_deg, double fof2_mhz) con
       std::clamp((t.night_zenith_deg - zenith_deg) / (t.night_zenith_deg - t.day_zenith_deg), 0.0, 1.0);
   Sources out;
   out.man_made = man_made_;
-  out.atmospheric = {
-      std::lerp(z_db - night_less_db_, day_base_db_ + day_slope_ * (z_db - 30.0), by_day), t.atmospheric_du,
-      t.atmospheric_dl};
+  out.atmospheric = {std::lerp(z_db - night_less_db_, day_base_db_ + day_slope_ * (z_db - 30.0), by_day),
+                     t.atmospheric_du, t.atmospheric_dl};
   const auto with_ratio = [](Term of, double ratio) {
     of.median = ratio;
     return of;

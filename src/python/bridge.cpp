@@ -195,23 +195,26 @@ nb::object coverage(std::string_view message, const std::vector<std::string>& wa
 }
 
 /// What `skerry batch` answers to each of these lines, without line breaks.
-/// `outside`: a trip may lie, and name files, anywhere.
-std::vector<std::string> lines(const std::vector<std::string>& questions, bool outside) {
+/// `trips`: the folder whose trip files they may name.
+std::vector<std::string> lines(const std::vector<std::string>& questions,
+                               const std::optional<std::string>& trips) {
   const nb::gil_scoped_release free;
   std::mutex one_reader;  // what was read is noted down for one thread at a time
   const auto reader = [&](const std::string& beside) {
-    return [&one_reader, outside, beside](const std::string& wanted, const skerry::Where& where) {
+    return [&one_reader, beside](const std::string& wanted, const skerry::Where& where) {
       const std::lock_guard guard(one_reader);
-      return skerry::os::read_named(beside, wanted, where, outside);
+      return skerry::os::read_named(beside, wanted, where, false);
     };
   };
   skerry::engine::LineForm form;
-  form.trips.text = reader("./questions");
-  form.trips.beside = [&](const std::string& name) {
-    skerry::engine::Surroundings around;
-    around.read = reader(name);
-    return around;
-  };
+  if (trips) {
+    form.trips.text = reader(*trips + "/questions");
+    form.trips.beside = [&](const std::string& name) {
+      skerry::engine::Surroundings around;
+      around.read = reader(*trips + "/" + name);
+      return around;
+    };
+  }
   std::vector<std::string> out(questions.size());
   skerry::parallel_for(questions.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
@@ -333,7 +336,7 @@ NB_MODULE(_skerry, m) {
   m.def(
       "written_out", [](std::string_view text) { return skerry::written_out(text); }, "text"_a);
   m.def("coverage", &coverage, "message"_a, "fields"_a, "progress"_a = nb::none());
-  m.def("lines", &lines, "questions"_a, "outside"_a = false);
+  m.def("lines", &lines, "questions"_a, "trips"_a = nb::none());
   m.def("columns", &columns, "questions"_a);
   m.def("run", &run, "args"_a, "out_is_terminal"_a, "err_is_terminal"_a, "utf8"_a, "columns"_a);
   m.def("set_threads", &skerry::set_thread_count, "count"_a);

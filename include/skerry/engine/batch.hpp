@@ -53,7 +53,7 @@ struct LineForm {
 /// with a trip file's text or name under "trip"; its answer is skerry.pack/1 on one line, with "id", and with
 /// "warnings" where there are any. Any other line asks about a path.
 ///   good   gets whether the line could be answered
-[[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number, const LineForm& form = {},
-                                      bool* good = nullptr);
+[[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number,
+                                      const LineForm& form = {}, bool* good = nullptr);
 
 }  // namespace skerry::engine

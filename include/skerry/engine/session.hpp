@@ -14,7 +14,7 @@ namespace skerry::engine {
 
 /// What a conversation may reach besides its messages. As it stands: nothing.
 struct Surroundings {
-  files::FileReader read;  ///< what a trip names and "files" does not hold; empty: none of it
+  files::FileReader read;        ///< what a trip names and "files" does not hold; empty: none of it
   files::TerrainReader terrain;  ///< elevation files that a trip names; empty: none
   choose::Stop stop = advice::AdviceOptions{}.stop;  ///< of `pack`: may end the search early
   std::size_t most_bytes = 16U << 20U;  ///< of a message. Judgement: a trip of 1 MB, escaped, and its files

@@ -136,11 +136,11 @@ def _trip(trip: Trip) -> tuple[str, str | None]:
 
 
 def _told_trip(question: Mapping[str, Any]) -> Mapping[str, Any]:
-    """A question whose trip is text or a file's name."""
-    trip = question.get("trip")
-    if isinstance(trip, Mapping):
-        return {**question, "trip": _toml.dumps(trip)}
-    return {**question, "trip": os.fspath(trip)} if isinstance(trip, os.PathLike) else question
+    """A question whose trip is text."""
+    if question.get("trip") is None:
+        return question
+    text, file = _trip(question["trip"])
+    return {**question, "trip": text} if file is None else {"name": file, **question, "trip": text}
 
 
 def _answer(message: str, format: Format | None, file: str | None = None, **watch: Any) -> Any:
@@ -389,14 +389,14 @@ def batch(
     questions: Iterable[str | Mapping[str, Any]],
     *,
     columns: bool = False,
-    outside: bool = False,
+    trips: str | os.PathLike[str] | None = None,
     format: Literal["json"] | None = None,
 ) -> list[answers.Batch | answers.Pack | dict[str, Any]] | list[str] | dict[str, numpy.ndarray]:
     """Many paths or trips at once, on all threads (see set_threads).
 
     questions  dictionaries, or lines of JSON as `skerry batch` reads them. With "do": "pack" a dictionary's "trip" is as
                in pack(), and its other keys are pack()'s: "mass_limit_kg", "drop" ...; "set" too
-    outside    trips may lie, and name files, anywhere; else in the current folder and below
+    trips      a folder: lines of JSON may name trip files in it or below, and those may name what lies beside them
     returns    in the order of the questions: docs/schemas/batch.json, or pack.json, or what is wrong with it ("error", "line" ...);
                with format="json" the lines that `skerry batch` writes
     columns    True: instead of dictionaries a table, as numpy arrays of one length, a row for each question, way, hour
@@ -408,7 +408,7 @@ def batch(
     lines = [one if isinstance(one, str) else json.dumps(_told_trip(one), default=_plain) for one in questions]
     if columns:
         return _skerry.columns(lines)
-    answered = _skerry.lines(lines, outside)
+    answered = _skerry.lines(lines, None if trips is None else os.fspath(trips))
     return answered if format == "json" else [json.loads(one) for one in answered]
 
 
