@@ -102,7 +102,9 @@ struct ReachModel::Data {
   void make_paths();
   void fill_sky();
   void fill_far_noise();
-  /// Every way of the sky, on both cores; the ways of one band and hour in turn.
+  /// Every site with every person, on both cores.
+  void for_each_path(const std::function<void(int site, int person)>& what) const;
+  /// Every way of the sky likewise; the ways of one band and hour in turn.
   void for_each_way(
       const std::function<void(int site, int person, int way, std::size_t slot, int band)>& what) const;
   /// With layouts given, of those alone.

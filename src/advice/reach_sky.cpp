@@ -113,9 +113,22 @@ void ReachModel::Data::fill_sky() {
   sky->passages.resize(total * 2);
   sky->far_noise.resize(total);
   sky->least_dbw.assign(total * 2, 0);
-  for_each_way([&](int site, int person, int way, std::size_t slot, int band) {
-    sky->passages[sky_index(site, person, way, slot, band)] = circuits->passage(
-        path_index(site, person, way), nth(nth(site_hours, site), slot), nth(trip.bands, band).mhz);
+  std::vector<int> used;
+  std::vector<double> mhz;
+  for (int band = 0; band < static_cast<int>(bands()); ++band) {
+    if (nth(band_used, band) == 0) continue;
+    used.push_back(band);
+    mhz.push_back(nth(trip.bands, band).mhz);
+  }
+  for_each_path([&](int site, int person) {
+    for (int way = 0; way < 2; ++way) {
+      circuit::Circuits::Tuned tuned(*circuits, path_index(site, person, way), mhz);
+      for (std::size_t slot = 0; slot < slots(site); ++slot) {
+        tuned.begin(nth(nth(site_hours, site), slot));
+        for (std::size_t k = 0; k < used.size(); ++k)
+          tuned.fill(k, sky->passages[sky_index(site, person, way, slot, used[k])]);
+      }
+    }
   });
   fill_far_noise();
 }
@@ -131,17 +144,21 @@ void ReachModel::Data::fill_far_noise() {
 
 void ReachModel::Data::for_each_way(
     const std::function<void(int site, int person, int way, std::size_t slot, int band)>& what) const {
-  const auto jobs = trip.modes.empty() ? 0 : trip.sites.size() * static_cast<std::size_t>(people);
-  parallel_for(jobs, 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t j = begin; j < end; ++j) {
-      const auto site = static_cast<int>(j) / people, person = static_cast<int>(j) % people;
-      for (std::size_t slot = 0; slot < slots(site); ++slot) {
-        for (int band = 0; band < static_cast<int>(bands()); ++band) {
-          if (nth(band_used, band) == 0) continue;
-          for (int way = 0; way < 2; ++way) what(site, person, way, slot, band);
-        }
+  for_each_path([&](int site, int person) {
+    for (std::size_t slot = 0; slot < slots(site); ++slot) {
+      for (int band = 0; band < static_cast<int>(bands()); ++band) {
+        if (nth(band_used, band) == 0) continue;
+        for (int way = 0; way < 2; ++way) what(site, person, way, slot, band);
       }
     }
+  });
+}
+
+void ReachModel::Data::for_each_path(const std::function<void(int site, int person)>& what) const {
+  const auto jobs = trip.modes.empty() ? 0 : trip.sites.size() * static_cast<std::size_t>(people);
+  parallel_for(jobs, 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j)
+      what(static_cast<int>(j) / people, static_cast<int>(j) % people);
   });
 }
 

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <utility>
 
+#include "contact_parts.hpp"
 #include "ground_wave.hpp"
 #include "method.hpp"
 #include "skerry/core/nth.hpp"
-#include "skerry/core/units.hpp"
 #include "skerry/geodesy/land.hpp"
 
 namespace skerry::circuit {
@@ -19,31 +19,6 @@ namespace {
 double ratio(double db) {
   return std::exp(db * 0.23025850929940457);
 }
-
-/// A station's gain toward one bearing.
-class Toward {
- public:
-  Toward(const Station& station, double bearing_deg, double mhz) : even_dbi_(station.gain_dbi) {
-    if (station.pattern != nullptr) {
-      cut_ = station.pattern->cut(bearing_deg - station.layout_azimuth_deg);
-    } else if (station.home) {
-      home_.emplace(mhz);
-    }
-  }
-  [[nodiscard]] double gain_dbi(double elevation_deg) const {
-    if (cut_.left != nullptr) return cut_.at_dbi(elevation_deg);
-    return home_ ? home_->gain_dbi(elevation_deg) - home_feed_db : even_dbi_;
-  }
-  [[nodiscard]] double low_gain_dbi() const {
-    if (cut_.left != nullptr) return cut_.low_angle_dbi();
-    return gain_dbi(antenna::Pattern::low_angle_deg);
-  }
-
- private:
-  double even_dbi_;
-  std::optional<HomeAntenna> home_;
-  antenna::Pattern::Cut cut_;
-};
 
 /// The normal law in steps of half a standard deviation out to three, both sides: with the deciles
 /// that occur the mean of reliability() is within 0.006 of the integral (tests/circuit/contact_test.cpp).
@@ -73,12 +48,12 @@ double over_stations(double spread_db, F&& share) {
 }
 
 /// Ratio and margin of a received power above a noise, the deciles being known.
-void weigh(Direction& d, double received_dbw, const Noise& noise, const noise::Mode& emission) {
+void weigh(Direction& d, double received_dbw, const Noise& noise, const Asked& asked) {
   d.any = received_dbw > closed_dbw;
   if (!d.any) return;
   d.received_dbw = received_dbw;
-  d.snr_db = received_dbw - noise.dbw_per_hz - to_db(emission.bandwidth_hz);
-  d.margin_db = d.snr_db - emission.required_snr_db;
+  d.snr_db = received_dbw - noise.dbw_per_hz - asked.bandwidth_db;
+  d.margin_db = d.snr_db - asked.required_db;
 }
 
 /// Share of days on which sporadic E mirrors the band at all, whatever the power.
@@ -115,37 +90,11 @@ void add_spread(Direction& d, const Passage& passage, const Noise& noise) {
                              method::hour_lower_db * method::hour_lower_db + noise.upper_db * noise.upper_db);
 }
 
-Ledger ledger(const Contact& c, const Direction& d, double sent_dbw, const Noise& noise,
-              const noise::Mode& emission) {
-  const Mode& mode = c.strongest();
-  Ledger out;
-  out.sent_dbw = sent_dbw;
-  out.from_dbi = c.level.from_dbi;
-  out.to_dbi = c.level.to_dbi;
-  out.free_space_db = mode.free_space_db;
-  out.d_layer_db = mode.absorption_db;
-  out.above_muf_db = mode.above_muf_db;
-  if (c.level.best_mode < 0) {
-    out.d_layer_db = mode.absorption_db * c.passage.long_lower_share;
-    out.above_muf_db = mode.absorption_db * (1 - c.passage.long_lower_share);
-  }
-  out.bounces_db = mode.ground_db;
-  out.screening_db = mode.screening_db;
-  out.auroral_db = mode.auroral_db;
-  out.skyline_db = mode.skyline_db;
-  out.other_db = mode.other_db;
-  out.focusing_db = mode.focusing_db;
-  out.noise_dbw = noise.dbw_per_hz + to_db(emission.bandwidth_hz);
-  out.needed_db = emission.required_snr_db;
-  out.together_db = d.received_dbw - out.received_dbw();
-  return out;
-}
-
 Direction along_the_ground(double received_dbw, const Noise& noise, const noise::Mode& emission) {
   Direction out;
   out.snr_upper_db = std::max(method::least_ground_spread_db, noise.lower_db);
   out.snr_lower_db = std::max(method::least_ground_spread_db, noise.upper_db);
-  weigh(out, received_dbw, noise, emission);
+  weigh(out, received_dbw, noise, Asked(emission));
   out.open = out.any;
   out.days_in_ten = out.days_as_assumed = 10 * reliability(out.margin_db, out.snr_upper_db, out.snr_lower_db);
   return out;
@@ -195,13 +144,22 @@ Station unknown_station(double power_w, noise::Environment environment, GeoPoint
 
 Level level(const Passage& passage, const geodesy::Path& path, const Station& from, const Station& to,
             const TracedModes* traced) {
+  return level(passage, Toward(from, path.bearing_deg, passage.mhz),
+               Toward(to, path.return_bearing_deg, passage.mhz), traced);
+}
+
+Level level(const Passage& passage, const Toward& here, const Toward& there, const TracedModes* traced) {
   Level out;
   out.any = passage.any();
-  const Toward here(from, path.bearing_deg, passage.mhz);
-  const Toward there(to, path.return_bearing_deg, passage.mhz);
+  const bool alike = here.as(there);
+  const auto arriving_dbi = [&](double leaves_deg, double leaves_dbi, double arrives_deg) {
+    return alike && arrives_deg == leaves_deg ? leaves_dbi : there.gain_dbi(arrives_deg);
+  };
   for (std::size_t k = 0; k < passage.es_in_use().size(); ++k) {
     const Mode& m = passage.es[k].mode;
-    out.es_dbw[k] = here.gain_dbi(passage.leaves_deg(m)) + there.gain_dbi(passage.arrives_deg(m)) - m.loss_db;
+    const double leaves_deg = passage.leaves_deg(m);
+    const double from_dbi = here.gain_dbi(leaves_deg);
+    out.es_dbw[k] = from_dbi + arriving_dbi(leaves_deg, from_dbi, passage.arrives_deg(m)) - m.loss_db;
   }
   if (!out.any) return out;
   double sum = 0;
@@ -210,8 +168,10 @@ Level level(const Passage& passage, const geodesy::Path& path, const Station& fr
     const auto k = static_cast<std::size_t>(i);
     const Mode& m = passage.modes[k];
     const TracedMode* ray = traced == nullptr ? nullptr : traced->find(m);
-    const double from_dbi = here.gain_dbi(ray == nullptr ? passage.leaves_deg(m) : ray->from_deg);
-    const double to_dbi = there.gain_dbi(ray == nullptr ? passage.arrives_deg(m) : ray->to_deg);
+    const double leaves_deg = ray == nullptr ? passage.leaves_deg(m) : ray->from_deg;
+    const double from_dbi = here.gain_dbi(leaves_deg);
+    const double to_dbi =
+        arriving_dbi(leaves_deg, from_dbi, ray == nullptr ? passage.arrives_deg(m) : ray->to_deg);
     const double dbw = from_dbi + to_dbi - m.loss_db;
     out.mode_dbw[k] = dbw;
     sum += ratio(dbw);
@@ -253,24 +213,27 @@ Received Level::received(double sent_dbw) const {
   return {received_dbw(sent_dbw), {es_dbw[0] + sent_dbw, es_dbw[1] + sent_dbw}};
 }
 
-Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver,
-               double mhz) {
-  noise::Conditions c;
-  c.environment = receiver.environment;
-  c.lat_deg = where.lat_deg;
-  c.month = month;
-  c.solar_hour = sky.solar_hour;
-  c.zenith_deg = sky.zenith_deg;
-  c.fof2_mhz = sky.fof2_mhz;
-  c.land_share = receiver.land_share;
-  c.man_made_above_db = receiver.man_made_above_db;
+Receiving::Receiving(GeoPoint where, unsigned month, const Station& receiver, double mhz)
+    : outside_(
+          [&] {
+            noise::Conditions c;
+            c.environment = receiver.environment;
+            c.lat_deg = where.lat_deg;
+            c.month = month;
+            c.land_share = receiver.land_share;
+            c.man_made_above_db = receiver.man_made_above_db;
+            return c;
+          }(),
+          mhz),
+      efficiency_(ratio(receiver.efficiency_db)),
+      own_((1 - efficiency_) + ratio(receiver.receiver_noise_figure_db) - 1) {}
+
+Noise Receiving::at(const Circuits::EndSky& sky) const {
   Noise out;
-  out.sources = noise::noise(c, mhz);
+  out.sources = outside_.at(sky.solar_hour, sky.zenith_deg, sky.fof2_mhz);
   // P.372, receiver total: the antenna's losses weaken what comes from outside and add their own warmth at
   // T0; the receiver adds its own.
-  const double efficiency = ratio(receiver.efficiency_db);
-  const double own = (1 - efficiency) + ratio(receiver.receiver_noise_figure_db) - 1;
-  const auto total_db = [&](double fa_db) { return to_db(ratio(fa_db) * efficiency + own); };
+  const auto total_db = [&](double fa_db) { return to_db(ratio(fa_db) * efficiency_ + own_); };
   const auto& outside = out.sources.total;
   const double median_db = total_db(outside.fam_db);
   out.dbw_per_hz = median_db + noise::noise_dbw(0, 1);
@@ -279,11 +242,18 @@ Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, cons
   return out;
 }
 
+Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month, const Station& receiver,
+               double mhz) {
+  return Receiving(where, month, receiver, mhz).at(sky);
+}
+
 double reliability(double margin_db, double upper_db, double lower_db) {
   // P.533 section 10: 0.5 at margin 0, 0.9 at the lower decile distance above it.
   using namespace method;
-  if (margin_db >= 0) return std::min(1.0, share_most - share_slope / (1 + margin_db / lower_db));
-  return std::max(0.0, share_slope / (1 - margin_db / upper_db) - share_least);
+  const bool above = margin_db >= 0;
+  const double decile_db = above ? lower_db : upper_db;
+  const double slope = share_slope * decile_db / (decile_db + std::abs(margin_db));
+  return above ? std::min(1.0, share_most - slope) : std::max(0.0, slope - share_least);
 }
 
 double reliability(double margin_db, double upper_db, double lower_db, double spread_db) {
@@ -314,24 +284,45 @@ double most_regular(const Direction& d, double spread_db) {
 
 /// Days in ten over all stations; `assumed_too`: the other two as well.
 void count_days(Direction& out, const Passage& passage, const Received& received, const Noise& noise,
-                const noise::Mode& emission, double spread_db, bool assumed_too) {
+                const Asked& asked, double spread_db, bool assumed_too) {
   const auto regular = [&](double offset_db) {
     return out.any ? reliability(out.margin_db + offset_db, out.snr_upper_db, out.snr_lower_db) : 0;
   };
   // Judgement: odds of mirroring under one day in 10 000 are not worth their logarithms.
   if (most_es_share(passage) < 1e-4) {
-    out.days_in_ten = 10 * over_stations(spread_db, regular);
+    out.days_in_ten = out.any ? 10 * over_stations(spread_db, regular) : 0;
     if (assumed_too) out.days_as_assumed = 10 * regular(0);
     return;
   }
   // The layers' days are independent; what is not known of a station holds for both.
-  const EsShare es(passage, received,
-                   noise.dbw_per_hz + to_db(emission.bandwidth_hz) + emission.required_snr_db);
-  const auto either = [&](double offset_db) { return 1 - (1 - regular(offset_db)) * (1 - es(offset_db)); };
-  out.days_in_ten = 10 * over_stations(spread_db, either);
+  const EsShare es(passage, received, noise.dbw_per_hz + asked.bandwidth_db + asked.required_db);
+  double by_es = 0;  // alone, over all stations
+  const auto either = [&](const Step& step) {
+    const double share = es(spread_db * step.deviations);
+    by_es += step.weight * share;
+    return 1 - (1 - regular(spread_db * step.deviations)) * (1 - share);
+  };
+  double sum = 0;
+  if (spread_db <= 0) {
+    sum = either({0, 1});
+  } else {
+    for (const auto& step : normal) sum += step.weight * either(step);
+  }
+  out.days_in_ten = 10 * sum;
   if (!assumed_too) return;
-  out.days_as_assumed = 10 * either(0);
-  out.es_days = 10 * over_stations(spread_db, es);
+  out.days_as_assumed = 10 * (1 - (1 - regular(0)) * (1 - es(0)));
+  out.es_days = 10 * by_es;
+}
+
+/// Of P.533's ratio and its deciles, and the days.
+Direction direction(const Passage& passage, const Received& received, const Noise& noise, const Asked& asked,
+                    double spread_db) {
+  Direction out;
+  add_spread(out, passage, noise);
+  weigh(out, received.dbw, noise, asked);
+  count_days(out, passage, received, noise, asked, spread_db, true);
+  out.open = (out.any && passage.carried) || out.days_in_ten >= method::least_open_days;
+  return out;
 }
 
 }  // namespace
@@ -340,25 +331,21 @@ double days_in_ten(const Passage& passage, const Received& received, const Noise
                    const noise::Mode& emission, double spread_db, double least) {
   Direction out;
   add_spread(out, passage, noise);
-  weigh(out, received.dbw, noise, emission);
+  const Asked asked(emission);
+  weigh(out, received.dbw, noise, asked);
   const double es = most_es_share(passage);
   if (least > 10 * es) {
     // Whatever sporadic E adds, it is no more than this; its own odds are the dear part.
     const double most = most_regular(out, spread_db);
     if (10 * (most + es * (1 - most)) < least) return 0;
   }
-  count_days(out, passage, received, noise, emission, spread_db, false);
+  count_days(out, passage, received, noise, asked, spread_db, false);
   return out.days_in_ten;
 }
 
 Direction direction(const Passage& passage, const Received& received, const Noise& noise,
                     const noise::Mode& emission, double spread_db) {
-  Direction out;
-  add_spread(out, passage, noise);
-  weigh(out, received.dbw, noise, emission);
-  count_days(out, passage, received, noise, emission, spread_db, true);
-  out.open = (out.any && passage.carried) || out.days_in_ten >= method::least_open_days;
-  return out;
+  return direction(passage, received, noise, Asked(emission), spread_db);
 }
 
 double least_dbw(const Passage& passage, const Noise& noise, double days, double spread_db) {
@@ -378,61 +365,20 @@ double least_dbw(const Passage& passage, const Noise& noise, double days, double
 BothWays directions(const Passage& passage, const Received& there, const Received& back,
                     const Noise& noise_from, const Noise& noise_to, const noise::Mode& emission,
                     double spread_db) {
+  return directions(passage, there, back, noise_from, noise_to, Asked(emission), spread_db);
+}
+
+BothWays directions(const Passage& passage, const Received& there, const Received& back,
+                    const Noise& noise_from, const Noise& noise_to, const Asked& asked, double spread_db) {
   BothWays out;
-  out.there = direction(passage, there, noise_to, emission, spread_db);
-  out.back = direction(passage, back, noise_from, emission, spread_db);
+  out.there = direction(passage, there, noise_to, asked, spread_db);
+  out.back = direction(passage, back, noise_from, asked, spread_db);
   out.days_in_ten = both_ways(out.there.days_in_ten, out.back.days_in_ten);
   out.days_as_assumed = both_ways(out.there.days_as_assumed, out.back.days_as_assumed);
   // One path: open in both directions or in neither.
   out.there.open = out.back.open =
       (out.there.any && passage.carried) || out.days_in_ten >= method::least_open_days;
   return out;
-}
-
-Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz, const Station& from,
-                const Station& to, const noise::Mode& emission, const TracedModes* traced) {
-  const auto& path = circuits.path(index);
-  const auto month = static_cast<unsigned>(circuits.climate().day.month());
-  Contact out;
-  out.passage = circuits.passage(index, hour, mhz);
-  out.level = level(out.passage, path, from, to, traced);
-  out.noise_from = noise_at(circuits.from_sky(index, hour), path.from, month, from, mhz);
-  out.noise_to = noise_at(circuits.to_sky(index, hour), path.to, month, to, mhz);
-  const double from_dbw = to_db(from.power_w);
-  const double to_dbw = to_db(to.power_w);
-  static_cast<BothWays&>(out) =
-      directions(out.passage, out.level.received(from_dbw), out.level.received(to_dbw), out.noise_from,
-                 out.noise_to, emission, unknown_db(from, to));
-  double best = 0;
-  for (int k = 0; k < out.passage.es_count; ++k) {
-    const double spare_db = nth(out.level.es_dbw, k) + from_dbw - out.noise_to.dbw_per_hz -
-                            to_db(emission.bandwidth_hz) - emission.required_snr_db;
-    // Judgement: with 20 dB more at the partner's than stated there are odds or there are none.
-    const double odds = nth(out.passage.es, k).odds(spare_db + 20);
-    if (odds <= best) continue;
-    best = odds;
-    out.es_way = k;
-  }
-  if (!out.any()) return out;
-  out.there_terms = ledger(out, out.there, from_dbw, out.noise_to, emission);
-  out.back_terms = ledger(out, out.back, to_dbw, out.noise_from, emission);
-  return out;
-}
-
-void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<const double> mhz,
-              const Station& from, const Station& to, std::span<const Noise> noise_from,
-              std::span<const Noise> noise_to, const noise::Mode& emission, std::span<BothWays> out) {
-  const auto& path = circuits.path(index);
-  const double from_dbw = to_db(from.power_w);
-  // Sky and antennas are the same both ways. Level::received_dbw is not linear at its floor and in the blend
-  // without modes; there contact() and this differ in signals that nobody hears.
-  const double spread_db = unknown_db(from, to);
-  const double back_db = to_db(to.power_w) - from_dbw;
-  for (std::size_t i = 0; i < mhz.size(); ++i) {
-    const auto passage = circuits.passage(index, hour, mhz[i]);
-    const auto there = level(passage, path, from, to).received(from_dbw);
-    out[i] = directions(passage, there, there + back_db, noise_from[i], noise_to[i], emission, spread_db);
-  }
 }
 
 std::optional<double> ground_loss_db(const geodesy::Path& path, const Station& from, const Station& to,

@@ -60,26 +60,32 @@ void work_block(const Job& job, std::size_t first_cell, std::size_t count, Cover
   const Circuits circuits(paths, q.climate, q.settings, horizons);
 
   const std::size_t bands = job.mhz.size();
-  std::vector<Noise> noise_from;  // the site is the same for all cells
-  noise_from.reserve(q.hours.size() * bands);
-  for (const int hour : q.hours) {
-    for (const double mhz : job.mhz)
-      noise_from.push_back(noise_at(circuits.from_sky(0, hour), q.from.at, job.month, job.from, mhz));
+  std::vector<Noise> noise_from(q.hours.size() * bands);  // the site is the same for all cells
+  for (std::size_t f = 0; f < bands; ++f) {
+    const Receiving receiving(q.from.at, job.month, job.from, job.mhz[f]);
+    for (std::size_t h = 0; h < q.hours.size(); ++h)
+      noise_from[h * bands + f] = receiving.at(circuits.from_sky(0, q.hours[h]));
   }
   std::vector<Noise> noise_to(bands);
   std::vector<BothWays> both(bands);
+  std::vector<Receiving> receiving;
+  std::vector<Link> links;
   Station to = job.to;
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t first_path = i * job.ways;
     const GeoPoint there = paths[first_path].to;
     to.land_share = land_share(there);
+    receiving.clear();
+    for (const double mhz : job.mhz) receiving.emplace_back(there, job.month, to, mhz);
+    links.clear();
+    for (std::size_t w = 0; w < job.ways; ++w)
+      links.emplace_back(circuits, first_path + w, job.mhz, job.from, to, q.mode);
     for (std::size_t h = 0; h < q.hours.size(); ++h, values += bands) {
       const auto sky = circuits.to_sky(first_path, q.hours[h]);
-      for (std::size_t f = 0; f < bands; ++f) noise_to[f] = noise_at(sky, there, job.month, to, job.mhz[f]);
+      for (std::size_t f = 0; f < bands; ++f) noise_to[f] = receiving[f].at(sky);
       const auto noise_here = std::span(noise_from).subspan(h * bands, bands);
       for (std::size_t w = 0; w < job.ways; ++w) {
-        contacts(circuits, first_path + w, q.hours[h], job.mhz, job.from, to, noise_here, noise_to, q.mode,
-                 both);
+        links[w].contacts(q.hours[h], noise_here, noise_to, both);
         for (std::size_t f = 0; f < bands; ++f) {
           const auto now = value(both[f], paths[first_path + w].way);
           if (w == 0 || better(now, values[f])) values[f] = now;

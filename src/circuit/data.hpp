@@ -106,6 +106,9 @@ struct Circuits::Data {
 /// Fills PathData::cuts: the path in 1, 2, ... equal hops.
 void cut_into_hops(PathData& path);
 
+/// Fills PathData::land up to `most` hops (1..method::most_hops), unless it is there: how many bounces lie on land.
+void mark_land(PathData& path, const Settings& settings, int most);
+
 /// Section 3.5.1: the fewest hops that the middle's layer allows, 1..method::most_lowest_order, and the share of
 /// one more: Hour::f2_order and order_share.
 struct LowestOrder {

@@ -230,13 +230,20 @@ class HopMethod {
   std::array<Place, 5> points_;
 };
 
-/// How many bounces of each hop count lie on land. Needed for the orders n0 .. n0+5 and the E orders.
-void mark_land(PathData& p, const Settings& settings) {
-  if (settings.ground_loss == GroundLoss::fixed_2_db) return;
+/// The most hops that any mode of any hour has: of the orders n0 .. n0+5 and the E orders.
+int most_hops_of(const PathData& p) {
   int most = p.e_order > 0 ? p.e_order + method::e_modes - 1 : 0;
   for (const auto& hour : p.hours) {
     if (hour.f2_order > 0) most = std::max(most, hour.f2_order + method::f2_modes - 1);
   }
+  return most;
+}
+
+}  // namespace
+
+void mark_land(PathData& p, const Settings& settings, int most) {
+  if (settings.ground_loss == GroundLoss::fixed_2_db || p.land.size() > static_cast<std::size_t>(most))
+    return;
   p.land.assign(static_cast<std::size_t>(most) + 1, 0);
   std::array<std::array<float, method::most_hops>, method::most_hops + 1> share;  // of bounce k of n hops
   for (int n = 2; n <= most; ++n) {
@@ -251,8 +258,6 @@ void mark_land(PathData& p, const Settings& settings) {
     }
   }
 }
-
-}  // namespace
 
 F2Shape shape_at(const ionosphere::Sky& sky, std::int32_t row, int hour) {
   return f2_shape(sky.fof2_mhz(row, hour), sky.foe_mhz(row, hour), sky.m3000f2(row, hour),
@@ -289,7 +294,7 @@ void cut_into_hops(PathData& p) {
 
 void prepare_hop_method(PathData& path, const Circuits::Data& data) {
   HopMethod(path, data).all_hours();
-  mark_land(path, data.settings);
+  mark_land(path, data.settings, most_hops_of(path));
 }
 
 }  // namespace skerry::circuit

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "skerry/circuit/traced.hpp"
+#include "skerry/core/kept.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/sun/nearest_zone.hpp"
@@ -23,7 +24,9 @@ Station station_of(const PathEnd& end) {
   s.man_made_above_db = end.far && !end.gain_dbi ? home_noise_db : 0;
   s.environment = end.environment;
   s.receiver_noise_figure_db = end.noise_figure_db;
-  s.land_share = land_share(end.at);
+  // Many questions come from the same few places.
+  static Kept<GeoPoint, double, most_kept> kept;
+  s.land_share = *kept.of(end.at, [&] { return land_share(end.at); });
   return s;
 }
 
@@ -65,12 +68,8 @@ struct Ends {
   std::vector<TracedWay> traced = {};
 };
 
-/// One frequency at one hour, by the sky and along the ground where that has a loss.
-BandAnswer band_answer(const PathQuestion& q, const Circuits& circuits, std::size_t w, int hour, double mhz,
-                       const Ends& ends, const TracedModes* traced, std::optional<double> ground_loss) {
-  BandAnswer b;
-  static_cast<Contact&>(b) = contact(circuits, w, hour, mhz, ends.from, ends.to, q.mode, traced);
-  if (traced != nullptr) b.traced = *traced;
+/// What goes along the ground beside the sky, and what is the better of the two.
+void add_ground(const PathQuestion& q, const Ends& ends, std::optional<double> ground_loss, BandAnswer& b) {
   b.both_days_in_ten = b.days_in_ten;
   b.both_days_as_assumed = b.days_as_assumed;
   if (ground_loss) {
@@ -83,26 +82,48 @@ BandAnswer band_answer(const PathQuestion& q, const Circuits& circuits, std::siz
     b.both_days_as_assumed = std::max(b.both_days_as_assumed, ground.days_in_ten);
   }
   b.least_days = b.most_days = b.method_least_days = b.method_most_days = b.both_days_in_ten;
-  return b;
+}
+
+/// Fills the wanted hours of all ways: at(way, hour, index of the frequency) is the answer to fill under these
+/// circuits, and done(way, hour) is told when an hour's are.
+template <class At, class Done>
+void each_hour(const PathQuestion& q, const Circuits& circuits, const Ends& ends,
+               const std::array<bool, 24>& hours, const At& at, const Done& done) {
+  std::vector<double> mhz;
+  for (const auto& f : q.frequencies) mhz.push_back(f.mhz);
+  for (std::size_t w = 0; w < circuits.size(); ++w) {
+    Link link(circuits, w, mhz, ends.from, ends.to, q.mode);
+    std::vector<std::optional<double>> ground_loss;
+    for (const double one : mhz)
+      ground_loss.push_back(ground_loss_db(circuits.path(w), ends.from, ends.to, one));
+    for (std::size_t h = 0; h < 24; ++h) {
+      if (!hours[h]) continue;
+      const auto traced = [&](std::size_t i) {
+        return ends.traced.empty() || ends.traced[w].empty() ? nullptr : &ends.traced[w][h * mhz.size() + i];
+      };
+      link.contacts(
+          static_cast<int>(h), [&](std::size_t i) -> Contact& { return at(w, h, i); }, traced);
+      for (std::size_t i = 0; i < mhz.size(); ++i) {
+        BandAnswer& b = at(w, h, i);
+        if (const auto* rays = traced(i)) b.traced = *rays;
+        add_ground(q, ends, ground_loss[i], b);
+      }
+      done(w, h);
+    }
+  }
 }
 
 /// Visits the wanted cells of all ways: what(way, hour, index of the frequency, its answer under these circuits).
 template <class What>
 void each_cell(const PathQuestion& q, const Circuits& circuits, const Ends& ends,
                const std::array<bool, 24>& hours, const What& what) {
-  for (std::size_t w = 0; w < circuits.size(); ++w) {
-    for (std::size_t i = 0; i < q.frequencies.size(); ++i) {
-      const double mhz = q.frequencies[i].mhz;
-      const auto ground_loss = ground_loss_db(circuits.path(w), ends.from, ends.to, mhz);
-      for (std::size_t h = 0; h < 24; ++h) {
-        if (!hours[h]) continue;
-        const TracedModes* traced = ends.traced.empty() || ends.traced[w].empty()
-                                        ? nullptr
-                                        : &ends.traced[w][h * q.frequencies.size() + i];
-        what(w, h, i, band_answer(q, circuits, w, static_cast<int>(h), mhz, ends, traced, ground_loss));
-      }
-    }
-  }
+  std::vector<BandAnswer> cells(q.frequencies.size());
+  each_hour(
+      q, circuits, ends, hours,
+      [&](std::size_t, std::size_t, std::size_t i) -> BandAnswer& { return cells[i]; },
+      [&](std::size_t w, std::size_t h) {
+        for (std::size_t i = 0; i < cells.size(); ++i) what(w, h, i, cells[i]);
+      });
 }
 
 /// Other forms that have been published for the same thing, and a sun 30 sunspots off either way.
@@ -211,8 +232,10 @@ std::vector<AntipodalBearing> antipodal_bearings(const PathQuestion& q, const St
 PathAnswer answer(const PathQuestion& q) {
   PathAnswer out;
   out.question = q;
-  out.from_clock = sun::legal_zone(q.from.at);
-  out.to_clock = sun::legal_zone(q.to.at);
+  if (q.wanted.around) {
+    out.from_clock = sun::legal_zone(q.from.at);
+    out.to_clock = sun::legal_zone(q.to.at);
+  }
   std::vector<geodesy::Path> paths;
   for (const auto way : q.ways) paths.push_back(geodesy::make_path(q.from.at, q.to.at, way));
   const std::vector<Circuits::Horizon> horizons(paths.size(), {q.from.skyline, q.to.skyline});
@@ -222,33 +245,40 @@ PathAnswer answer(const PathQuestion& q) {
     return Circuits(paths, question.climate, question.settings, horizons);
   };
   const Circuits circuits = under(q);
+  const auto& asked = q.wanted.whole_day ? every_hour : q.shown_hours;
   for (std::size_t w = 0; w < paths.size(); ++w) {
     auto& way = out.ways.emplace_back();
+    way.hours.reserve(24);
     way.path = circuits.path(w);
     for (int h = 0; h < 24; ++h) {
       auto& hour = way.hours.emplace_back();
       hour.muf = circuits.muf(w, h);
-      hour.control_points = circuits.control_points(w, h);
-      hour.bands.resize(q.frequencies.size());
+      if (q.wanted.around) hour.control_points = circuits.control_points(w, h);
+      if (nth(asked, h)) hour.bands.resize(q.frequencies.size());
     }
   }
   Ends ends{from, to};
   for (std::size_t w = 0; w < paths.size(); ++w) ends.traced.push_back(traced_way(q, circuits, w));
-  each_cell(q, circuits, ends, every_hour,
-            [&](std::size_t w, std::size_t h, std::size_t i, BandAnswer answer) {
-              out.ways[w].hours[h].bands[i] = std::move(answer);
-            });
-  mark_edges(out.ways, q, circuits, ends, under);
+  each_hour(
+      q, circuits, ends, asked,
+      [&](std::size_t w, std::size_t h, std::size_t i) -> BandAnswer& {
+        return out.ways[w].hours[h].bands[i];
+      },
+      [](std::size_t, std::size_t) {});
+  if (q.wanted.edges) mark_edges(out.ways, q, circuits, ends, under);
   if (q.spread) add_spread(out, q, ends, under);
   for (auto& way : out.ways) {
-    add_openings(way, q);
+    if (q.wanted.whole_day) add_openings(way, q);
+    if (!q.wanted.around) continue;
     bool lit[24] = {};
     for (std::size_t h = 0; h < 24; ++h) {
       for (const auto& point : way.hours[h].control_points) lit[h] = lit[h] || point.zenith_deg < 90;
     }
     way.warnings = warnings(way.path, q.disturbance, lit);
   }
-  if (paths.front().from_antipode_km < antipode_limit_km) out.antipodal = antipodal_bearings(q, from, to);
+  if (q.wanted.around && paths.front().from_antipode_km < antipode_limit_km)
+    out.antipodal = antipodal_bearings(q, from, to);
+  if (!q.wanted.whole_day) return out;
   double lowest = 30;
   for (const auto& f : q.frequencies) lowest = std::min(lowest, f.mhz);
   for (const auto& path : paths) {

@@ -1,8 +1,12 @@
 // Everything about a path that no frequency changes: P.533 sections 2 to 4 and the hourly parts of 5.
 
+#include <algorithm>
+#include <memory>
+#include <tuple>
 #include <unordered_map>
 
 #include "data.hpp"
+#include "skerry/core/kept.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/ionosphere/field.hpp"
@@ -93,6 +97,48 @@ void add_es_ways(PathData& p, Places& places, double field_epoch) {
   }
 }
 
+/// What no climate changes of a path: ends, middle, and 1000 km from either end; its hops; sporadic E's rays.
+void lay(PathData& p, const geodesy::Path& path, const Settings& settings, double field_epoch, Places& first,
+         Places& under_es) {
+  p.path = path;
+  p.from_row = first.add(p.path.from);
+  p.to_row = first.add(p.path.to);
+  add_point(p, first, PointRole::middle, 0.5);
+  p.middle_row = p.points.front().row;
+  p.middle_geomagnetic_lat_deg = ionosphere::geomagnetic_lat_deg(point_at(p.path, 0.5));
+  const double d = p.path.distance_km;
+  if (d > method::end_points_from_km && by_hops(settings, d)) {
+    add_point(p, first, PointRole::from_1000, method::end_point_km / d);
+    p.from_1000_row = p.points.back().row;
+    add_point(p, first, PointRole::to_1000, 1 - method::end_point_km / d);
+    p.to_1000_row = p.points.back().row;
+  }
+  if (by_hops(settings, d)) cut_into_hops(p);
+  if (settings.sporadic_e) add_es_ways(p, under_es, field_epoch);
+}
+
+/// One path laid out alone; many questions ask about the same.
+struct Laid {
+  PathData path;
+  Places first{0}, under_es{0};
+};
+std::shared_ptr<const Laid> kept_laid(const geodesy::Path& path, const Settings& settings,
+                                      double field_epoch) {
+  using Key = std::tuple<GeoPoint, GeoPoint, double, double, FarMethod, bool, GroundLoss, double>;
+  static Kept<Key, Laid, most_kept> kept;
+  return kept.of({path.from, path.to, path.bearing_deg, path.distance_km, settings.far, settings.sporadic_e,
+                  settings.ground_loss, field_epoch},
+                 [&] {
+                   Laid out;
+                   lay(out.path, path, settings, field_epoch, out.first, out.under_es);
+                   // Judgement: shorter hops than these are rare; where they occur they are counted then.
+                   if (by_hops(settings, path.distance_km))
+                     mark_land(out.path, settings,
+                               static_cast<int>(path.distance_km / 2500) + method::f2_modes);
+                   return out;
+                 });
+}
+
 }  // namespace
 
 Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Climate& climate,
@@ -103,40 +149,31 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
   data.settings = settings;
   const UtcTime midnight = start_of(climate.day);
   data.equation_of_time_h = sun::position(midnight + std::chrono::hours(12)).equation_of_time_min / 60;
-  for (std::size_t h = 0; h < 24; ++h) {
-    const GeoPoint under = sun::position(midnight + std::chrono::hours(h)).subsolar;
-    data.sun_x[h] = cos_deg(under.lat_deg) * cos_deg(under.lon_deg);
-    data.sun_y[h] = cos_deg(under.lat_deg) * sin_deg(under.lon_deg);
-    data.sun_z[h] = sin_deg(under.lat_deg);
+  if (std::any_of(paths.begin(), paths.end(),
+                  [&](const auto& p) { return by_limits(settings, p.distance_km); })) {
+    for (std::size_t h = 0; h < 24; ++h) {
+      const GeoPoint under = sun::position(midnight + std::chrono::hours(h)).subsolar;
+      data.sun_x[h] = cos_deg(under.lat_deg) * cos_deg(under.lon_deg);
+      data.sun_y[h] = cos_deg(under.lat_deg) * sin_deg(under.lon_deg);
+      data.sun_z[h] = sin_deg(under.lat_deg);
+    }
   }
 
-  // First the places that are known at once: ends, middles, and 1000 km from either end.
-  data.paths.resize(paths.size());
-  Places first(0);
-  for (std::size_t i = 0; i < paths.size(); ++i) {
-    PathData& p = data.paths[i];
-    p.path = paths[i];
-    if (!horizons.empty()) p.horizon = horizons[i];
-    p.from_row = first.add(p.path.from);
-    p.to_row = first.add(p.path.to);
-    add_point(p, first, PointRole::middle, 0.5);
-    p.middle_row = p.points.front().row;
-    p.middle_geomagnetic_lat_deg = ionosphere::geomagnetic_lat_deg(point_at(p.path, 0.5));
-    const double d = p.path.distance_km;
-    if (d > method::end_points_from_km && by_hops(settings, d)) {
-      add_point(p, first, PointRole::from_1000, method::end_point_km / d);
-      p.from_1000_row = p.points.back().row;
-      add_point(p, first, PointRole::to_1000, 1 - method::end_point_km / d);
-      p.to_1000_row = p.points.back().row;
-    }
-    if (by_hops(settings, d)) cut_into_hops(p);
+  // First the places that are known at once.
+  Places first(0), under_es(0);
+  if (paths.size() == 1) {
+    const auto laid = kept_laid(paths[0], settings, climate.field_epoch);
+    data.paths.push_back(laid->path);
+    first = laid->first;
+    under_es = laid->under_es;
+  } else {
+    data.paths.resize(paths.size());
+    for (std::size_t i = 0; i < paths.size(); ++i)
+      lay(data.paths[i], paths[i], settings, climate.field_epoch, first, under_es);
   }
+  for (std::size_t i = 0; i < horizons.size(); ++i) data.paths[i].horizon = horizons[i];
   data.sky = ionosphere::sky(first.all(), climate);
-  if (settings.sporadic_e) {
-    Places under_es(0);
-    for (auto& p : data.paths) add_es_ways(p, under_es, climate.field_epoch);
-    if (!under_es.all().empty()) data.es = ionosphere::sporadic_e(under_es.all(), climate);
-  }
+  if (!under_es.all().empty()) data.es = ionosphere::sporadic_e(under_es.all(), climate);
 
   // Then half a hop from either end, for each hop count that some hour calls for.
   Places second(first.all().size());

@@ -70,25 +70,39 @@ double es_latitude_share(double geomagnetic_lat_deg) {
          (1 - latitude_share) * straight(std::abs(geomagnetic_lat_deg), latitude_from_deg, latitude_to_deg);
 }
 
-EsOdds::EsOdds(const EsRay& ray, double mhz)
-    : hops_(ray.hops),
-      share_(ray.share),
-      end_db_(ray.hops * ray.end_db),
-      loss_db_mhz2_(ray.hops * ray.per_square_db * mhz * mhz),
-      least_log_mhz_(std::log(mhz / ray.secant)) {
-  assert(mhz > 0);
-  for (std::size_t i = 0; i < static_cast<std::size_t>(hops_); ++i) {
-    const auto& f = ray.foes[i];
-    layers_[i] = {std::log(f.median_mhz), per_log(f.median_mhz, f.lower_mhz),
-                  per_log(f.upper_mhz, f.median_mhz)};
-  }
-  enough_db_ = end_db_ + loss_db_mhz2_ * std::exp(-2 * least_log_mhz_);
-  most_ = at(least_log_mhz_);
+EsLayer::EsLayer(const ionosphere::Foes& foes)
+    : log_median_(std::log(foes.median_mhz)),
+      per_log_below_(per_log(foes.median_mhz, foes.lower_mhz)),
+      per_log_above_(per_log(foes.upper_mhz, foes.median_mhz)) {}
+
+double EsLayer::exceeds(double log_mhz) const {
+  const double x = log_mhz - log_median_;
+  return 0.5 * std::erfc(x * (x > 0 ? per_log_above_ : per_log_below_) / std::numbers::sqrt2);
 }
 
-double EsOdds::Layer::exceeds(double log_mhz) const {
-  const double x = log_mhz - log_median;
-  return 0.5 * std::erfc(x * (x > 0 ? per_log_above : per_log_below) / std::numbers::sqrt2);
+EsOdds::EsOdds(const EsRay& ray, double mhz) {
+  std::array<EsLayer, 2> layers;
+  for (std::size_t i = 0; i < static_cast<std::size_t>(ray.hops); ++i) layers[i] = EsLayer(ray.foes[i]);
+  *this = of_geometry(ray, mhz).under(layers, ray.share);
+}
+
+EsOdds EsOdds::of_geometry(const EsRay& ray, double mhz) {
+  assert(mhz > 0);
+  EsOdds out;
+  out.hops_ = ray.hops;
+  out.end_db_ = ray.hops * ray.end_db;
+  out.loss_db_mhz2_ = ray.hops * ray.per_square_db * mhz * mhz;
+  out.least_log_mhz_ = std::log(mhz / ray.secant);
+  out.enough_db_ = out.end_db_ + out.loss_db_mhz2_ * std::exp(-2 * out.least_log_mhz_);
+  return out;
+}
+
+EsOdds EsOdds::under(const std::array<EsLayer, 2>& layers, double share) const {
+  EsOdds out = *this;
+  out.layers_ = layers;
+  out.share_ = share;
+  out.most_ = out.at(out.least_log_mhz_);
+  return out;
 }
 
 double EsOdds::operator()(double spare_db) const {

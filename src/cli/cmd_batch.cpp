@@ -83,25 +83,51 @@ class Lines {
 };
 
 struct BatchOptions {
-  std::string fields;
+  std::string fields, trips;
 };
 
-/// "id,utc_hour,both_days_in_ten" or none.
-std::optional<forms::PathTable> table_of(const std::string& fields) {
-  if (fields.empty()) return std::nullopt;
-  const auto known = forms::path_column_names();
+/// What is written.
+struct Table {
+  std::optional<forms::PathTable> paths;
+  std::optional<forms::PackTable> packs;
+  [[nodiscard]] bool any() const { return paths || packs; }
+  [[nodiscard]] std::string head() const { return paths ? paths->head() : packs ? packs->head() : ""; }
+};
+
+/// "id,utc_hour,both_days_in_ten", "id,reach,carry" or none: columns of paths, else of trips.
+Table table_of(const std::string& fields) {
+  Table out;
+  if (fields.empty()) return out;
   const auto names = split_list(fields, "--fields");
-  for (const auto& name : names) {
-    if (std::find(known.begin(), known.end(), name) == known.end())
-      refuse({"--fields"}, "'" + one_line(name) + "'", fmt::format("some of: {}", fmt::join(known, ", ")),
-             did_you_mean(name, known));
+  const auto stranger = [&](const std::vector<std::string>& known) {
+    return std::find_if(names.begin(), names.end(), [&](const std::string& name) {
+      return std::find(known.begin(), known.end(), name) == known.end();
+    });
+  };
+  const auto paths = forms::path_column_names();
+  const auto& packs = forms::pack_column_names();
+  if (const auto wrong = stranger(paths); wrong == names.end()) {
+    out.paths.emplace(names);
+  } else if (stranger(packs) == names.end()) {
+    out.packs.emplace(names);
+  } else {
+    // Of the kind that the first name is of.
+    const bool of_trips = stranger(paths) == names.begin() && stranger(packs) != names.begin();
+    const auto& known = of_trips ? packs : paths;
+    const auto& name = *stranger(known);
+    refuse({"--fields"}, "'" + one_line(name) + "'",
+           fmt::format("some of: {}{}", fmt::join(known, ", "),
+                       of_trips ? "" : fmt::format("; or of trips: {}", fmt::join(packs, ", "))),
+           did_you_mean(name, known));
   }
-  return forms::PathTable(names);
+  return out;
 }
 
 void run_batch(const BatchOptions& o, World& world) {
   const auto table = table_of(o.fields);
-  if (table) world.out << table->head();
+  world.out << table.head();
+  const engine::LineForm form{table.paths ? &*table.paths : nullptr, table.packs ? &*table.packs : nullptr,
+                              trips_in(o.trips)};
   Lines lines(world.in);
   std::vector<Line> block;
   struct Answer {
@@ -114,15 +140,14 @@ void run_batch(const BatchOptions& o, World& world) {
     answers.assign(block.size(), {});
     parallel_for(block.size(), 1, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i)
-        answers[i].text =
-            engine::answer_line(block[i].text, block[i].number, table ? &*table : nullptr, &answers[i].good);
+        answers[i].text = engine::answer_line(block[i].text, block[i].number, form, &answers[i].good);
     });
     // Two writers on one screen would mix their lines.
     if (world.out_is_terminal && world.progress != nullptr) world.progress->end();
     for (std::size_t i = 0; i < answers.size(); ++i) {
       const bool good = answers[i].good;
       // A table has no room for what is wrong with a line.
-      (good || !table ? world.out : world.err << "skerry: ") << answers[i].text;
+      (good || !table.any() ? world.out : world.err << "skerry: ") << answers[i].text;
       if (!good && wrong++ == 0) first_wrong = block[i].number;
     }
     given += answers.size();
@@ -140,23 +165,28 @@ void run_batch(const BatchOptions& o, World& world) {
     refuse({"standard input"},
            fmt::format("{} of {} lines that could not be answered, the first line {}", wrong, given,
                        first_wrong),
-           "questions as in 'skerry batch --help'", table ? "" : "each says what is wrong in its place");
+           "questions as in 'skerry batch --help'",
+           table.any() ? "" : "each says what is wrong in its place");
 }
 
 }  // namespace
 
 Command add_batch(CLI::App& app) {
   auto options = std::make_shared<BatchOptions>();
-  auto* sub =
-      app.add_subcommand("batch", "many paths: one JSON question a line in, one JSON answer a line out");
-  offers(
-      sub->add_option(
-             "--fields", options->fields,
-             fmt::format("instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
-                         "columns: {}",
-                         fmt::join(forms::path_column_names(), ", ")))
-          ->type_name("LIST"),
-      forms::path_column_names(), true);
+  auto* sub = app.add_subcommand(
+      "batch", "many paths or trips: one JSON question a line in, one JSON answer a line out");
+  auto columns = forms::path_column_names();
+  for (const auto& name : forms::pack_column_names()) columns.push_back(name);
+  offers(sub->add_option(
+                "--fields", options->fields,
+                fmt::format(
+                    "instead of JSON a table in CSV, a line for each way, hour and frequency, of these "
+                    "columns: {}; or a line for each trip, of these: {}",
+                    fmt::join(forms::path_column_names(), ", "), fmt::join(forms::pack_column_names(), ", ")))
+             ->type_name("LIST"),
+         columns, true);
+  sub->add_option("--trips", options->trips, "lines may name trip files in this folder or below")
+      ->type_name("FOLDER");
   sub->footer(
       "Reads standard input to its end; answers come in the order of the questions and carry their \"id\". "
       "Lines with nothing\n"
@@ -176,6 +206,12 @@ Command add_batch(CLI::App& app) {
       "\"want_days\", \"modes\" (true: each mode "
       "with its losses).\n"
       "Answer: skerry.batch/1, the keys of 'skerry path -f json'.\n"
+      "\n"
+      "What to pack: \"do\": \"pack\", \"trip\" (a trip file's text, or with --trips the name of one); and if wanted \"id\",\n"
+      "\"set\" ({\"power_w\": 5, \"r12\": 90, \"date\": \"2027-02-14\"}), \"mass_limit_kg\", \"tolerance_percent\", \"drop\" and "
+      "\"add\" (lists of ids),\n"
+      "\"files\" ({NAME: TEXT} that the trip names), \"es\", \"fof2\".\n"
+      "Answer: skerry.pack/1, the keys of 'skerry pack -f json'.\n"
       "\n"
       "Example: echo "
       "'{\"id\":1,\"from\":\"-19.70,63.43\",\"to\":\"JN45\",\"month\":\"2027-02\",\"bands\":[\"20m\"]}' | "

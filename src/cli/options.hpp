@@ -12,6 +12,7 @@
 #include "skerry/cli/run.hpp"
 #include "skerry/core/result.hpp"
 #include "skerry/core/warnings.hpp"
+#include "skerry/engine/batch.hpp"
 #include "skerry/engine/pack.hpp"
 #include "skerry/engine/report.hpp"
 #include "skerry/ionosphere/climate.hpp"
@@ -148,6 +149,8 @@ void write_whole(const std::string& name, const std::string& content);
 
 /// Set once at start-up by run(): a trip may name any file.
 void allow_outside(bool allowed);
+/// What lines of `batch` may read: trip files in a folder or below, and what those name; of no folder nothing.
+[[nodiscard]] engine::TripFiles trips_in(const std::string& folder);
 /// A trip file with the files it names, or Stop with all its mistakes. `written`: what was read, all of it.
 [[nodiscard]] kit::Trip read_trip_file(const std::string& name, engine::TripText* written = nullptr);
 

@@ -1,6 +1,7 @@
 #include "alone.hpp"
 
 #include "question_reader.hpp"
+#include "settings.hpp"
 #include "skerry/engine/antenna.hpp"
 #include "skerry/engine/batch.hpp"
 #include "skerry/files/told_activity.hpp"
@@ -19,9 +20,26 @@ Checked<Said> checked(Result<std::string> result, const kit::Trip& trip) {
   return Said{std::move(*result), doubts(trip)};
 }
 
+/// The trip with what is set beside it.
+Checked<kit::Trip> set_trip(const std::string& toml, const std::string& name, const Settings& set,
+                            const Surroundings& around) {
+  const auto read = [&](const std::string& text) {
+    return files::read_trip(text, name, around.read, around.terrain);
+  };
+  auto trip = read(toml);
+  if (!trip || set == Settings{}) return trip;
+  const auto edited = with_settings(toml, *trip, set);
+  if (!edited) return tl::unexpected(std::vector<Error>{edited.error()});
+  trip = read(*edited);
+  if (trip) apply_to_library(*trip, set);
+  return trip;
+}
+
 /// The trip, with what `pack` and `explain` may say beside it.
-std::optional<kit::Trip> trip_of(Reader& r, const files::FileReader& files, std::vector<Error>& errors) {
-  auto trip = files::read_trip(text(r, "trip"), text(r, "name", trip_name), files);
+std::optional<kit::Trip> trip_of(Reader& r, const Surroundings& around, std::vector<Error>& errors) {
+  const Json* const wished = r.find("set");
+  const auto set = wished == nullptr ? Settings{} : read_settings(*wished, errors);
+  auto trip = set_trip(text(r, "trip"), text(r, "name", trip_name), set, around);
   if (!trip) {
     errors.insert(errors.end(), trip.error().begin(), trip.error().end());
     return std::nullopt;
@@ -37,7 +55,7 @@ Checked<Said> pack_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
   r.know({"do", "id", "trip", "name", "files", "format", "columns", "show", "drop", "add", "mass_limit_kg",
-          "tolerance_percent", "es", "fof2"});
+          "tolerance_percent", "set", "es", "fof2"});
   const auto shape = shape_of(r);
   PackAsk ask;
   ask.format = shape.format;
@@ -54,7 +72,7 @@ Checked<Said> pack_of(const Json& message, const Surroundings& around) {
   }
   ask.drop = names(r, "drop");
   ask.add = names(r, "add");
-  auto trip = trip_of(r, around.read, errors);
+  auto trip = trip_of(r, around, errors);
   double limit_kg = 0, tolerance = 0;
   const bool limited = r.number(files::field("trip", "mass_limit_kg"), limit_kg);
   const bool tolerant = r.number(files::field("trip", "tolerance_percent"), tolerance);
@@ -67,7 +85,8 @@ Checked<Said> pack_of(const Json& message, const Surroundings& around) {
 Checked<Said> explain_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "es", "fof2"});
+  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "set", "es",
+          "fof2"});
   ExplainAsk ask;
   ask.style = shape_of(r).style;
   ask.bands = names(r, "bands");
@@ -75,7 +94,7 @@ Checked<Said> explain_of(const Json& message, const Surroundings& around) {
   ask.site = text(r, "site");
   double hour = 0;
   if (r.number("hour", {0, 23, "UTC", true}, hour)) ask.hour = static_cast<int>(hour);
-  const auto trip = trip_of(r, around.read, errors);
+  const auto trip = trip_of(r, around, errors);
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   return checked(explain(*trip, ask), *trip);
 }
@@ -177,6 +196,26 @@ Checked<Said> path_of(const Json& message) {
 }
 
 }  // namespace
+
+std::map<std::string, std::string> files_of(const Json& message) {
+  std::map<std::string, std::string> out;
+  const auto given = message.find("files");
+  if (given == message.end() || !given->is_object()) return out;
+  for (const auto& [name, content] : given->items()) {
+    if (content.is_string()) out[name] = content.get<std::string>();
+  }
+  return out;
+}
+
+files::FileReader from_files(std::map<std::string, std::string> files, const files::FileReader& others) {
+  return [files = std::move(files), others](const std::string& wanted,
+                                            const Where& where) -> Result<std::string> {
+    if (const auto found = files.find(wanted); found != files.end()) return found->second;
+    if (others) return others(wanted, where);
+    return fail(where, "file '" + one_line(wanted) + "', which is not here",
+                "a trip whose files were given with it");
+  };
+}
 
 std::optional<Checked<Said>> answer_alone(const std::string& what, const Json& message,
                                           const Surroundings& around) {

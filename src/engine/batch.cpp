@@ -4,6 +4,7 @@
 
 #include <new>
 
+#include "alone.hpp"
 #include "question_reader.hpp"
 #include "skerry/core/json_scan.hpp"
 #include "skerry/core/text.hpp"
@@ -92,20 +93,77 @@ std::string error_line(const std::vector<Error>& errors, std::size_t line_number
   return text + "\n";
 }
 
-std::string answer_line(std::string_view line, std::size_t line_number, const forms::PathTable* table,
-                        bool* good) {
+namespace {
+
+/// A line that asks what to pack. Session's message, but that "trip" may be a file's name.
+Checked<Said> pack_asked(std::string_view line, const TripFiles& trips) {
+  std::vector<Error> errors;
+  auto parsed =
+      parse_object(line, R"(one JSON object a line, as {"do": "pack", "trip": "rodrigues.toml"})", errors);
+  if (!parsed) return tl::unexpected(std::vector<Error>{parsed.error()});
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  Json& message = *parsed;
+  Reader r(message, errors);
+  constexpr const char* accepted = "a trip file's text, or its name";
+  const std::string trip = text(r, "trip");
+  if (r.find("trip") == nullptr) r.wrong("trip", "no trip", accepted);
+  // One line on a page and many in a table; of text there is neither on a line of JSON.
+  for (const char* key : {"format", "columns", "show"}) {
+    if (r.find(key) != nullptr)
+      r.wrong(key, "'" + std::string(key) + "'", "the answer in JSON, or '--fields'");
+  }
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  Surroundings around;
+  // No trip is told without a line break, and no file's name has one.
+  if (trip.find('\n') == std::string::npos) {
+    if (!trips.text)
+      return tl::unexpected(std::vector<Error>{mistake(
+          "trip", "'" + one_line(trip) + "'", "a trip file's text", "--trips FOLDER lets lines name files")});
+    auto read = trips.text(trip, {"trip"});
+    if (!read) return tl::unexpected(std::vector<Error>{read.error()});
+    message["trip"] = std::move(*read);
+    if (r.find("name") == nullptr) message["name"] = trip;
+    around = trips.beside(trip);
+  }
+  message["format"] = "json";
+  around.read = from_files(files_of(message), around.read);
+  return answer_alone("pack", message, around).value();
+}
+
+}  // namespace
+
+std::string answer_line(std::string_view line, std::size_t line_number, const LineForm& form, bool* good) {
   std::string id_json;
+  const bool table = form.paths != nullptr || form.packs != nullptr;
   const auto refuse = [&](const std::vector<Error>& errors) {
     if (good != nullptr) *good = false;
-    if (table != nullptr) return fmt::format("line {}: {}\n", line_number, errors.front().to_line());
+    if (table) return fmt::format("line {}: {}\n", line_number, errors.front().to_line());
     return error_line(errors, line_number, id_json);
   };
   if (good != nullptr) *good = true;
   try {
-    const auto request = read_request(line, id_json);
+    const auto what = line.size() > most_line_bytes ? std::string() : member_text(line, "do");
+    if (what == R"("pack")") {
+      id_json = member_text(line, "id");
+      if (form.paths != nullptr)
+        return refuse({mistake("do", "a trip among paths", "columns of 'pack' alone after --fields")});
+      const auto said = pack_asked(line, form.trips);
+      if (!said) return refuse(said.error());
+      return form.packs != nullptr ? form.packs->row(said->text, id_json)
+                                   : forms::pack_line(said->text, id_json, said->warnings);
+    }
+    if (!what.empty()) {
+      id_json = member_text(line, "id");
+      return refuse({mistake("do", one_line(what), R"("pack", or no "do": a path)")});
+    }
+    auto request = read_request(line, id_json);
     if (!request) return refuse(request.error());
+    if (form.packs != nullptr)
+      return refuse(
+          {mistake({}, "a path among trips", R"("do": "pack", or columns of paths after --fields)")});
+    request->question.wanted = form.paths != nullptr ? form.paths->wanted() : forms::line_wants;
     const auto answer = circuit::answer(request->question);
-    if (table != nullptr) return table->rows(answer, id_json, request->options.hours);
+    if (form.paths != nullptr) return form.paths->rows(answer, id_json, request->options.hours);
     return forms::path_line(answer, request->options);
   } catch (const std::bad_alloc&) {
     return refuse({mistake({}, "not enough memory for this", "a smaller request")});

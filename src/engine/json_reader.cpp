@@ -11,8 +11,10 @@ Result<Json> parse_object(std::string_view text, const char* shape, std::vector<
     object = Json::parse(text, [&](int, Json::parse_event_t event, Json& parsed) {
       if (event == Json::parse_event_t::object_start) seen.emplace_back();
       if (event == Json::parse_event_t::object_end) seen.pop_back();
-      if (event == Json::parse_event_t::key && !seen.back().insert(parsed.get<std::string>()).second)
-        errors.push_back(mistake(one_line(parsed.get<std::string>()), "this key twice", "each key once"));
+      if (event != Json::parse_event_t::key) return true;
+      const auto& key = parsed.get_ref<const std::string&>();
+      if (!seen.back().insert(key).second)
+        errors.push_back(mistake(one_line(key), "this key twice", "each key once"));
       return true;
     });
   } catch (const Json::parse_error& problem) {

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
@@ -77,21 +78,23 @@ class Reader {
   }
   /// A number as the table of fields has it; true where there is one, good or not.
   bool number(const files::Field& f, double& into) { return number(f.key, f.range, into, f.noun); }
-  bool number(const char* key, double& into) { return number(files::field("question", key), into); }
+  bool number(const char* key, double& into) {
+    return find(key) != nullptr && number(files::field("question", key), into);
+  }
   void number(const char* key, std::optional<double>& into) {
     double value = 0;
     if (number(key, value)) into = value;
   }
 
   /// One of some words, `choices` in the order of their meaning.
-  void word(const char* key, const std::vector<std::string>& choices, std::size_t& into) {
+  void word(const char* key, std::initializer_list<std::string_view> choices, std::size_t& into) {
     const Json* value = find(key);
     if (value == nullptr) return;
     const std::string text = value->is_string() ? value->get<std::string>() : std::string{};
     const auto found = std::find(choices.begin(), choices.end(), text);
     if (found == choices.end())
       return wrong(key, shown(*value), fmt::format("one of {}", fmt::join(choices, ", ")),
-                   did_you_mean(text, choices));
+                   did_you_mean(text, std::vector<std::string>(choices.begin(), choices.end())));
     into = static_cast<std::size_t>(found - choices.begin());
   }
 

@@ -47,7 +47,7 @@ void read_climate(Reader& r, ionosphere::Climate& climate) {
   climate.day = Day{};
   read_when(r, climate);
   read_activity(r, climate);
-  r.number(files::field("trip", "field_epoch"), climate.field_epoch);
+  if (r.find("field_epoch") != nullptr) r.number(files::field("trip", "field_epoch"), climate.field_epoch);
   read_measured(r, climate);
 }
 
@@ -63,7 +63,7 @@ void read_measured(Reader& r, ionosphere::Climate& climate) {
 
 std::vector<circuit::PathQuestion::Frequency> read_frequencies(Reader& r, GeoPoint from,
                                                                const std::vector<std::string>& otherwise) {
-  const int region = geodesy::itu_region(from).region;
+  const int region = geodesy::itu_region_number(from);
   std::vector<circuit::PathQuestion::Frequency> out;
   const auto by_name = [&](const std::string& name) {
     noise::Band band;

@@ -54,26 +54,6 @@ std::optional<std::string> text_of(const Json& message, const char* key) {
   return found->get<std::string>();
 }
 
-/// What was given with a trip: {"files": {NAME: CONTENT}}.
-std::map<std::string, std::string> files_of(const Json& message) {
-  std::map<std::string, std::string> out;
-  const auto given = message.find("files");
-  if (given == message.end() || !given->is_object()) return out;
-  for (const auto& [name, content] : given->items()) {
-    if (content.is_string()) out[name] = content.get<std::string>();
-  }
-  return out;
-}
-files::FileReader from_files(std::map<std::string, std::string> files, const files::FileReader& others) {
-  return [files = std::move(files), others](const std::string& wanted,
-                                            const Where& where) -> Result<std::string> {
-    if (const auto found = files.find(wanted); found != files.end()) return found->second;
-    if (others) return others(wanted, where);
-    return fail(where, "file '" + one_line(wanted) + "', which is not here",
-                "a trip whose files were given with it");
-  };
-}
-
 void put_parts(Json& into, const std::vector<page::Part>& parts) {
   for (const auto& part : parts) into[part.name] = part.html;
 }

@@ -25,6 +25,11 @@ std::string days_text(const std::vector<Day>& days, std::chrono::days by) {
 
 Settings read_settings(const Json& object, std::vector<Error>& errors) {
   Settings out;
+  if (!object.is_object()) {
+    errors.push_back(
+        mistake("set", shown(object), R"(an object, as {"power_w": 5, "r12": 90, "date": "2027-02-14"})"));
+    return out;
+  }
   Reader r(object, errors);
   r.know({"power_w", "r12", "date"});
   double value = 0;

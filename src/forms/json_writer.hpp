@@ -2,6 +2,7 @@
 // what computing them costs. Layer: forms (internal).
 #pragma once
 
+#include <algorithm>
 #include <string>
 
 #include "common.hpp"
@@ -39,6 +40,14 @@ class Writer {
   }
   void null() { raw("null"); }
   void text(const std::string& value) {
+    const auto plain = [](char c) { return c >= ' ' && c <= '~' && c != '"' && c != '\\'; };
+    if (std::all_of(value.begin(), value.end(), plain)) {
+      separate();
+      out_ += '"';
+      out_ += value;
+      out_ += '"';
+      return;
+    }
     raw(Json(value).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
   }
 

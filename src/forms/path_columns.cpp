@@ -1,10 +1,12 @@
 #include "skerry/forms/path_columns.hpp"
 
+#include <fmt/compile.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <cassert>
+#include <iterator>
 #include <span>
 #include <string_view>
 
@@ -22,81 +24,91 @@ struct Cell {
   const circuit::PathAnswer& answer;
   const circuit::WayAnswer& way;
   std::size_t hour, frequency;
-  const std::string& id_json;
+  const std::string& id;  ///< as a field of CSV
   [[nodiscard]] const circuit::HourAnswer& at() const { return way.hours[hour]; }
   [[nodiscard]] const circuit::BandAnswer& band() const { return at().bands[frequency]; }
+  [[nodiscard]] bool open() const { return band().there.open; }
 };
 
-std::string two(double value) {
-  return fmt::format("{:.2f}", plus_zero(value, 2));
+void put_whole(std::string& out, std::size_t value) {
+  fmt::format_to(std::back_inserter(out), FMT_COMPILE("{}"), value);
 }
-/// Empty where no mode carries.
-std::string if_open(const Cell& c, double value) {
-  return c.band().there.open ? two(value) : std::string{};
+void put_two(std::string& out, double value) {
+  fmt::format_to(std::back_inserter(out), FMT_COMPILE("{:.2f}"), plus_zero(value, 2));
+}
+void put_three(std::string& out, double value) {
+  fmt::format_to(std::back_inserter(out), FMT_COMPILE("{:.3f}"), value);
+}
+void put_four(std::string& out, double value) {
+  fmt::format_to(std::back_inserter(out), FMT_COMPILE("{:.4f}"), value);
+}
+/// Nothing where no mode carries.
+void put_if_open(std::string& out, const Cell& c, double value) {
+  if (c.open()) put_two(out, value);
 }
 
 struct Column {
   std::string_view name;
-  std::string (*text)(const Cell&);
+  void (*put)(std::string& out, const Cell&);
 };
 
 // Those of path_csv first, in their order.
 constexpr std::size_t usual = 16;
 constexpr std::array columns{
-    Column{"way", [](const Cell& c) -> std::string { return way_key(c.way.path.way); }},
-    Column{"utc_hour", [](const Cell& c) { return fmt::format("{}", c.hour); }},
-    Column{"basic_muf_mhz", [](const Cell& c) { return fmt::format("{:.3f}", c.at().muf.basic_mhz); }},
+    Column{"way", [](std::string& out, const Cell& c) { out += way_key(c.way.path.way); }},
+    Column{"utc_hour", [](std::string& out, const Cell& c) { put_whole(out, c.hour); }},
+    Column{"basic_muf_mhz", [](std::string& out, const Cell& c) { put_three(out, c.at().muf.basic_mhz); }},
     Column{"operational_muf_mhz",
-           [](const Cell& c) { return fmt::format("{:.3f}", c.at().muf.operational_mhz); }},
-    Column{"band", [](const Cell& c) { return csv_field(c.answer.question.frequencies[c.frequency].band); }},
-    Column{
-        "mhz",
-        [](const Cell& c) { return fmt::format("{:.4f}", c.answer.question.frequencies[c.frequency].mhz); }},
+           [](std::string& out, const Cell& c) { put_three(out, c.at().muf.operational_mhz); }},
+    Column{"band", [](std::string& out,
+                      const Cell& c) { out += csv_field(c.answer.question.frequencies[c.frequency].band); }},
+    Column{"mhz", [](std::string& out,
+                     const Cell& c) { put_four(out, c.answer.question.frequencies[c.frequency].mhz); }},
     Column{"layer",
-           [](const Cell& c) -> std::string {
-             return c.band().there.open ? layer_key(c.band().strongest().layer) : "";
+           [](std::string& out, const Cell& c) {
+             if (c.open()) out += layer_key(c.band().strongest().layer);
            }},
     Column{"hops",
-           [](const Cell& c) {
-             return c.band().there.open ? fmt::format("{}", c.band().strongest().hops) : std::string{};
+           [](std::string& out, const Cell& c) {
+             if (c.open()) out += std::to_string(c.band().strongest().hops);
            }},
     Column{"elevation_deg",
-           [](const Cell& c) {
-             return c.band().there.open ? two(c.band().strongest().elevation_deg) : std::string{};
+           [](std::string& out, const Cell& c) {
+             if (c.open()) put_two(out, c.band().strongest().elevation_deg);
            }},
-    Column{"snr_db", [](const Cell& c) { return if_open(c, c.band().there.snr_db); }},
+    Column{"snr_db", [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().there.snr_db); }},
     Column{"required_snr_db",
-           [](const Cell& c) { return fmt::format("{:.2f}", c.answer.question.mode.required_snr_db); }},
-    Column{"margin_db", [](const Cell& c) { return if_open(c, c.band().there.margin_db); }},
+           [](std::string& out, const Cell& c) { put_two(out, c.answer.question.mode.required_snr_db); }},
+    Column{"margin_db",
+           [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().there.margin_db); }},
     Column{"days_in_ten",
-           [](const Cell& c) {
-             return fmt::format("{:.2f}", c.band().there.open ? c.band().there.days_in_ten : 0);
-           }},
-    Column{"return_snr_db", [](const Cell& c) { return if_open(c, c.band().back.snr_db); }},
+           [](std::string& out, const Cell& c) { put_two(out, c.open() ? c.band().there.days_in_ten : 0); }},
+    Column{"return_snr_db",
+           [](std::string& out, const Cell& c) { put_if_open(out, c, c.band().back.snr_db); }},
     Column{"return_days_in_ten",
-           [](const Cell& c) {
-             return fmt::format("{:.2f}", c.band().there.open ? c.band().back.days_in_ten : 0);
-           }},
+           [](std::string& out, const Cell& c) { put_two(out, c.open() ? c.band().back.days_in_ten : 0); }},
     Column{"both_days_in_ten",
-           [](const Cell& c) { return fmt::format("{:.2f}", c.band().both_days_in_ten); }},
-    Column{"id", [](const Cell& c) { return csv_field(c.id_json); }},
-    Column{"month", [](const Cell& c) { return to_iso(month_of(start_of(c.answer.question.climate.day))); }},
-    Column{"r12", [](const Cell& c) { return two(c.answer.question.climate.r12); }},
-    Column{"distance_km", [](const Cell& c) { return two(c.way.path.distance_km); }},
-    Column{"bearing_deg", [](const Cell& c) { return two(c.way.path.bearing_deg); }},
-    Column{"on_edge", [](const Cell& c) -> std::string { return c.band().on_edge ? "true" : "false"; }},
+           [](std::string& out, const Cell& c) { put_two(out, c.band().both_days_in_ten); }},
+    Column{"id", [](std::string& out, const Cell& c) { out += c.id; }},
+    Column{"month", [](std::string& out,
+                       const Cell& c) { out += to_iso(month_of(start_of(c.answer.question.climate.day))); }},
+    Column{"r12", [](std::string& out, const Cell& c) { put_two(out, c.answer.question.climate.r12); }},
+    Column{"distance_km", [](std::string& out, const Cell& c) { put_two(out, c.way.path.distance_km); }},
+    Column{"bearing_deg", [](std::string& out, const Cell& c) { put_two(out, c.way.path.bearing_deg); }},
+    Column{"on_edge", [](std::string& out, const Cell& c) { out += c.band().on_edge ? "true" : "false"; }},
 };
 
 void put_rows(std::string& out, const circuit::PathAnswer& a, std::span<const std::size_t> which,
               const std::string& id_json, const std::array<bool, 24>& hours, const std::string& end) {
+  const std::string id = csv_field(id_json);
   for (const auto& way : a.ways) {
     for (std::size_t h = 0; h < way.hours.size(); ++h) {
       if (!hours[h]) continue;
       for (std::size_t i = 0; i < a.question.frequencies.size(); ++i) {
-        const Cell cell{a, way, h, i, id_json};
+        const Cell cell{a, way, h, i, id};
         for (std::size_t k = 0; k < which.size(); ++k) {
           if (k > 0) out += ',';
-          out += columns[which[k]].text(cell);
+          columns[which[k]].put(out, cell);
         }
         out += end;
       }
@@ -132,6 +144,12 @@ PathTable::PathTable(const std::vector<std::string>& names) {
 
 std::string PathTable::head() const {
   return heads(which_) + "\n";
+}
+
+circuit::PathQuestion::Wanted PathTable::wanted() const {
+  const bool edges =
+      std::any_of(which_.begin(), which_.end(), [](std::size_t k) { return columns[k].name == "on_edge"; });
+  return {edges, false, false};
 }
 
 std::string PathTable::rows(const circuit::PathAnswer& answer, const std::string& id_json,

@@ -127,7 +127,9 @@ bool inside(const Ring& ring, double lat_deg, double lon_deg) {
   return bg::covered_by(Point(lon_deg, lat_deg), ring);
 }
 
-int region_of(GeoPoint p) {
+}  // namespace
+
+int itu_region_number(GeoPoint p) {
   static const std::vector<Corner> a = drawn(line_a);
   static const std::vector<Corner> b = drawn(line_b);
   static const std::vector<Corner> c = drawn(line_c);
@@ -144,17 +146,15 @@ int region_of(GeoPoint p) {
   return inside(iran(), p.lat_deg, p.lon_deg) ? 3 : 1;
 }
 
-}  // namespace
-
 ItuRegion itu_region(GeoPoint where) {
   ItuRegion out;
-  out.region = region_of(where);
+  out.region = itu_region_number(where);
   // Look around on two rings instead of measuring to every line: this also sees the borders of the states
   // that keep to one Region. Judgement: 24 bearings, so a corner narrower than 50 km can be missed.
   constexpr int bearings = 24;
   for (const double reach_km : {100.0, 200.0}) {
     for (int i = 0; i < bearings && !out.near_line; ++i) {
-      const int there = region_of(destination(where, i * 360.0 / bearings, reach_km));
+      const int there = itu_region_number(destination(where, i * 360.0 / bearings, reach_km));
       if (there != out.region) {
         out.near_line = true;
         out.other = there;

@@ -7,11 +7,13 @@
 #include <cmath>
 #include <memory>
 #include <tuple>
+#include <utility>
+#include <vector>
 
 #include "foe.hpp"
 #include "igrf.hpp"
-#include "kept.hpp"
 #include "maps.hpp"
+#include "skerry/core/kept.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"
 #include "skerry/ionosphere/activity.hpp"
@@ -28,6 +30,8 @@ using detail::hours;
 // Judgement: places handled together; their functions and both maps (160 kB) stay in the second-level cache.
 constexpr std::size_t block_places = 128;
 constexpr std::size_t lanes = 4;
+// Judgement: no more than these belong to one path.
+constexpr std::size_t few_places = 32;
 constexpr double absorption_height_km = 100.0;  // Source: ITU-R P.533 section 5 (from memory)
 constexpr double muf_height_km = 300.0;  // Source: ITU-R P.533 section 3, and the modified dip's own height
 
@@ -43,63 +47,95 @@ struct SunHour {
 };
 using SunDay = std::array<SunHour, static_cast<std::size_t>(hours)>;
 
-struct Workspace {
-  Eigen::Matrix<double, block_places, fof2_functions, Eigen::RowMajor> functions;
-  Eigen::Matrix<double, block_places, 2 * hours, Eigen::RowMajor> values;
-  std::array<double, block_places> sin_lat{}, cos_lat{}, sin_lon{}, cos_lon{};
+/// What neither month nor hour changes at some places.
+struct Ground {
+  Eigen::Matrix<double, Eigen::Dynamic, fof2_functions, Eigen::RowMajor> functions;
+  std::vector<double> sin_lat, cos_lat, sin_lon, cos_lon;  ///< to whole lanes
+  Eigen::ArrayXd modip_deg, dip100_deg, gyro100_mhz, gyro300_mhz;
+
+  explicit Ground(std::size_t most) {
+    const auto rows = static_cast<Eigen::Index>(most);
+    functions.resize(rows, Eigen::NoChange);
+    for (auto* column : {&sin_lat, &cos_lat, &sin_lon, &cos_lon})
+      column->resize((most + lanes - 1) / lanes * lanes);
+    for (auto* column : {&modip_deg, &dip100_deg, &gyro100_mhz, &gyro300_mhz}) column->resize(rows);
+  }
 };
+using Values = Eigen::Matrix<double, Eigen::Dynamic, 2 * hours, Eigen::RowMajor>;
+using FieldHere = detail::FieldAtHeights<2>;
 
 struct Job {
   detail::HourCoefficients coefficients;
-  detail::FieldAtHeights<2> field;
+  FieldHere field;
   SunDay sun;
   double noon_declination_deg = 0;
   double f107 = 0;
 };
 
-void trigonometry(const Sky& sky, std::size_t begin, std::size_t count, Workspace& work) {
+void trigonometry(std::span<const GeoPoint> places, Ground& out) {
+  const std::size_t count = places.size();
   for (std::size_t i = 0; i < count; ++i) {
-    const GeoPoint p = sky.places[begin + i];
-    work.sin_lat[i] = sin_deg(p.lat_deg);
-    work.cos_lat[i] = std::abs(p.lat_deg) == 90.0 ? 0.0 : cos_deg(p.lat_deg);
-    work.sin_lon[i] = sin_deg(p.lon_deg);
-    work.cos_lon[i] = cos_deg(p.lon_deg);
+    const GeoPoint p = places[i];
+    out.sin_lat[i] = sin_deg(p.lat_deg);
+    out.cos_lat[i] = std::abs(p.lat_deg) == 90.0 ? 0.0 : cos_deg(p.lat_deg);
+    out.sin_lon[i] = sin_deg(p.lon_deg);
+    out.cos_lon[i] = cos_deg(p.lon_deg);
   }
   for (std::size_t i = count; i % lanes != 0; ++i) {  // the last lanes get a copy, which is thrown away
-    work.sin_lat[i] = work.sin_lat[count - 1];
-    work.cos_lat[i] = work.cos_lat[count - 1];
-    work.sin_lon[i] = work.sin_lon[count - 1];
-    work.cos_lon[i] = work.cos_lon[count - 1];
+    for (auto* column : {&out.sin_lat, &out.cos_lat, &out.sin_lon, &out.cos_lon})
+      (*column)[i] = (*column)[count - 1];
   }
 }
 
-void fields_and_functions(const Job& job, std::size_t begin, std::size_t count, Workspace& work, Sky& sky) {
+void lay(std::span<const GeoPoint> places, const FieldHere& field, Ground& out) {
+  trigonometry(places, out);
   Field at[lanes][2];
-  for (std::size_t i = 0; i < count; i += lanes) {
-    detail::evaluate<lanes, 2>(job.field, &work.sin_lat[i], &work.cos_lat[i], &work.sin_lon[i],
-                               &work.cos_lon[i], at);
-    for (std::size_t j = i; j < std::min(i + lanes, count); ++j) {
+  for (std::size_t i = 0; i < places.size(); i += lanes) {
+    detail::evaluate<lanes, 2>(field, &out.sin_lat[i], &out.cos_lat[i], &out.sin_lon[i], &out.cos_lon[i], at);
+    for (std::size_t j = i; j < std::min(i + lanes, places.size()); ++j) {
       const Field& low = at[j - i][0];
       const Field& high = at[j - i][1];
-      const auto row = static_cast<Eigen::Index>(begin + j);
-      const double modip = detail::modip_rad(high, work.cos_lat[j]);
-      sky.modip_deg[row] = modip * deg_per_rad;
-      sky.dip100_deg[row] = low.dip_deg();
-      sky.gyro100_mhz[row] = low.gyro_mhz();
-      sky.gyro300_mhz[row] = high.gyro_mhz();
-      detail::place_functions(std::sin(modip), work.cos_lat[j], work.cos_lon[j], work.sin_lon[j],
-                              work.functions.row(static_cast<Eigen::Index>(j)).data());
+      const auto row = static_cast<Eigen::Index>(j);
+      const double modip = detail::modip_rad(high, out.cos_lat[j]);
+      out.modip_deg[row] = modip * deg_per_rad;
+      out.dip100_deg[row] = low.dip_deg();
+      out.gyro100_mhz[row] = low.gyro_mhz();
+      out.gyro300_mhz[row] = high.gyro_mhz();
+      detail::place_functions(std::sin(modip), out.cos_lat[j], out.cos_lon[j], out.sin_lon[j],
+                              out.functions.row(row).data());
     }
   }
 }
 
-void maps(const Job& job, std::size_t begin, std::size_t count, Workspace& work, Sky& sky) {
-  const auto rows = static_cast<Eigen::Index>(count);
-  const auto first = static_cast<Eigen::Index>(begin);
-  work.values.topRows(rows).noalias() = work.functions.topRows(rows) * job.coefficients;
-  sky.fof2_mhz.middleRows(first, rows) = work.values.topLeftCorner(rows, hours).array().max(least_fof2_mhz);
-  sky.m3000f2.middleRows(first, rows) =
-      work.values.topRightCorner(rows, hours).array().max(least_m3000f2).min(most_m3000f2);
+/// One path's places, which many questions share.
+std::shared_ptr<const Ground> ground_of(std::span<const GeoPoint> places, double epoch,
+                                        const FieldHere& field) {
+  static Kept<std::pair<std::vector<GeoPoint>, double>, Ground, most_kept> kept;
+  return kept.of({{places.begin(), places.end()}, epoch}, [&] {
+    Ground out(places.size());
+    lay(places, field, out);
+    return out;
+  });
+}
+
+/// The places of a block, which begin at a row of the sky.
+struct Block {
+  std::size_t begin, count;
+  [[nodiscard]] Eigen::Index first() const { return static_cast<Eigen::Index>(begin); }
+  [[nodiscard]] Eigen::Index rows() const { return static_cast<Eigen::Index>(count); }
+};
+
+void maps(const Job& job, Block block, const Ground& ground, Values& values, Sky& sky) {
+  const auto rows = block.rows();
+  values.topRows(rows).noalias() = ground.functions.topRows(rows) * job.coefficients;
+  sky.fof2_mhz.middleRows(block.first(), rows) =
+      values.topLeftCorner(rows, hours).array().max(least_fof2_mhz);
+  sky.m3000f2.middleRows(block.first(), rows) =
+      values.topRightCorner(rows, hours).array().max(least_m3000f2).min(most_m3000f2);
+  sky.modip_deg.segment(block.first(), rows) = ground.modip_deg.head(rows);
+  sky.dip100_deg.segment(block.first(), rows) = ground.dip100_deg.head(rows);
+  sky.gyro100_mhz.segment(block.first(), rows) = ground.gyro100_mhz.head(rows);
+  sky.gyro300_mhz.segment(block.first(), rows) = ground.gyro300_mhz.head(rows);
 }
 
 // Hours since the Sun set, at hour angle `angle_deg` (-180..180, noon 0) of a night; negative in polar night.
@@ -111,10 +147,10 @@ double hours_after_sunset(double tan_lat_tan_dec, double angle_deg) {
   return (since_deg < -1e-6 ? since_deg + 360.0 : std::max(since_deg, 0.0)) / 15.0;
 }
 
-void sun_and_e_layer(const Job& job, std::size_t begin, std::size_t count, const Workspace& work, Sky& sky) {
-  for (std::size_t i = 0; i < count; ++i) {
-    const auto row = static_cast<Eigen::Index>(begin + i);
-    const GeoPoint p = sky.places[begin + i];
+void sun_and_e_layer(const Job& job, Block block, const Ground& work, Sky& sky) {
+  for (std::size_t i = 0; i < block.count; ++i) {
+    const auto row = static_cast<Eigen::Index>(block.begin + i);
+    const GeoPoint p = sky.places[block.begin + i];
     const detail::FoePlace place = detail::foe_place(p.lat_deg, job.noon_declination_deg, job.f107);
     const double tan_lat = work.sin_lat[i] / std::max(work.cos_lat[i], 1e-12);
     for (int h = 0; h < hours; ++h) {
@@ -159,7 +195,7 @@ Job make_job(const Climate& climate, double index) {
 
 std::shared_ptr<const Job> job_of(const Climate& climate) {
   using Key = std::tuple<std::chrono::sys_days, double, double, MapSet, double>;
-  static detail::Kept<Key, Job, detail::most_kept> kept;
+  static Kept<Key, Job, most_kept> kept;
   const double index = climate.fof2_index.value_or(fof2_index(climate.r12));
   return kept.of(Key{climate.day, climate.r12, index, climate.maps, climate.field_epoch},
                  [&] { return make_job(climate, index); });
@@ -179,17 +215,26 @@ Sky sky(std::span<const GeoPoint> places, const Climate& climate) {
   if (places.empty()) return out;
 
   const auto job = job_of(climate);
-  // Judgement: four blocks a piece, so that a piece (about 1 ms) outweighs handing it out.
-  parallel_for(places.size(), 4 * block_places, [&](std::size_t begin, std::size_t end) {
-    const auto work = std::make_unique<Workspace>();
-    for (std::size_t at = begin; at < end; at += block_places) {
-      const std::size_t count = std::min(block_places, end - at);
-      trigonometry(out, at, count, *work);
-      fields_and_functions(*job, at, count, *work, out);
-      maps(*job, at, count, *work, out);
-      sun_and_e_layer(*job, at, count, *work, out);
-    }
-  });
+  const auto fill = [&](Block block, const Ground& ground, Values& values) {
+    maps(*job, block, ground, values, out);
+    sun_and_e_layer(*job, block, ground, out);
+  };
+  if (places.size() <= few_places) {
+    Values values(n, 2 * hours);
+    fill({0, places.size()}, *ground_of(places, climate.field_epoch, job->field), values);
+  } else {
+    // Judgement: four blocks a piece, so that a piece (about 1 ms) outweighs handing it out.
+    parallel_for(places.size(), 4 * block_places, [&](std::size_t begin, std::size_t end) {
+      const std::size_t most = std::min(block_places, end - begin);
+      Ground ground(most);
+      Values values(most, 2 * hours);
+      for (std::size_t at = begin; at < end; at += block_places) {
+        const Block block{at, std::min(block_places, end - at)};
+        lay(places.subspan(block.begin, block.count), job->field, ground);
+        fill(block, ground, values);
+      }
+    });
+  }
   apply_measured(out, climate);
   return out;
 }

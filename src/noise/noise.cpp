@@ -92,11 +92,6 @@ const FixedTerms& fixed_terms() {
   }();
   return kept;
 }
-Term with_median(Term fixed, double fam_db) {
-  fixed.median = std::exp(fam_db / c_db);
-  return fixed;
-}
-
 /// 0 winter, 1 equinox, 2 summer, on one side of the equator.
 std::size_t season_of(bool north, unsigned month) {
   const unsigned local = north ? month : (month + 5) % 12 + 1;
@@ -104,50 +99,26 @@ std::size_t season_of(bool north, unsigned month) {
   return local == 12 || local <= 2 ? 0 : 1;
 }
 
-/// Median at 1 MHz by latitude band, season, local time and surface.
-double level_at_1_mhz(const Tables& t, const Conditions& at) {
+/// Median at 1 MHz at the table's local times, by latitude, season and surface.
+std::array<double, Tables::blocks> levels_at_1_mhz(const Tables& t, const Conditions& at) {
   // Judgement: within 10 degrees of the equator the two sides' seasons pass into each other.
   const double north = std::clamp(0.5 + at.lat_deg / 20, 0.0, 1.0);
   const double x = std::clamp((std::abs(at.lat_deg) - 10.0) / 20.0, 0.0, 3.0);
   const auto i = std::min<std::size_t>(static_cast<std::size_t>(x), Tables::bands - 2);
   const double wx = x - static_cast<double>(i);
-  const double y = wrap_24(at.solar_hour - 2.0) / 4.0;
-  const auto k = static_cast<std::size_t>(y) % Tables::blocks;
-  const double wy = y - std::floor(y);
-  const std::size_t next = (k + 1) % Tables::blocks;
-  const auto in_season = [&](std::size_t surface, std::size_t season) {
-    const auto& a = t.level_db[surface][i][season];
-    const auto& b = t.level_db[surface][i + 1][season];
-    return (1 - wx) * ((1 - wy) * a[k] + wy * a[next]) + wx * ((1 - wy) * b[k] + wy * b[next]);
-  };
-  const auto over = [&](std::size_t surface) {
-    if (north >= 1) return in_season(surface, season_of(true, at.month));
-    if (north <= 0) return in_season(surface, season_of(false, at.month));
-    return std::lerp(in_season(surface, season_of(false, at.month)),
-                     in_season(surface, season_of(true, at.month)), north);
-  };
-  if (at.land_share <= 0) return over(0);
-  if (at.land_share >= 1) return over(1);
-  return std::lerp(over(0), over(1), at.land_share);
-}
-
-double day_db(const Tables& t, double z_db, double log_f) {
-  std::size_t i = 0;
-  while (i + 2 < t.day.size() && log_f > t.day[i + 1].log_f) ++i;
-  const auto& p = t.day[i];
-  const auto& q = t.day[i + 1];
-  const double from = p.base + p.slope * (z_db - 30.0);
-  const double to = q.base + q.slope * (z_db - 30.0);
-  return from + (to - from) * (log_f - p.log_f) / (q.log_f - p.log_f);
-}
-
-double atmospheric_db(const Tables& t, const Conditions& at, double log_f) {
-  const double z_db = level_at_1_mhz(t, at);
-  const double night = z_db - log_f * (t.night_first + t.night_second * log_f) -
-                       t.night_cut * std::max(0.0, log_f - t.log_night_cut_mhz);
-  const double w =
-      std::clamp((t.night_zenith_deg - at.zenith_deg) / (t.night_zenith_deg - t.day_zenith_deg), 0.0, 1.0);
-  return w > 0 ? w * day_db(t, z_db, log_f) + (1 - w) * night : night;
+  std::array<double, Tables::blocks> out{};
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    const auto in_season = [&](std::size_t surface, bool northern) {
+      const std::size_t season = season_of(northern, at.month);
+      return (1 - wx) * t.level_db[surface][i][season][k] + wx * t.level_db[surface][i + 1][season][k];
+    };
+    const auto over = [&](std::size_t surface) {
+      if (north >= 1 || north <= 0) return in_season(surface, north >= 1);
+      return std::lerp(in_season(surface, false), in_season(surface, true), north);
+    };
+    out[k] = std::lerp(over(0), over(1), std::clamp(at.land_share, 0.0, 1.0));
+  }
+  return out;
 }
 
 [[maybe_unused]] bool good_frequency(double f_mhz) {
@@ -203,35 +174,66 @@ Level galactic(double f_mhz) {
   return level(tables().galactic, std::log10(f_mhz));
 }
 
-Level atmospheric(const Conditions& conditions, double f_mhz) {
+Listening::Listening(const Conditions& conditions, double f_mhz)
+    : f_mhz_(f_mhz),
+      log_f_(std::log10(f_mhz)),
+      environment_(static_cast<std::size_t>(conditions.environment)) {
   assert(good_frequency(f_mhz) && conditions.month >= 1 && conditions.month <= 12);
   const Tables& t = tables();
-  return {atmospheric_db(t, conditions, std::log10(f_mhz)), t.atmospheric_du, t.atmospheric_dl};
+  man_made_ = level(t.man_made[environment_], log_f_);
+  man_made_.fam_db += conditions.man_made_above_db;
+  man_made_ratio_ = std::exp(man_made_.fam_db / c_db);
+  galactic_ = level(t.galactic, log_f_);
+  galactic_ratio_ = std::exp(galactic_.fam_db / c_db);
+  at_1_mhz_db_ = levels_at_1_mhz(t, conditions);
+  // By day: straight between the points of the table, each straight in the level at 1 MHz.
+  std::size_t i = 0;
+  while (i + 2 < t.day.size() && log_f_ > t.day[i + 1].log_f) ++i;
+  const auto& p = t.day[i];
+  const auto& q = t.day[i + 1];
+  const double share = (log_f_ - p.log_f) / (q.log_f - p.log_f);
+  day_base_db_ = p.base + (q.base - p.base) * share;
+  day_slope_ = p.slope + (q.slope - p.slope) * share;
+  night_less_db_ = log_f_ * (t.night_first + t.night_second * log_f_) +
+                   t.night_cut * std::max(0.0, log_f_ - t.log_night_cut_mhz);
 }
 
-Sources noise(const Conditions& conditions, double f_mhz) {
-  assert(good_frequency(f_mhz) && conditions.month >= 1 && conditions.month <= 12);
+Sources Listening::at(double solar_hour, double zenith_deg, double fof2_mhz) const {
   const Tables& t = tables();
   const FixedTerms& fixed = fixed_terms();
-  const double log_f = std::log10(f_mhz);
-  const auto e = static_cast<std::size_t>(conditions.environment);
-
+  const double y = wrap_24(solar_hour - 2.0) / 4.0;
+  const auto k = static_cast<std::size_t>(y) % Tables::blocks;
+  const double z_db = std::lerp(at_1_mhz_db_[k], at_1_mhz_db_[(k + 1) % Tables::blocks], y - std::floor(y));
+  const double by_day =
+      std::clamp((t.night_zenith_deg - zenith_deg) / (t.night_zenith_deg - t.day_zenith_deg), 0.0, 1.0);
   Sources out;
-  out.man_made = level(t.man_made[e], log_f);
-  out.man_made.fam_db += conditions.man_made_above_db;
-  out.atmospheric = {atmospheric_db(t, conditions, log_f), t.atmospheric_du, t.atmospheric_dl};
-  std::array<Term, 3> terms{with_median(fixed.man_made[e], out.man_made.fam_db),
-                            with_median(fixed.atmospheric, out.atmospheric.fam_db), Term{}};
+  out.man_made = man_made_;
+  out.atmospheric = {std::lerp(z_db - night_less_db_, day_base_db_ + day_slope_ * (z_db - 30.0), by_day),
+                     t.atmospheric_du, t.atmospheric_dl};
+  const auto with_ratio = [](Term of, double ratio) {
+    of.median = ratio;
+    return of;
+  };
+  std::array<Term, 3> terms{with_ratio(fixed.man_made[environment_], man_made_ratio_),
+                            with_ratio(fixed.atmospheric, std::exp(out.atmospheric.fam_db / c_db)), Term{}};
   std::size_t count = 2;
   // Judgement: foF2 is not known to better than a tenth; what comes through grows from none to all over that.
-  const double through = std::clamp((f_mhz / conditions.fof2_mhz - 1) / fof2_breadth, 0.0, 1.0);
+  const double through = std::clamp((f_mhz_ / fof2_mhz - 1) / fof2_breadth, 0.0, 1.0);
   if (through > 0) {
-    out.galactic = level(t.galactic, log_f);
-    out.galactic->fam_db += to_db(through);
-    terms[count++] = with_median(fixed.galactic, out.galactic->fam_db);
+    out.galactic = galactic_;
+    if (through < 1) out.galactic->fam_db += to_db(through);
+    terms[count++] = with_ratio(fixed.galactic, galactic_ratio_ * through);
   }
   out.total = sum(terms.data(), count);
   return out;
+}
+
+Level atmospheric(const Conditions& conditions, double f_mhz) {
+  return noise(conditions, f_mhz).atmospheric;
+}
+
+Sources noise(const Conditions& conditions, double f_mhz) {
+  return Listening(conditions, f_mhz).at(conditions.solar_hour, conditions.zenith_deg, conditions.fof2_mhz);
 }
 
 Level combine(const Level* sources, std::size_t count) {

@@ -195,12 +195,30 @@ nb::object coverage(std::string_view message, const std::vector<std::string>& wa
 }
 
 /// What `skerry batch` answers to each of these lines, without line breaks.
-std::vector<std::string> lines(const std::vector<std::string>& questions) {
+/// `trips`: the folder whose trip files they may name.
+std::vector<std::string> lines(const std::vector<std::string>& questions,
+                               const std::optional<std::string>& trips) {
   const nb::gil_scoped_release free;
+  std::mutex one_reader;  // what was read is noted down for one thread at a time
+  const auto reader = [&](const std::string& beside) {
+    return [&one_reader, beside](const std::string& wanted, const skerry::Where& where) {
+      const std::lock_guard guard(one_reader);
+      return skerry::os::read_named(beside, wanted, where, false);
+    };
+  };
+  skerry::engine::LineForm form;
+  if (trips) {
+    form.trips.text = reader(*trips + "/questions");
+    form.trips.beside = [&](const std::string& name) {
+      skerry::engine::Surroundings around;
+      around.read = reader(*trips + "/" + name);
+      return around;
+    };
+  }
   std::vector<std::string> out(questions.size());
   skerry::parallel_for(questions.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
-      out[i] = skerry::engine::answer_line(questions[i], i + 1);
+      out[i] = skerry::engine::answer_line(questions[i], i + 1, form);
       out[i].pop_back();
     }
   });
@@ -217,12 +235,13 @@ struct Rows {
 Rows rows_of(std::string_view line, std::size_t number) {
   Rows out;
   std::string id;
-  const auto request = skerry::engine::read_request(line, id);
+  auto request = skerry::engine::read_request(line, id);
   if (!request) {
     out.error = skerry::engine::error_line(request.error(), number, id);
     out.error.pop_back();
     return out;
   }
+  request->question.wanted = {false, false, false};
   const auto answer = skerry::circuit::answer(request->question);
   for (const auto& way : answer.ways) {
     for (int h = 0; h < 24; ++h) {
@@ -318,7 +337,7 @@ NB_MODULE(_skerry, m) {
   m.def(
       "written_out", [](std::string_view text) { return skerry::written_out(text); }, "text"_a);
   m.def("coverage", &coverage, "message"_a, "fields"_a, "progress"_a = nb::none());
-  m.def("lines", &lines, "questions"_a);
+  m.def("lines", &lines, "questions"_a, "trips"_a = nb::none());
   m.def("columns", &columns, "questions"_a);
   m.def("run", &run, "args"_a, "out_is_terminal"_a, "err_is_terminal"_a, "utf8"_a, "columns"_a);
   m.def("set_threads", &skerry::set_thread_count, "count"_a);

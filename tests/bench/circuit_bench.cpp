@@ -2,6 +2,7 @@
 // The bound: see the arithmetic printed as counters ("per_chb_ns" is the time of one circuit, hour and band).
 #include <benchmark/benchmark.h>
 
+#include <array>
 #include <vector>
 
 #include "skerry/circuit/circuit.hpp"
@@ -68,6 +69,26 @@ void modes_and_losses(benchmark::State& state, GeoPoint to, double mhz) {
 BENCHMARK_CAPTURE(modes_and_losses, hops_7_mhz, near_place, 7.1);
 BENCHMARK_CAPTURE(modes_and_losses, hops_14_mhz, near_place, 14.1);
 BENCHMARK_CAPTURE(modes_and_losses, long_path_14_mhz, far_place, 14.1);
+
+// A day of three bands, as a line of batch asks for it, from the path to the contacts; per question.
+void day_of_three_bands(benchmark::State& state) {
+  const auto path = geodesy::make_path(island, near_place, geodesy::Way::short_way);
+  const std::array mhz{7.1, 14.1, 21.1};
+  const circuit::Station a;
+  const noise::Mode mode;
+  std::vector<circuit::Contact> contacts(mhz.size());
+  for (auto _ : state) {
+    const circuit::Circuits circuits(std::span(&path, 1), climate());
+    circuit::Link link(circuits, 0, mhz, a, a, mode);
+    for (int hour = 0; hour < 24; ++hour) {
+      link.contacts(
+          hour, [&](std::size_t i) -> circuit::Contact& { return contacts[i]; },
+          [](std::size_t) { return nullptr; });
+      benchmark::DoNotOptimize(contacts.data());
+    }
+  }
+}
+BENCHMARK(day_of_three_bands)->Unit(benchmark::kMicrosecond);
 
 void noise_strength_and_link(benchmark::State& state) {
   const auto path = geodesy::make_path(island, near_place, geodesy::Way::short_way);

@@ -217,6 +217,42 @@ TEST_CASE("the long-path method's one loss is split between its two limits", "[c
   CHECK(compared > 200);
 }
 
+TEST_CASE("what frequencies and hours share changes no passage", "[circuit][property]") {
+  for (const auto& settings : {Settings{}, sky_paths::by_limits()}) {
+    World world(30, settings);
+    std::vector<double> mhz{1.85, 28.06, 14.06};
+    for (int i = 0; i < 5; ++i) mhz.push_back(world.mhz());
+    Passage together;  // filled again and again
+    for (std::size_t i = 0; i < world.paths.size(); ++i) {
+      Circuits::Tuned tuned(*world.circuits, i, mhz);
+      for (int hour = 23; hour >= 0; --hour) {
+        tuned.begin(hour);
+        for (std::size_t f = 0; f < mhz.size(); ++f) {
+          tuned.fill(f, together);
+          const auto alone = world.circuits->passage(i, hour, mhz[f]);
+          CAPTURE(i, hour, mhz[f]);
+          REQUIRE(together.count == alone.count);
+          REQUIRE(together.es_count == alone.es_count);
+          CHECK(together.carried == alone.carried);
+          CHECK(together.long_share == alone.long_share);
+          CHECK(together.long_loss_db == alone.long_loss_db);
+          CHECK(together.day_upper_db == alone.day_upper_db);
+          for (std::size_t k = 0; k < alone.in_use().size(); ++k) {
+            CHECK(together.modes[k].hops == alone.modes[k].hops);
+            CHECK(together.modes[k].elevation_deg == alone.modes[k].elevation_deg);
+            CHECK(together.modes[k].loss_db == alone.modes[k].loss_db);
+            CHECK(together.modes[k].support_probability == alone.modes[k].support_probability);
+          }
+          for (std::size_t k = 0; k < alone.es_in_use().size(); ++k) {
+            CHECK(together.es[k].mode.loss_db == alone.es[k].mode.loss_db);
+            CHECK(together.es[k].odds(20) == alone.es[k].odds(20));
+          }
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("contacts by the hour are the single ones", "[circuit][property]") {
   World world(40);
   const std::vector<double> mhz{3.56, 7.03, 14.06, 21.06, 28.06};
@@ -224,12 +260,13 @@ TEST_CASE("contacts by the hour are the single ones", "[circuit][property]") {
   std::vector<BothWays> all(mhz.size());
   for (std::size_t i = 0; i < world.paths.size(); ++i) {
     const auto from = world.station(), to = world.station();
+    Link link(*world.circuits, i, mhz, from, to, world.cw);
     for (int hour = 0; hour < 24; hour += 3) {
       for (std::size_t f = 0; f < mhz.size(); ++f) {
         noise_from[f] = noise_at(world.circuits->from_sky(i, hour), world.paths[i].from, 2, from, mhz[f]);
         noise_to[f] = noise_at(world.circuits->to_sky(i, hour), world.paths[i].to, 2, to, mhz[f]);
       }
-      contacts(*world.circuits, i, hour, mhz, from, to, noise_from, noise_to, world.cw, all);
+      link.contacts(hour, noise_from, noise_to, all);
       for (std::size_t f = 0; f < mhz.size(); ++f) {
         CAPTURE(i, hour, mhz[f]);
         const auto one = contact(*world.circuits, i, hour, mhz[f], from, to, world.cw);

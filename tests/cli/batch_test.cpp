@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -182,6 +184,113 @@ TEST_CASE("ids of any kind come back as they were", "[cli][property]") {
     CHECK(ran.lines[1]["id"] == json::parse(id));
     CHECK(ran.lines[1].contains("error"));
   }
+}
+
+namespace {
+
+const std::string folder = SKERRY_SOURCE_DIR "/examples";
+
+std::string text_of(const std::string& name) {
+  std::ifstream in(folder + "/" + name);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+}  // namespace
+
+TEST_CASE("a line that asks what to pack gets the command's answer on one line", "[cli][property]") {
+  const json by_text = {{"id", 3}, {"do", "pack"}, {"trip", text_of("fair_isle.toml")}, {"mass_limit_kg", 4}};
+  const json by_name = {{"id", "x"}, {"do", "pack"}, {"trip", "fair_isle.toml"}, {"mass_limit_kg", 4}};
+  const auto ran =
+      run({"batch", "--trips", folder}, by_text.dump() + "\n" + good + "\n" + by_name.dump() + "\n");
+  CHECK(ran.code == 0);
+  const auto one = run({"pack", folder + "/fair_isle.toml", "--mass-limit-kg", "4", "-f", "json"});
+  REQUIRE(one.code == 0);
+  const auto wanted = nlohmann::ordered_json::parse(one.out).dump().substr(1);
+  std::istringstream lines(ran.out);
+  std::string line;
+  for (const std::string id : {"3", "7", "\"x\""}) {
+    REQUIRE(std::getline(lines, line));
+    if (id == "7") {
+      CHECK(json::parse(line)["schema"] == "skerry.batch/1");
+    } else {
+      CHECK(line == "{\"id\":" + id + "," + wanted);
+    }
+  }
+}
+
+TEST_CASE("what is set beside a trip on a line is what the trip file would say", "[cli][property]") {
+  auto edited = text_of("fair_isle.toml");
+  const auto r12 = edited.find("r12 =");
+  if (r12 == std::string::npos) {
+    edited.insert(edited.find("[trip]") + 7, "r12 = 20\n");
+  } else {
+    edited.replace(r12, edited.find('\n', r12) - r12, "r12 = 20");
+  }
+  const json set = {{"do", "pack"}, {"trip", text_of("fair_isle.toml")}, {"set", {{"r12", 20}}}};
+  const json said = {{"do", "pack"}, {"trip", edited}};
+  const auto a = batch(set.dump() + "\n");
+  const auto b = batch(said.dump() + "\n");
+  REQUIRE(a.lines.size() == 1);
+  CHECK(a.lines[0]["r12"] == 20);
+  CHECK(a.out == b.out);
+  CHECK(a.out != batch(json{{"do", "pack"}, {"trip", text_of("fair_isle.toml")}}.dump() + "\n").out);
+}
+
+TEST_CASE("trips make a table of their own", "[cli][property]") {
+  const json line = {{"id", 3}, {"do", "pack"}, {"trip", text_of("fair_isle.toml")}};
+  const auto ran =
+      run({"batch", "--fields", "id,reach,proved,mass_kg,carry"}, line.dump() + "\n" + good + "\n");
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("line 2: found a path among trips") != std::string::npos);
+  const auto whole = batch(line.dump()).lines.at(0);
+  std::string ids;
+  for (const auto& item : whole["carry"]) ids += (ids.empty() ? "" : " ") + item["id"].get<std::string>();
+  CHECK(ran.out == fmt::format("id,reach,proved,mass_kg,carry\n3,{},{},{},{}\n", whole["reach"].dump(),
+                               whole["proved"].dump(), whole["mass_kg"].dump(), ids));
+  const auto paths = run({"batch", "--fields", "id,mhz"}, line.dump() + "\n");
+  CHECK(paths.code == 2);
+  CHECK(paths.out == "id,mhz\n");
+  CHECK(paths.err.find("line 1: do: found a trip among paths") != std::string::npos);
+  CHECK(run({"batch", "--fields", "reach,mhz"}).code == 2);
+}
+
+TEST_CASE("what is wrong with a line about a trip is told on a line", "[cli][edge]") {
+  struct Row {
+    json line;
+    std::string found;
+  };
+  const auto trip = text_of("fair_isle.toml");
+  const std::vector<Row> rows{
+      {{{"do", "pack"}}, "no trip"},
+      {{{"do", "pack"}, {"trip", 7}}, "7"},
+      {{{"do", "pack"}, {"trip", "fair_isle.toml"}}, "'fair_isle.toml'"},
+      {{{"do", "pack"}, {"trip", "[trip\n"}}, ""},
+      {{{"do", "pack"}, {"trip", trip}, {"set", {{"watts", 5}}}}, "key 'watts'"},
+      {{{"do", "pack"}, {"trip", trip}, {"set", 5}}, "5"},
+      {{{"do", "pack"}, {"trip", trip}, {"drop", {"no such thing"}}}, "'no such thing'"},
+      {{{"do", "pack"}, {"trip", trip}, {"format", "text"}}, "'format'"},
+      {{{"do", "pack"}, {"trip", trip}, {"from", "0,0"}}, "key 'from'"},
+      {{{"do", "path"}, {"from", "0,0"}, {"to", "1,1"}, {"month", "2027-02"}}, "\"path\""},
+  };
+  std::string input;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    auto line = rows[i].line;
+    line["id"] = i;
+    input += line.dump() + "\n";
+  }
+  const auto ran = batch(input + good + "\n");
+  CHECK(ran.code == 2);
+  REQUIRE(ran.lines.size() == rows.size() + 1);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    CAPTURE(rows[i].line.dump().substr(0, 100), ran.lines[i].dump());
+    CHECK(ran.lines[i]["id"] == i);
+    CHECK(ran.lines[i]["line"] == i + 1);
+    CHECK(ran.lines[i]["found"].get<std::string>().find(rows[i].found) != std::string::npos);
+  }
+  CHECK(ran.lines.back()["id"] == 7);
+  const auto out_of_it = run({"batch", "--trips", folder}, R"({"do":"pack","trip":"../README.md"})");
+  CHECK(out_of_it.code == 2);
+  CHECK(json::parse(out_of_it.out)["error"].get<std::string>().find("..") != std::string::npos);
 }
 
 TEST_CASE("a reader that goes away ends the batch quietly", "[cli][edge]") {

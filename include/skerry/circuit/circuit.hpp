@@ -119,6 +119,23 @@ class Circuits {
   [[nodiscard]] HourMuf muf(std::size_t index, int hour) const;
   /// hour 0..23 UTC, mhz 1.6..30 (the method: 2..30). Pure and thread-safe.
   [[nodiscard]] Passage passage(std::size_t index, int hour, double mhz) const;
+  /// One path at some frequencies, asked hour by hour: what no hour changes is worked out once, and what no frequency
+  /// changes once an hour. For one thread; not longer than its Circuits.
+  class Tuned {
+   public:
+    Tuned(const Circuits& circuits, std::size_t index, std::span<const double> mhz);
+    Tuned(Tuned&&) noexcept;
+    Tuned& operator=(Tuned&&) noexcept;
+    ~Tuned();
+    /// From now on this hour, 0..23 UTC.
+    void begin(int hour);
+    /// What passage() gives for the i-th frequency. Allocates nothing.
+    void fill(std::size_t i, Passage& out);
+
+   private:
+    struct Data;
+    std::unique_ptr<Data> data_;
+  };
   /// Overhead critical frequency and Sun at the two ends (for noise), hour 0..23.
   struct EndSky {
     double fof2_mhz = 0, zenith_deg = 0, solar_hour = 0;

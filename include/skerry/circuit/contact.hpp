@@ -10,6 +10,7 @@
 
 #include <array>
 #include <limits>
+#include <memory>
 #include <optional>
 #include <span>
 
@@ -121,6 +122,16 @@ struct Noise {
 };
 [[nodiscard]] Noise noise_at(const Circuits::EndSky& sky, GeoPoint where, unsigned month,
                              const Station& receiver, double mhz);
+/// noise_at() of one place, month, station and frequency, for many hours: what no hour changes is worked out once.
+class Receiving {
+ public:
+  Receiving(GeoPoint where, unsigned month, const Station& receiver, double mhz);
+  [[nodiscard]] Noise at(const Circuits::EndSky& sky) const;
+
+ private:
+  noise::Listening outside_;
+  double efficiency_, own_;
+};
 
 /// One direction: what the receiver gets.
 struct Direction {
@@ -214,17 +225,41 @@ struct Contact : BothWays {
   [[nodiscard]] bool long_method() const { return any() && level.best_mode < 0; }
 };
 
-/// hour 0..23 UTC, mhz 1.6..30; traced as in level(). Allocates nothing.
-///   accuracy  the ledgers sum to the margins within rounding (tests/circuit/contact_test.cpp)
+/// Two stations on one path at some frequencies, asked hour by hour: what no hour changes is worked out once. Once it is
+/// made, asking allocates nothing. For one thread; not longer than its Circuits, nor than the stations' patterns.
+class Link {
+ public:
+  /// mhz 1.6..30
+  Link(const Circuits& circuits, std::size_t index, std::span<const double> mhz, const Station& from,
+       const Station& to, const noise::Mode& emission);
+  Link(Link&&) noexcept;
+  Link& operator=(Link&&) noexcept;
+  ~Link();
+  /// hour 0..23 UTC; `at(i)` is the Contact to fill for the i-th frequency, `traced(i)` as in level().
+  ///   accuracy  the ledgers sum to the margins within rounding (tests/circuit/contact_test.cpp)
+  template <class At, class Traced>
+  void contacts(int hour, At&& at, Traced&& traced) {
+    begin(hour);
+    for (std::size_t i = 0; i < size(); ++i) fill(i, at(i), traced(i));
+  }
+  /// The same in short, noises being known: `there` to the last bit; `back` is the way there at the other end's power,
+  /// so that hopeless signals at Level's floor differ.
+  void contacts(int hour, std::span<const Noise> noise_from, std::span<const Noise> noise_to,
+                std::span<BothWays> out);
+  [[nodiscard]] std::size_t size() const;  ///< frequencies
+
+ private:
+  struct Data;
+  std::unique_ptr<Data> data_;
+  Circuits::EndSky from_sky_, to_sky_;  ///< at the hour
+  void begin(int hour);
+  void fill(std::size_t i, Contact& out, const TracedModes* traced);
+};
+
+/// One hour and frequency of it.
 [[nodiscard]] Contact contact(const Circuits& circuits, std::size_t index, int hour, double mhz,
                               const Station& from, const Station& to, const noise::Mode& emission,
                               const TracedModes* traced = nullptr);
-
-/// The same in short for all frequencies of an hour, noises being known: `there` to the last bit; `back` is the
-/// way there at the other end's power, so that hopeless signals at Level's floor differ. Allocates nothing.
-void contacts(const Circuits& circuits, std::size_t index, int hour, std::span<const double> mhz,
-              const Station& from, const Station& to, std::span<const Noise> noise_from,
-              std::span<const Noise> noise_to, const noise::Mode& emission, std::span<BothWays> out);
 
 /// Farthest path whose ground wave is computed, km.
 inline constexpr double ground_wave_limit_km = 400;

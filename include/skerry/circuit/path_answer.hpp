@@ -54,9 +54,15 @@ struct PathQuestion {
   };
   std::vector<Frequency> frequencies;
   noise::Mode mode;
-  double want_days_in_ten = 5;  ///< level of an opening
-  /// UTC hours whose edges are looked for (BandAnswer::on_edge): those that will be shown.
-  std::array<bool, 24> shown_hours = every_hour;
+  double want_days_in_ten = 5;                    ///< level of an opening
+  std::array<bool, 24> shown_hours = every_hour;  ///< UTC hours that will be shown
+  /// What is wanted beside the contacts of the shown hours: each costs, and who asks by the thousand leaves out what
+  /// nobody will read. What is left out is empty or false.
+  struct Wanted {
+    bool edges = true;      ///< BandAnswer::on_edge of the shown hours
+    bool whole_day = true;  ///< the other hours too, openings, cautions
+    bool around = true;     ///< control points, warnings, clocks, bearings near the antipode
+  } wanted;
   TakeOff take_off = TakeOff::mirror;
   bool spread = false;  ///< also run the published alternatives and R12 -30 and +30
   Disturbance disturbance;

@@ -39,6 +39,18 @@ struct EsRay {
 /// on a tenth of the days that the same sum without this share gives, 0.3 a hop. Judgement: the corners.
 [[nodiscard]] double es_latitude_share(double geomagnetic_lat_deg);
 
+/// The days' foEs at a place and hour: log-normal to either side of its median.
+class EsLayer {
+ public:
+  EsLayer() = default;
+  explicit EsLayer(const ionosphere::Foes& foes);
+  /// Share of days on which foEs is higher.
+  [[nodiscard]] double exceeds(double log_mhz) const;
+
+ private:
+  double log_median_ = 0, per_log_below_ = 0, per_log_above_ = 0;
+};
+
 /// Days, 0..1, on which foEs is high enough: each hop must mirror (foEs sec i >= f), and what the hops take must not
 /// be more than the signal has to spare. A signal is asked about at one hour and frequency and several levels.
 ///   spare_db  margin over what is needed, all counted (free space, absorption, bounce, antennas, noise) but the
@@ -58,16 +70,16 @@ class EsOdds {
   EsOdds() = default;  ///< none
   /// mhz > 0
   EsOdds(const EsRay& ray, double mhz);
+  /// The same in two steps, for a ray that is asked about at many hours: its geometry at a frequency, then the layers
+  /// at the hops' middles and the ray's share.
+  [[nodiscard]] static EsOdds of_geometry(const EsRay& ray, double mhz);
+  [[nodiscard]] EsOdds under(const std::array<EsLayer, 2>& layers, double share) const;
   [[nodiscard]] double operator()(double spare_db) const;
   /// Of a margin that pays for any loss: mirroring alone.
   [[nodiscard]] double most() const { return most_; }
 
  private:
-  struct Layer {
-    double log_median = 0, per_log_below = 0, per_log_above = 0;
-    [[nodiscard]] double exceeds(double log_mhz) const;
-  };
-  std::array<Layer, 2> layers_{};
+  std::array<EsLayer, 2> layers_{};
   int hops_ = 0;
   double share_ = 0, end_db_ = 0, loss_db_mhz2_ = 0, least_log_mhz_ = 0;
   double enough_db_ = 0, most_ = 0;  ///< a margin from which on more brings nothing

@@ -1,12 +1,15 @@
-// One line of `skerry batch`: a question in JSON, and its answer or what is wrong with it, in JSON again.
+// One line of `skerry batch`: a question in JSON, about a path or a trip, and its answer or what is wrong with it.
 // Layer: engine. Sees everything above it but os.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 
 #include "skerry/circuit/path_answer.hpp"
 #include "skerry/core/result.hpp"
+#include "skerry/engine/session.hpp"
+#include "skerry/forms/pack_columns.hpp"
 #include "skerry/forms/path_columns.hpp"
 #include "skerry/forms/path_line.hpp"
 
@@ -31,10 +34,26 @@ struct Request {
 [[nodiscard]] std::string error_line(const std::vector<Error>& errors, std::size_t line_number,
                                      const std::string& id_json);
 
-/// Answer or error; never throws for what a line may hold.
-///   table  its rows instead of an answer in JSON; then an error is one line of plain text
+/// What lines that ask what to pack may reach: as it stands, no file. Called from any thread.
+struct TripFiles {
+  /// A trip file's text.
+  std::function<Result<std::string>(const std::string& name, const Where& where)> text;
+  /// What the trip file of a name may read.
+  std::function<Surroundings(const std::string& name)> beside;
+};
+
+/// How lines are answered.
+struct LineForm {
+  const forms::PathTable* paths = nullptr;  ///< its rows instead of JSON
+  const forms::PackTable* packs = nullptr;  ///< likewise; either makes an error one line of plain text
+  TripFiles trips;
+};
+
+/// Answer or error; never throws for what a line may hold. A line with "do": "pack" is Session's message of that name,
+/// with a trip file's text or name under "trip"; its answer is skerry.pack/1 on one line, with "id", and with
+/// "warnings" where there are any. Any other line asks about a path.
 ///   good   gets whether the line could be answered
 [[nodiscard]] std::string answer_line(std::string_view line, std::size_t line_number,
-                                      const forms::PathTable* table = nullptr, bool* good = nullptr);
+                                      const LineForm& form = {}, bool* good = nullptr);
 
 }  // namespace skerry::engine

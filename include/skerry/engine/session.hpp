@@ -14,7 +14,8 @@ namespace skerry::engine {
 
 /// What a conversation may reach besides its messages. As it stands: nothing.
 struct Surroundings {
-  files::FileReader read;  ///< what a trip names and "files" does not hold; empty: none of it
+  files::FileReader read;        ///< what a trip names and "files" does not hold; empty: none of it
+  files::TerrainReader terrain;  ///< elevation files that a trip names; empty: none
   choose::Stop stop = advice::AdviceOptions{}.stop;  ///< of `pack`: may end the search early
   std::size_t most_bytes = 16U << 20U;  ///< of a message. Judgement: a trip of 1 MB, escaped, and its files
 };
@@ -37,7 +38,7 @@ struct Surroundings {
 ///   {"do": "rays", "way", "hour", "band"}  one cell of the page by its numbers (way: sites times regions). "svg": the fan of
 ///       rays as page::rays_drawing has it, "text": where nothing comes down and what arrives
 ///   {"do": "save"}  "trip": the trip file with the changes written in, its comments kept; what is not mine stays in
-///   {"do": "pack" | "explain" | "antenna", "trip": TOML, "name": what mistakes call it, ...}, {"do": "path",
+///   {"do": "pack" | "explain" | "antenna", "trip": TOML, "set" (as of "change", of pack and explain), "name": what mistakes call it, ...}, {"do": "path",
 ///       "question": {...}}, {"do": "sun" | "ionosphere", "at": PLACE, ...}, {"do": "score", "spots" | "hours" |
 ///       "ionosonde": CSV, ...}  "text": what the commands print; their options as keys, "format" and "columns". `path`
 ///       takes the keys of `batch`; a place may be a name. "warnings": what the commands say beside it, if anything

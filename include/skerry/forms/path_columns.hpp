@@ -19,6 +19,8 @@ class PathTable {
   ///   names  of path_column_names() (asserted), in the order that is wanted
   explicit PathTable(const std::vector<std::string>& names);
   [[nodiscard]] std::string head() const;
+  /// What of an answer these columns show.
+  [[nodiscard]] circuit::PathQuestion::Wanted wanted() const;
   /// `id_json`: what stands in the column "id"; `hours`: those that are written.
   [[nodiscard]] std::string rows(const circuit::PathAnswer& answer, const std::string& id_json,
                                  const std::array<bool, 24>& hours) const;

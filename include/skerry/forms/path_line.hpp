@@ -17,7 +17,9 @@ struct LineOptions {
 
 /// One line with its line break: skerry.batch/1. Keys and values are those of skerry.path/1, of which control
 /// points are left out, modes unless asked for, and ground_wave and skip_zone where there are none;
-/// required_snr_db stands once, at the top.
+/// required_snr_db stands once, at the top. Of the answer only `line_wants` is shown.
 [[nodiscard]] std::string path_line(const circuit::PathAnswer& answer, const LineOptions& options);
+
+inline constexpr circuit::PathQuestion::Wanted line_wants{false, true, false};
 
 }  // namespace skerry::forms

@@ -67,5 +67,7 @@ struct ItuRegion {
   int other = 0;           ///< the nearest other Region, when near_line; else 0
 };
 [[nodiscard]] ItuRegion itu_region(GeoPoint where);
+/// The Region alone, 1..3; under 1 us.
+[[nodiscard]] int itu_region_number(GeoPoint where);
 
 }  // namespace skerry::geodesy

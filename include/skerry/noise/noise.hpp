@@ -2,6 +2,7 @@
 // Layer: noise. Sees core, geodesy, sun and ionosphere.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -53,6 +54,22 @@ struct Sources {
 ///   cost      about 0.07 us, no allocation (tests/bench/noise_bench.cpp)
 ///   source    ITU-R P.372; numbers and their standing in data/noise/SOURCE.md
 [[nodiscard]] Sources noise(const Conditions& conditions, double f_mhz);
+
+/// noise() for one place, month and frequency and many hours: what no hour changes is worked out once.
+class Listening {
+ public:
+  /// Of the conditions all but solar_hour, zenith_deg and fof2_mhz.
+  Listening(const Conditions& conditions, double f_mhz);
+  [[nodiscard]] Sources at(double solar_hour, double zenith_deg, double fof2_mhz) const;
+
+ private:
+  double f_mhz_, log_f_;
+  Level man_made_, galactic_;
+  double man_made_ratio_, galactic_ratio_;  ///< 10^(Fam/10)
+  std::size_t environment_;
+  std::array<double, 6> at_1_mhz_db_{};  ///< of the atmosphere: at local times 02, 06, 10, 14, 18, 22
+  double day_base_db_ = 0, day_slope_ = 0, night_less_db_ = 0;
+};
 
 /// Fam = c - d log10 f. Source: ITU-R P.372; `quiet` holds to 30 MHz, above it the line is drawn on.
 [[nodiscard]] Level man_made(Environment environment, double f_mhz);

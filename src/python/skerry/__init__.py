@@ -135,6 +135,14 @@ def _trip(trip: Trip) -> tuple[str, str | None]:
     return _read(file, _MOST_TRIP_BYTES), file
 
 
+def _told_trip(question: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A question whose trip is text."""
+    if question.get("trip") is None:
+        return question
+    text, file = _trip(question["trip"])
+    return {**question, "trip": text} if file is None else {"name": file, **question, "trip": text}
+
+
 def _answer(message: str, format: Format | None, file: str | None = None, **watch: Any) -> Any:
     said = json.loads(_skerry.answer(message, file, **watch))
     if not said["ok"]:
@@ -378,12 +386,18 @@ def score(
 
 
 def batch(
-    questions: Iterable[str | Mapping[str, Any]], *, columns: bool = False, format: Literal["json"] | None = None
-) -> list[answers.Batch | dict[str, Any]] | list[str] | dict[str, numpy.ndarray]:
-    """Many paths at once, on all threads (see set_threads).
+    questions: Iterable[str | Mapping[str, Any]],
+    *,
+    columns: bool = False,
+    trips: str | os.PathLike[str] | None = None,
+    format: Literal["json"] | None = None,
+) -> list[answers.Batch | answers.Pack | dict[str, Any]] | list[str] | dict[str, numpy.ndarray]:
+    """Many paths or trips at once, on all threads (see set_threads).
 
-    questions  dictionaries, or lines of JSON as `skerry batch` reads them
-    returns    in the order of the questions: docs/schemas/batch.json, or what is wrong with it ("error", "line" ...);
+    questions  dictionaries, or lines of JSON as `skerry batch` reads them. With "do": "pack" a dictionary's "trip" is as
+               in pack(), and its other keys are pack()'s: "mass_limit_kg", "drop" ...; "set" too
+    trips      a folder: lines of JSON may name trip files in it or below, and those may name what lies beside them
+    returns    in the order of the questions: docs/schemas/batch.json, or pack.json, or what is wrong with it ("error", "line" ...);
                with format="json" the lines that `skerry batch` writes
     columns    True: instead of dictionaries a table, as numpy arrays of one length, a row for each question, way, hour
                and frequency: "question" (int64, from 0), "long_way", "utc_hour" (int8), "mhz" (float64), and float32
@@ -391,10 +405,10 @@ def batch(
                "both_days_in_ten"; and "errors", a list of lines. Questions with mistakes have no rows. Some 40 bytes a
                row, where an answer's JSON has 200
     """
-    lines = [one if isinstance(one, str) else json.dumps(one, default=_plain) for one in questions]
+    lines = [one if isinstance(one, str) else json.dumps(_told_trip(one), default=_plain) for one in questions]
     if columns:
         return _skerry.columns(lines)
-    answered = _skerry.lines(lines)
+    answered = _skerry.lines(lines, None if trips is None else os.fspath(trips))
     return answered if format == "json" else [json.loads(one) for one in answered]
 
 

@@ -1,5 +1,5 @@
-// What was worked out for a month and a Sun, kept for whoever asks again: many questions share a few skies.
-// Room: ionosphere, internal.
+// What was worked out, kept for whoever asks again: many questions share a few skies and places.
+// Layer: core.
 #pragma once
 
 #include <array>
@@ -7,7 +7,7 @@
 #include <mutex>
 #include <utility>
 
-namespace skerry::ionosphere::detail {
+namespace skerry {
 
 /// The last `most` values by key, the oldest given up first. Any thread; two that miss at once both make it.
 template <class Key, class Value, std::size_t most>
@@ -33,7 +33,7 @@ class Kept {
   std::size_t next_ = 0;
 };
 
-/// Judgement: a batch that goes through activities within a month asks for some 20 skies in turn; one has 40 kB.
+/// Judgement: a batch that goes through the activities of every month asks for some 60 skies in turn; one has 40 kB.
 inline constexpr std::size_t most_kept = 64;
 
-}  // namespace skerry::ionosphere::detail
+}  // namespace skerry
