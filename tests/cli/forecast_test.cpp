@@ -125,7 +125,7 @@ TEST_CASE("import writes elsewhere when asked, and refuses what it cannot take",
   CHECK_FALSE(std::filesystem::exists(here.own()));
   // Source: ITU-R P.371 (from memory), flux 80 is R12 21.8.
   CHECK(r12_of_path({"--forecast", to}) == Approx(21.8).margin(0.1));
-  const auto piped = ask({"forecast", "import", "-", "-o", "-"}, predicted);
+  const auto piped = ask({"forecast", "import", file, "-o", "-"});
   CHECK(piped.code == 0);
   CHECK(piped.out.find("2027-02,14.0,3.5,28.0,forecast") != std::string::npos);
   CHECK(piped.err.find("predicted, JSON") != std::string::npos);
