@@ -1,6 +1,6 @@
 # Runs the program for each of its manual pages and completions: cmake -DSKERRY=program -DOUT=folder -P papers.cmake
 function(ask file)
-  execute_process(COMMAND ${SKERRY} ${ARGN} -o ${OUT}/${file} COMMAND_ERROR_IS_FATAL ANY)
+  execute_process(COMMAND ${SKERRY} --no-config ${ARGN} -o ${OUT}/${file} COMMAND_ERROR_IS_FATAL ANY)
 endfunction()
 
 file(MAKE_DIRECTORY ${OUT}/man1 ${OUT}/man5)

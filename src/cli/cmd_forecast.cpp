@@ -89,7 +89,10 @@ void run_import(const ImportOptions& o, World& world) {
     return;
   }
   if (keep) (void)os::make_folder(std::filesystem::path(*file).parent_path().string(), {});
-  write_whole(*file, csv);
+  // One's own may be among the files put together.
+  const auto written =
+      os::write_file(*file, written_out(csv), keep ? os::Onto::what_was_read : os::Onto::another);
+  if (!written) give_up(written.error());
   told += fmt::format("\n{}: {}\n", one_line(*file, 200), reach_of(table, now));
   const auto built_in = ionosphere::forecast(month);
   const auto here = ionosphere::activity_of(table, month, *file);

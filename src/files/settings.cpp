@@ -10,7 +10,7 @@ namespace skerry::files {
 namespace {
 
 /// As it would stand behind an option; nothing of what cannot.
-std::optional<std::string> plain(const toml::node& node) {
+std::optional<std::string> as_typed(const toml::node& node) {
   if (const auto* text = node.as_string()) return text->get();
   if (const auto* real = node.as_floating_point()) return fmt::format("{}", real->get());
   if (node.is_integer() || node.is_boolean() || node.is_date()) return show(node);
@@ -21,7 +21,7 @@ std::optional<std::vector<std::string>> values_of(const toml::node& node) {
   const auto* list = node.as_array();
   std::vector<std::string> out;
   const auto take = [&](const toml::node& one) {
-    auto value = plain(one);
+    auto value = as_typed(one);
     if (value) out.push_back(std::move(*value));
     return value.has_value();
   };

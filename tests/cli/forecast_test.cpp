@@ -72,6 +72,11 @@ TEST_CASE("what is imported is what paths and trips are computed with, until it 
             .find("\nmonth,r12,low_r12,high_r12,kind\n2026-04,38.5,,,observed\n2027-01,21.0,7.0,35.0,"
                   "forecast\n2027-02,14.0,3.5,28.0,forecast\n") != std::string::npos);
   CHECK(r12_of_path() == 14.0);
+  // With what is kept already: other months stay.
+  const auto later = here.with("l.json", R"([{"time-tag":"2027-03","predicted_ssn":10.0}])");
+  REQUIRE(ask({"forecast", "import", here.own(), later}).code == 0);
+  CHECK(read(here.own()).find("\n2027-02,14.0,3.5,28.0,forecast\n2027-03,7.0,,,forecast\n") !=
+        std::string::npos);
   // The example is in February 2027.
   const auto now = ask({"pack", trip, "-f", "json"}).json();
   CHECK(now.dump().find("config:forecast.csv") != std::string::npos);
@@ -125,7 +130,7 @@ TEST_CASE("import writes elsewhere when asked, and refuses what it cannot take",
   CHECK_FALSE(std::filesystem::exists(here.own()));
   // Source: ITU-R P.371 (from memory), flux 80 is R12 21.8.
   CHECK(r12_of_path({"--forecast", to}) == Approx(21.8).margin(0.1));
-  const auto piped = ask({"forecast", "import", "-", "-o", "-"}, predicted);
+  const auto piped = ask({"forecast", "import", file, "-o", "-"});
   CHECK(piped.code == 0);
   CHECK(piped.out.find("2027-02,14.0,3.5,28.0,forecast") != std::string::npos);
   CHECK(piped.err.find("predicted, JSON") != std::string::npos);

@@ -67,14 +67,4 @@ struct Activity {
 ///             data/activity/SOURCE.md)
 [[nodiscard]] Activity forecast(Month month);
 
-/// The public agencies' forecast JSON, version-2 scale: an array of
-/// {"time-tag":"2027-02","predicted_ssn":..,"high_ssn":..,"low_ssn":..,...}.
-///   fields  "time-tag" and "predicted_ssn" must be there; low_ssn and high_ssn may be missing or null (then
-///           the built-in forecast's spread is used); others are not looked at. Numbers may be quoted.
-///   errors  not JSON (with line and column), not an array, nothing in it, a wrong entry (with the line
-///           where it begins; every entry is checked, not only the one asked for), a month that stands
-///           twice, a month that is not there (with the range that is). Sunspot numbers: 0..600, low <=
-///           predicted <= high; what lies beyond R12's bounds is told as its end.
-[[nodiscard]] Result<Activity> forecast_from_json(std::string_view json, Month month, const Where& where);
-
 }  // namespace skerry::ionosphere
