@@ -42,6 +42,16 @@ lines() {
 
 lines "one process, 1 thread" "$here/one_process.sh" "$work/questions" "$work/answers" 1
 lines "one process, 2 threads" "$here/one_process.sh" "$work/questions" "$work/answers" 2
+lines "xargs, 1 job" "$here/with_xargs.sh" "$work/questions" "$work/blocks1" "$work/answers" 1
+lines "xargs, 2 jobs" "$here/with_xargs.sh" "$work/questions" "$work/blocks2" "$work/answers" 2
+# Stopped in the middle, and asked again: only what is missing is done, and nothing is lost or doubled.
+setsid "$here/with_xargs.sh" "$work/questions" "$work/blocks3" "$work/answers" 2 500 &
+sleep 1
+kill -- "-$!" 2>/dev/null || true  # it and all that it started
+wait "$!" 2>/dev/null || true
+done_before=$(find "$work/blocks3" -name 'answers.??????' | wc -l)
+lines "xargs, gone on after a stop" "$here/with_xargs.sh" "$work/questions" "$work/blocks3" "$work/answers" 2
+echo "$done_before of $(find "$work/blocks3" -name 'questions.*' | wc -l) blocks were done before the stop"
 if command -v parallel >/dev/null; then
   lines "GNU parallel, 1 job" "$here/with_parallel.sh" "$work/questions" "$work/answers" 1
   lines "GNU parallel, 2 jobs" "$here/with_parallel.sh" "$work/questions" "$work/answers" 2
