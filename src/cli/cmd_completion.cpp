@@ -37,7 +37,7 @@ Vocabulary vocabulary_of(const CLI::App& root, CLI::App& app) {
       out.words.insert(out.words.end(), taken.words.begin(), taken.words.end());
       continue;
     }
-    Vocabulary::Taking one{{}, option->get_description(), option->get_type_size() != 0, std::move(taken)};
+    Vocabulary::Taking one{{}, option->get_description(), option->get_items_expected_max() > 0, std::move(taken)};
     for (const auto& l : option->get_lnames()) one.names.push_back("--" + l);
     for (const auto& s : option->get_snames()) one.names.push_back("-" + s);
     out.options.push_back(std::move(one));

@@ -201,6 +201,7 @@ TEST_CASE("completions offer the words that options take, from the options thems
   const auto fish = ask({"completion", "fish"}).out;
   CHECK(fish.find(" -l format -s f -r -f -a 'text json csv' ") != std::string::npos);
   CHECK(fish.find(" -l bands -r -f -a '(__fish_append , 160m 80m ") != std::string::npos);
+  CHECK(fish.find(" -l ascii -d ") != std::string::npos);  // a flag asks for nothing
   // What is offered is taken, what is not offered where only those are taken is refused.
   CHECK(ask({"explain", "MH10", "JN45", "--es", "perhaps"}).err ==
         "skerry: --es: found 'perhaps'; expected on or off\n");
