@@ -183,7 +183,7 @@ TEST_CASE("every table ends its lines alike", "[cli][property]") {
 TEST_CASE("completions offer the words that options take, from the options themselves", "[cli]") {
   const auto bash = ask({"completion", "bash"}).out;
   for (const char* line : {"    \"path --format\"|\"path -f\") values=\"text json csv\" ;;\n",
-                           "    \"where --format\"|\"where -f\") values=\"text json svg\" ;;\n",
+                           "    \"where --format\"|\"where -f\") values=\"text json svg gpx kml\" ;;\n",
                            "    \"pack --table\") values=\"hours things\" ;;\n",
                            "    \" --color\"|\" --colour\") values=\"auto always never\" ;;\n",
                            "    completion) words=\"bash zsh fish ", "    kit) words=\"add rig antenna ",

@@ -10,6 +10,7 @@
 #include "skerry/core/decimal.hpp"
 #include "skerry/engine/pack.hpp"
 #include "skerry/files/trip_file.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 
 using nlohmann::json;
 using skerry::engine::Session;
@@ -198,7 +199,9 @@ TEST_CASE("a conversation reaches what its surroundings let it reach", "[engine]
             .starts_with("my.toml:"));
   std::string wanted;
   skerry::engine::Surroundings around;
-  around.read = [&](const std::string& name, const skerry::Where&) -> skerry::Result<std::string> {
+  around.read = [&](const std::string& name, const skerry::Where& at) -> skerry::Result<std::string> {
+    // A forecast of one's own, which every trip asks for, is not there.
+    if (name == skerry::ionosphere::own_forecast) return skerry::fail(at, "nothing", "a forecast");
     wanted = name;
     return std::string("[[item]]\nid = \"whistle\"\nname = \"whistle\"\nmass_g = 20\n");
   };
