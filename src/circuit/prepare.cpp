@@ -171,7 +171,8 @@ Circuits::Circuits(std::span<const geodesy::Path> paths, const ionosphere::Clima
     for (std::size_t i = 0; i < paths.size(); ++i)
       lay(data.paths[i], paths[i], settings, climate.field_epoch, first, under_es);
   }
-  for (std::size_t i = 0; i < horizons.size(); ++i) data.paths[i].horizon = horizons[i];
+  for (std::size_t i = 0; i < data.paths.size() && i < horizons.size(); ++i)
+    data.paths[i].horizon = horizons[i];
   data.sky = ionosphere::sky(first.all(), climate);
   if (!under_es.all().empty()) data.es = ionosphere::sporadic_e(under_es.all(), climate);
 

@@ -227,7 +227,7 @@ class Types(unittest.TestCase):
 
     def test_every_schema_has_its_type(self):
         for schema in (SOURCE / "docs/schemas").glob("*.json"):
-            if schema.stem != "trip":
+            if schema.stem != "trip" and not schema.stem.endswith("-file"):
                 self.assertTrue(hasattr(answers, schema.stem.capitalize()), schema)
 
 
