@@ -11,6 +11,9 @@ endif()
 
 if(CMAKE_UNITY_BUILD)
   list(APPEND SKERRY_WARNINGS -Wno-shadow)  # of names that stand in different files
+  if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+    list(APPEND SKERRY_WARNINGS -Wno-subobject-linkage)  # it takes a room's own file for a header
+  endif()
 endif()
 
 function(skerry_compile_rules target)

@@ -8,6 +8,10 @@ add_link_options(-fwasm-exceptions)
 
 # The module, and below page/ what a page carries of it: worker.js, and engine.txt (cmake/pack_module.py).
 function(skerry_module)
+  # Rooms that only read and write text: what they would gain by speed is less than what their size costs on the way.
+  foreach(room files words forms engine)
+    target_compile_options(skerry_${room} PRIVATE -Os)
+  endforeach()
   add_executable(skerry_wasm src/wasm/bridge.cpp)
   skerry_enter(skerry_wasm PRIVATE engine)
   skerry_compile_rules(skerry_wasm)

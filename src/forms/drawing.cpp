@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "common.hpp"
+#include "skerry/core/markup.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/words/where.hpp"
 
@@ -19,23 +20,7 @@ constexpr const char* head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
 
 /// Text between tags. Judgement on the length: nobody reads more on a small screen.
 std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : one_line(text, 500)) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
+  return xml_text(one_line(text, 500));
 }
 
 std::string element(const char* name, std::string_view text) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "skerry/core/markup.hpp"
 #include "skerry/core/text.hpp"
 
 namespace skerry::page {
@@ -24,29 +25,7 @@ std::string plain(std::string_view text) {
 }
 
 std::string markup(std::string_view text) {
-  std::string out;
-  for (const char c : plain(text)) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\'':
-        out += "&#39;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
+  return xml_text(plain(text));
 }
 
 std::string bdi(std::string_view text) {

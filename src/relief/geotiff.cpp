@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <cstring>
 #include <limits>
 #include <optional>
@@ -21,58 +20,8 @@ namespace {
 
 using terrain::Tile;
 
-/// Bytes in memory, read as libtiff reads a file; and what it complained of last.
-struct Source {
-  std::string_view bytes;
-  std::uint64_t at = 0;
-  std::string complaint;
-};
-
-tmsize_t read_some(thandle_t handle, void* to, tmsize_t count) {
-  auto& s = *static_cast<Source*>(handle);
-  if (count <= 0 || s.at >= s.bytes.size()) return 0;
-  const auto n = std::min<std::uint64_t>(static_cast<std::uint64_t>(count), s.bytes.size() - s.at);
-  std::memcpy(to, s.bytes.data() + s.at, n);
-  s.at += n;
-  return static_cast<tmsize_t>(n);
-}
-tmsize_t write_none(thandle_t, void*, tmsize_t) {
-  return 0;
-}
-toff_t seek_to(thandle_t handle, toff_t offset, int whence) {
-  auto& s = *static_cast<Source*>(handle);
-  s.at = whence == SEEK_SET ? offset : whence == SEEK_CUR ? s.at + offset : s.bytes.size() + offset;
-  return s.at;
-}
-int close_none(thandle_t) {
-  return 0;
-}
-toff_t size_of_all(thandle_t handle) {
-  return static_cast<Source*>(handle)->bytes.size();
-}
-int keep_complaint(TIFF*, void* user, const char*, const char* format, va_list values) {
-  char text[200];
-  const int size = std::vsnprintf(text, sizeof text, format, values);
-  if (size > 0) static_cast<Source*>(user)->complaint = text;
-  return 1;  // nobody else is told
-}
-int keep_quiet(TIFF*, void*, const char*, const char*, va_list) {
-  return 1;
-}
-
 /// Judgement: no honest strip or tile is larger; a hostile one must not take the machine's memory.
 constexpr tmsize_t largest_piece = 512L << 20;
-
-Handle open(Source& source) {
-  const std::unique_ptr<TIFFOpenOptions, decltype(&TIFFOpenOptionsFree)> options(TIFFOpenOptionsAlloc(),
-                                                                                 TIFFOpenOptionsFree);
-  TIFFOpenOptionsSetErrorHandlerExtR(options.get(), keep_complaint, &source);
-  TIFFOpenOptionsSetWarningHandlerExtR(options.get(), keep_quiet, &source);
-  TIFFOpenOptionsSetMaxSingleMemAlloc(options.get(), largest_piece);
-  // m: no mapping, there is no file.
-  return Handle(TIFFClientOpenExt("elevation", "rm", &source, read_some, write_none, seek_to, close_none,
-                                  size_of_all, nullptr, nullptr, options.get()));
-}
 
 /// The values of a tag that libtiff has no name for; none where it is absent or of another type.
 template <class T>
@@ -277,13 +226,13 @@ bool read_cut(TIFF* tiff, const terrain::Cut& cut, const Heights& heights, Tile&
 
 Result<Tile> decode_geotiff(std::string_view bytes, const std::string& file, const terrain::Box& box) {
   const std::string name = one_line(file);
-  Source source{bytes, 0, {}};
+  Memory<std::string_view> source{bytes};
   const auto broken = [&] {
     return fail({name},
                 source.complaint.empty() ? "a broken TIFF" : "a broken TIFF: " + one_line(source.complaint),
                 "a whole GeoTIFF file", "copy it again: it may have been cut short");
   };
-  const Handle tiff = open(source);
+  const Handle tiff = source.open("rm", largest_piece);  // m: no mapping, there is no file
   if (!tiff) return broken();
   const auto sample = sample_of(tiff.get(), name);
   if (!sample) return tl::unexpected(sample.error());

@@ -6,57 +6,15 @@
 
 #include <array>
 #include <cassert>
-#include <cstdio>
 #include <cstring>
 
+#include "skerry/core/markup.hpp"
 #include "skerry/core/text.hpp"
 #include "tags.hpp"
 
 namespace skerry::relief {
 
 namespace {
-
-/// A file in memory, and what libtiff complained of last.
-struct Target {
-  std::string bytes;
-  std::uint64_t at = 0;
-  std::string complaint;
-};
-
-tmsize_t read_back(thandle_t handle, void* to, tmsize_t count) {
-  auto& t = *static_cast<Target*>(handle);
-  if (count <= 0 || t.at >= t.bytes.size()) return 0;
-  const auto n = std::min<std::uint64_t>(static_cast<std::uint64_t>(count), t.bytes.size() - t.at);
-  std::memcpy(to, t.bytes.data() + t.at, n);
-  t.at += n;
-  return static_cast<tmsize_t>(n);
-}
-tmsize_t write_some(thandle_t handle, void* from, tmsize_t count) {
-  auto& t = *static_cast<Target*>(handle);
-  if (count <= 0) return 0;
-  const auto n = static_cast<std::uint64_t>(count);
-  if (t.bytes.size() < t.at + n) t.bytes.resize(t.at + n);
-  std::memcpy(t.bytes.data() + t.at, from, n);
-  t.at += n;
-  return count;
-}
-toff_t seek_to(thandle_t handle, toff_t offset, int whence) {
-  auto& t = *static_cast<Target*>(handle);
-  t.at = whence == SEEK_SET ? offset : whence == SEEK_CUR ? t.at + offset : t.bytes.size() + offset;
-  return t.at;
-}
-int close_none(thandle_t) {
-  return 0;
-}
-toff_t size_of_all(thandle_t handle) {
-  return static_cast<Target*>(handle)->bytes.size();
-}
-int keep_complaint(TIFF*, void* user, const char*, const char* format, va_list values) {
-  std::array<char, 200> text{};
-  if (std::vsnprintf(text.data(), text.size(), format, values) > 0)
-    static_cast<Target*>(user)->complaint = text.data();
-  return 1;  // nobody else is told
-}
 
 /// Tags that libtiff has no name for.
 constexpr std::array fields{
@@ -67,50 +25,25 @@ constexpr std::array fields{
     TIFFFieldInfo{metadata_text, -1, -1, TIFF_ASCII, FIELD_CUSTOM, 1, 0, const_cast<char*>("Metadata")},
     TIFFFieldInfo{nodata_text, -1, -1, TIFF_ASCII, FIELD_CUSTOM, 1, 0, const_cast<char*>("NoData")}};
 
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 std::string names_of(const std::vector<std::string>& bands) {
   std::string out = "<GDALMetadata>\n";
   for (std::size_t i = 0; i < bands.size(); ++i)
     out += fmt::format("  <Item name=\"DESCRIPTION\" sample=\"{}\" role=\"description\">{}</Item>\n", i,
-                       escaped(bands[i]));
+                       xml_text(bands[i]));
   return out + "</GDALMetadata>\n";
 }
 
 bool set_all(TIFF* tiff, const Raster& r) {
   const std::array<double, 3> scale{r.step_deg, r.step_deg, 0};
   const std::array<double, 6> tie{0, 0, 0, r.west_deg, r.north_deg, 0};
-  const std::array<std::uint16_t, 20> keys{1,
-                                           1,
-                                           1,
-                                           4,
-                                           model_type,
-                                           0,
-                                           1,
-                                           geographic,
-                                           raster_type,
-                                           0,
-                                           1,
-                                           pixel_is_area,
-                                           geographic_type,
-                                           0,
-                                           1,
-                                           wgs84,
-                                           angular_units,
-                                           0,
-                                           1,
-                                           degree};
+  // The directory's version and the number of keys; then of each its name, place (0: here), count and value.
+  // clang-format off
+  const std::array<std::uint16_t, 20> keys{1, 1, 1, 4,
+                                           model_type, 0, 1, geographic,
+                                           raster_type, 0, 1, pixel_is_area,
+                                           geographic_type, 0, 1, wgs84,
+                                           angular_units, 0, 1, degree};
+  // clang-format on
   const std::vector<std::uint16_t> more(r.bands.size() - 1, EXTRASAMPLE_UNSPECIFIED);
   const auto columns = static_cast<std::uint32_t>(r.columns), rows = static_cast<std::uint32_t>(r.rows);
   const auto bands = static_cast<std::uint16_t>(r.bands.size());
@@ -132,7 +65,7 @@ bool set_all(TIFF* tiff, const Raster& r) {
 }  // namespace
 
 struct RasterWriter::Inside {
-  Target target;  // outlives the handle, which writes when it closes
+  Memory<std::string> target;  // outlives the handle, which writes when it closes
   Handle tiff;
   Raster raster;
   std::uint32_t row = 0;
@@ -153,12 +86,7 @@ Result<RasterWriter> RasterWriter::open(const Raster& raster) {
   assert(raster.columns > 0 && raster.rows > 0 && !raster.bands.empty() && raster.bands.size() < 65536);
   auto inside = std::make_unique<Inside>();
   inside->raster = raster;
-  const std::unique_ptr<TIFFOpenOptions, decltype(&TIFFOpenOptionsFree)> options(TIFFOpenOptionsAlloc(),
-                                                                                 TIFFOpenOptionsFree);
-  TIFFOpenOptionsSetErrorHandlerExtR(options.get(), keep_complaint, &inside->target);
-  TIFFOpenOptionsSetWarningHandlerExtR(options.get(), keep_complaint, &inside->target);
-  inside->tiff.reset(TIFFClientOpenExt("map", "wlm", &inside->target, read_back, write_some, seek_to,
-                                       close_none, size_of_all, nullptr, nullptr, options.get()));
+  inside->tiff = inside->target.open("wlm", 0);
   if (!inside->tiff || !set_all(inside->tiff.get(), raster)) return inside->broken();
   return RasterWriter(std::move(inside));
 }
