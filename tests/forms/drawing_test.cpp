@@ -25,7 +25,7 @@ TEST_CASE("GPX has what its schema asks for, in its order", "[forms][known]") {
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
       "<gpx version=\"1.1\" creator=\"skerry\" xmlns=\"http://www.topografix.com/GPX/1/1\">\n"
       "<metadata><name>Rock &amp; &lt;Co&gt;</name></metadata>\n"
-      "<wpt lat=\"-19.70000\" lon=\"63.43000\"><ele>217.2</ele><name>1 \"summit\"?</name><desc>value 80 "
+      "<wpt lat=\"-19.70000\" lon=\"63.43000\"><ele>217.2</ele><name>1 &quot;summit&quot;?</name><desc>value 80 "
       "%</desc></wpt>\n"
       "<wpt lat=\"-19.71000\" lon=\"179.99999\"><name>2 shore</name></wpt>\n"
       "<trk><name>across</name><desc>a &gt; b</desc>\n"
@@ -41,7 +41,7 @@ TEST_CASE("KML puts longitude first, and cuts lines where the Earth's map ends",
       forms::kml(island()) ==
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
       "<kml xmlns=\"http://www.opengis.net/kml/2.2\">\n<Document><name>Rock &amp; &lt;Co&gt;</name>\n"
-      "<Placemark><name>1 \"summit\"?</name><description>value 80 %</description><Point><coordinates>63.43000,"
+      "<Placemark><name>1 &quot;summit&quot;?</name><description>value 80 %</description><Point><coordinates>63.43000,"
       "-19.70000,217.2</coordinates></Point></Placemark>\n"
       "<Placemark><name>2 shore</name><Point><coordinates>180.00000,-19.71000</coordinates></Point></Placemark>\n"
       "<Placemark><name>across</name><description>a &gt; b</description><MultiGeometry>"
