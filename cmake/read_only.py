@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Lets a build's compiler read every source without making anything of it: does it compile there? In a fifth of the time of a build.
 
-Usage: read_only.py <build folder>
+Usage: read_only.py <build folder> [TARGET...]   (all targets, or these)
 """
 import json
 import os
@@ -10,7 +10,7 @@ import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
 
-folder = sys.argv[1]
+folder, *targets = sys.argv[1:]
 
 
 def read(entry):
@@ -21,7 +21,8 @@ def read(entry):
 
 
 with open(os.path.join(folder, "compile_commands.json")) as file:
-    sources = [entry for entry in json.load(file) if entry["file"].endswith(("cpp", "cxx"))]
+    sources = [entry for entry in json.load(file) if entry["file"].endswith(("cpp", "cxx"))
+               and (not targets or any(f"/{target}.dir/" in entry["command"] for target in targets))]
 with ThreadPoolExecutor(os.cpu_count()) as pool:
     said = [words for words in pool.map(read, sources) if words]
 sys.stderr.writelines(said)
