@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Lets a build's compiler read every source without making anything of it: does it compile there? In a fifth of the time of a build.
+"""Lets a build's compiler read every source without making anything of it: does it compile there?
 
 Usage: read_only.py <build folder> [TARGET...]   (all targets, or these)
 """

@@ -45,7 +45,8 @@ def written(source):
 
 
 def document(source):
-    text = markdown.markdown(source.read_text(encoding="utf-8"), extensions=["tables", "fenced_code", "toc", "sane_lists"])
+    plain = source.read_text(encoding="utf-8")
+    text = markdown.markdown(plain, extensions=["tables", "fenced_code", "toc", "sane_lists"])
     here = source.parent
 
     def mended(link):
@@ -56,9 +57,10 @@ def document(source):
         up = "../" * (len(written(source).parts) - 1)
         return f'{link[1]}="{up}{written(to).as_posix()}{"#" + mark if mark else ""}"'
 
-    title = re.search(r"^# (.*)", source.read_text(encoding="utf-8"), re.M)
-    page(written(source), title[1] if title else source.stem, re.sub(r'(href|src)="([^"]*)"', mended, text))
-    return title[1] if title else source.stem
+    found = re.search(r"^# (.*)", plain, re.M)
+    title = found[1] if found else source.stem
+    page(written(source), title, re.sub(r'(href|src)="([^"]*)"', mended, text))
+    return title
 
 
 class Links(HTMLParser):

@@ -10,10 +10,6 @@ namespace skerry::cli {
 
 namespace {
 
-std::vector<const CLI::App*> commands_of(const CLI::App& app) {
-  return app.get_subcommands([](const CLI::App*) { return true; });
-}
-
 /// What stands in one command line: the options of a command, of its own commands, and what they take.
 struct Vocabulary {
   struct Taking {
@@ -37,13 +33,14 @@ Vocabulary vocabulary_of(const CLI::App& root, CLI::App& app) {
       out.words.insert(out.words.end(), taken.words.begin(), taken.words.end());
       continue;
     }
-    Vocabulary::Taking one{{}, option->get_description(), option->get_items_expected_max() > 0, std::move(taken)};
+    Vocabulary::Taking one{
+        {}, option->get_description(), option->get_items_expected_max() > 0, std::move(taken)};
     for (const auto& l : option->get_lnames()) one.names.push_back("--" + l);
     for (const auto& s : option->get_snames()) one.names.push_back("-" + s);
     out.options.push_back(std::move(one));
   }
   if (&app == &root) return out;
-  for (auto* sub : app.get_subcommands([](CLI::App*) { return true; })) {
+  for (auto* sub : commands_of(app)) {
     auto more = vocabulary_of(root, *sub);
     out.words.push_back(sub->get_name());
     out.words.insert(out.words.end(), more.words.begin(), more.words.end());
@@ -59,8 +56,7 @@ Vocabulary vocabulary_of(const CLI::App& root, CLI::App& app) {
 /// The commands with what they take; 'help' takes their names.
 std::vector<std::pair<std::string, Vocabulary>> vocabularies(CLI::App& root) {
   std::vector<std::pair<std::string, Vocabulary>> out;
-  for (auto* sub : root.get_subcommands([](CLI::App*) { return true; }))
-    out.emplace_back(sub->get_name(), vocabulary_of(root, *sub));
+  for (auto* sub : commands_of(root)) out.emplace_back(sub->get_name(), vocabulary_of(root, *sub));
   Vocabulary help;
   for (const auto& [name, what] : out) help.words.push_back(name);
   out.emplace_back("help", std::move(help));

@@ -12,10 +12,6 @@ namespace skerry::cli {
 
 namespace {
 
-std::vector<const CLI::App*> commands_of(const CLI::App& app) {
-  return app.get_subcommands([](const CLI::App*) { return true; });
-}
-
 const CLI::App& command_named(const CLI::App& root, const std::string& name) {
   std::vector<std::string> names;
   for (const auto* sub : commands_of(root)) {

@@ -16,6 +16,7 @@ namespace skerry::cli {
 
 namespace {
 
+/// Judgement: a line for every option of every command has a third of it.
 constexpr std::size_t most_bytes = 1U << 16U;
 
 /// They belong to one run: they write, replace, or ask another question.
@@ -37,14 +38,15 @@ CLI::Option* option_of(CLI::App& app, const std::string& name) {
   return option != nullptr && may_be_set(*option) ? option : nullptr;
 }
 
-std::vector<CLI::App*> commands_of(CLI::App& app) {
-  return app.get_subcommands([](CLI::App*) { return true; });
-}
-
-/// A command, and its own commands.
-std::vector<CLI::App*> family_of(CLI::App& app) {
-  auto out = commands_of(app);
-  out.insert(out.begin(), &app);
+/// The command of that name with its own commands; `command` empty: the program and all of them.
+std::vector<CLI::App*> meant_by(CLI::App& app, const std::string& command) {
+  std::vector<CLI::App*> out;
+  if (command.empty()) out.push_back(&app);
+  for (auto* sub : commands_of(app)) {
+    if (!command.empty() && sub->get_name() != command) continue;
+    out.push_back(sub);
+    for (auto* own : commands_of(*sub)) out.push_back(own);
+  }
   return out;
 }
 
@@ -55,32 +57,22 @@ bool takes_all(CLI::Option& option, const std::vector<std::string>& values) {
   });
 }
 
-/// Every option that a default may be meant for; `command` empty: of the program and of all commands.
+/// Every option that a default may be meant for.
 std::vector<CLI::Option*> options_named(CLI::App& app, const std::string& command, const std::string& name) {
   std::vector<CLI::Option*> out;
-  const auto look = [&](CLI::App& in) {
-    if (auto* option = option_of(in, name)) out.push_back(option);
-  };
-  if (command.empty()) look(app);
-  for (auto* sub : commands_of(app)) {
-    if (!command.empty() && sub->get_name() != command) continue;
-    for (auto* one : family_of(*sub)) look(*one);
+  for (auto* in : meant_by(app, command)) {
+    if (auto* option = option_of(*in, name)) out.push_back(option);
   }
   return out;
 }
 
 std::vector<std::string> option_names(CLI::App& app, const std::string& command) {
   std::vector<std::string> out;
-  const auto put = [&](CLI::App& in) {
-    for (const auto* option : in.get_options([](const CLI::Option*) { return true; })) {
+  for (const auto* in : meant_by(app, command)) {
+    for (const auto* option : in->get_options([](const CLI::Option*) { return true; })) {
       if (!may_be_set(*option)) continue;
       for (const auto& name : option->get_lnames()) out.push_back(name);
     }
-  };
-  if (command.empty()) put(app);
-  for (auto* sub : commands_of(app)) {
-    if (!command.empty() && sub->get_name() != command) continue;
-    for (auto* one : family_of(*sub)) put(*one);
   }
   return out;
 }

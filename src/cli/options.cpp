@@ -48,6 +48,13 @@ Error by_option(Error error) {
   return error;
 }
 
+std::vector<const CLI::App*> commands_of(const CLI::App& app) {
+  return app.get_subcommands([](const CLI::App*) { return true; });
+}
+std::vector<CLI::App*> commands_of(CLI::App& app) {
+  return app.get_subcommands([](CLI::App*) { return true; });
+}
+
 std::string either(const std::vector<std::string>& words) {
   if (words.size() < 2) return fmt::format("{}", fmt::join(words, ""));
   return fmt::format("{} or {}", fmt::join(words.begin(), words.end() - 1, ", "), words.back());

@@ -85,6 +85,10 @@ struct Common {
   unsigned threads = 0;
 };
 
+/// A command's own commands; of the program: all.
+std::vector<const CLI::App*> commands_of(const CLI::App& app);
+std::vector<CLI::App*> commands_of(CLI::App& app);
+
 /// The option takes one of these words, and refuses another as soon as it is read. Completions offer them.
 CLI::Option* takes(CLI::Option* option, const std::vector<std::string>& words);
 /// It takes these and more, or several of them with commas: they are only offered.

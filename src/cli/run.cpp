@@ -39,7 +39,7 @@ std::string editions() {
 std::vector<std::string> without_help_word(const CLI::App& app, const std::vector<std::string>& args) {
   if (args.empty() || args.front() != "help") return args;
   std::vector<std::string> out(args.begin() + 1, args.end());
-  const auto commands = app.get_subcommands([](const CLI::App*) { return true; });
+  const auto commands = commands_of(app);
   const bool known =
       out.empty() || std::any_of(commands.begin(), commands.end(),
                                  [&](const CLI::App* command) { return command->get_name() == out.front(); });
@@ -76,8 +76,7 @@ std::string complaint(const CLI::App& app, const CLI::ParseError& problem,
   }
   std::string hint;
   std::vector<std::string> commands;
-  for (const auto* sub : app.get_subcommands([](const CLI::App*) { return true; }))
-    commands.push_back(sub->get_name());
+  for (const auto* sub : commands_of(app)) commands.push_back(sub->get_name());
   if (used == &app) {
     for (const auto& arg : args) {
       if (arg.empty() || arg[0] == '-') continue;

@@ -1,8 +1,7 @@
-#include "skerry/ionosphere/forecast_table.hpp"
-
 #include <string>
 
 #include "check.hpp"
+#include "skerry/ionosphere/forecast_table.hpp"
 
 using namespace skerry;
 using namespace skerry::ionosphere;

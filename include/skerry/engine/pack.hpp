@@ -18,7 +18,7 @@ enum class PackTable { hours, things };
 /// Keys of the same names in JSON, options of the same names with dashes on the command line.
 struct PackAsk {
   Format format = Format::text;
-  words::Style style;  ///< of text
+  words::Style style;                  ///< of text
   PackTable table = PackTable::hours;  ///< of csv
   std::vector<words::Section> show;
   /// Ids of things that stay and of those that come too: either makes it a "what if", as text or JSON.

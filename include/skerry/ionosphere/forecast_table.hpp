@@ -38,7 +38,7 @@ enum class TableForm {
 };
 /// How to take what a table does not say of itself.
 struct TableAsk {
-  bool by_flux = false;          ///< the 10.7 cm flux in place of sunspot numbers; JSON only
+  bool by_flux = false;            ///< the 10.7 cm flux in place of sunspot numbers; JSON only
   std::optional<bool> smoothed{};  ///< text with observations; none: by how rough the numbers are
 };
 struct ReadTable {
