@@ -6,6 +6,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 
 namespace {
 
@@ -16,25 +17,23 @@ class Settings {
  public:
   explicit Settings(const std::string& config,
                     std::vector<std::pair<std::string, std::string>> variables = {})
-      : folder_(std::filesystem::temp_directory_path() / "skerry-defaults-test"),
-        variables_(std::move(variables)) {
-    std::filesystem::create_directories(folder_ / "skerry");
-    std::ofstream(folder_ / "skerry" / "config.toml") << config;
+      : folder_("defaults"), variables_(std::move(variables)) {
+    std::filesystem::create_directories(folder_.path / "skerry");
+    std::ofstream(file()) << config;
     ::unsetenv("SKERRY_NO_CONFIG");
-    variables_.emplace_back("XDG_CONFIG_HOME", folder_.string());
+    variables_.emplace_back("XDG_CONFIG_HOME", folder_.path.string());
     for (const auto& [name, value] : variables_) ::setenv(name.c_str(), value.c_str(), 1);
   }
   Settings(const Settings&) = delete;
   Settings& operator=(const Settings&) = delete;
   ~Settings() {
     for (const auto& [name, value] : variables_) ::unsetenv(name.c_str());
-    std::filesystem::remove_all(folder_);
   }
-  [[nodiscard]] std::string file() const { return (folder_ / "skerry" / "config.toml").string(); }
-  [[nodiscard]] std::string beside(const std::string& name) const { return (folder_ / name).string(); }
+  [[nodiscard]] std::string file() const { return folder_.file("skerry/config.toml"); }
+  [[nodiscard]] std::string beside(const std::string& name) const { return folder_.file(name); }
 
  private:
-  std::filesystem::path folder_;
+  skerry::test::Folder folder_;
   std::vector<std::pair<std::string, std::string>> variables_;
 };
 

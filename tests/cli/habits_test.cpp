@@ -6,6 +6,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 #include "skerry/core/csv.hpp"
 
 TEST_CASE("'help' is '--help', of the program and of a command", "[cli]") {
@@ -208,12 +209,13 @@ TEST_CASE("completions offer the words that options take, from the options thems
 }
 
 TEST_CASE("the shell completes what is typed", "[cli]") {
-  const auto script = std::filesystem::temp_directory_path() / "skerry-completion-test.sh";
+  const skerry::test::Folder folder("completion");
+  const auto script = folder.file("asked.sh");
   const auto completed = [&](const std::string& words, int at) {
     std::ofstream(script) << ask({"completion", "bash"}).out << "COMP_WORDS=(" << words
                           << ")\nCOMP_CWORD=" << at << "\n_skerry\nprintf '%s\\n' \"${COMPREPLY[@]}\"\n";
     std::string out;
-    FILE* shell = ::popen(("bash " + script.string()).c_str(), "r");
+    FILE* shell = ::popen(("bash " + script).c_str(), "r");
     REQUIRE(shell != nullptr);
     for (int c = std::fgetc(shell); c != EOF; c = std::fgetc(shell)) out += static_cast<char>(c);
     REQUIRE(::pclose(shell) == 0);
@@ -227,5 +229,4 @@ TEST_CASE("the shell completes what is typed", "[cli]") {
   CHECK(completed("skerry help pat", 2) == "path\n");
   CHECK(completed("skerry kit expo", 2) == "export\n");
   CHECK(completed("skerry pack --tab", 2) == "--table\n");
-  std::filesystem::remove(script);
 }

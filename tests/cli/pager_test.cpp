@@ -10,6 +10,7 @@
 
 #include "ask.hpp"
 #include "check.hpp"
+#include "folder.hpp"
 
 namespace {
 
@@ -105,9 +106,8 @@ TEST_CASE("the pager stays away where it has nothing to do", "[cli][edge]") {
   const auto wrong = paged_by(pager, {"schema", "trp"}, 1);
   CHECK(wrong.code == 2);
   CHECK(is_one_line(wrong.out));
-  const auto file = std::filesystem::temp_directory_path() / "skerry-pager-test.json";
-  CHECK(paged_by(pager, {"schema", "trip", "-o", file.string()}).out.empty());
-  std::filesystem::remove(file);
+  const skerry::test::Folder folder("pager");
+  CHECK(paged_by(pager, {"schema", "trip", "-o", folder.file("trip.json")}).out.empty());
 }
 
 TEST_CASE("a pager that is left early or is not there is no mistake", "[cli][edge]") {
@@ -125,12 +125,10 @@ TEST_CASE("a pager that is left early or is not there is no mistake", "[cli][edg
 }
 
 TEST_CASE("without any variable less is asked, where it is there", "[cli][edge]") {
-  const auto folder = std::filesystem::temp_directory_path() / "skerry-pager-test";
-  std::filesystem::create_directories(folder);
+  const skerry::test::Folder folder("pager");
   const auto plain = ask(long_answer).out;
   // No such program along PATH: straight to the screen.
-  CHECK(at_terminal(long_answer, {.environment = {{"PATH", folder.string()}}}).out == plain);
-  std::filesystem::create_symlink("/bin/false", folder / "less");
-  CHECK(at_terminal(long_answer, {.environment = {{"PATH", folder.string()}}}).out.empty());
-  std::filesystem::remove_all(folder);
+  CHECK(at_terminal(long_answer, {.environment = {{"PATH", folder.path.string()}}}).out == plain);
+  std::filesystem::create_symlink("/bin/false", folder.path / "less");
+  CHECK(at_terminal(long_answer, {.environment = {{"PATH", folder.path.string()}}}).out.empty());
 }
