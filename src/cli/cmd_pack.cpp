@@ -4,11 +4,10 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
-#include <mutex>
 #include <optional>
 
-#include "elevation.hpp"
 #include "options.hpp"
+#include "skerry/cli/trip_files.hpp"
 #include "skerry/core/text.hpp"
 #include "skerry/engine/pack.hpp"
 #include "skerry/files/fields.hpp"
@@ -16,7 +15,6 @@
 #include "skerry/os/ending.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/progress.hpp"
-#include "skerry/os/surroundings.hpp"
 #include "skerry/words/conditions.hpp"
 #include "skerry/words/pack.hpp"
 #include "skerry/words/place.hpp"
@@ -136,53 +134,19 @@ void allow_outside(bool allowed) {
   outside_allowed = allowed;
 }
 
-/// Elevation files that the trip file of a name names.
-files::TerrainReader terrain_beside(const std::string& name) {
-  return [name](const std::string& wanted, GeoPoint at, const Where& where) -> Result<geodesy::Surroundings> {
-    const auto found = os::files_beside(name, wanted, where, outside_allowed);
-    if (!found) return tl::unexpected(found.error());
-    const auto elevation =
-        read_elevation(*found, wanted, terrain::box_about(at, terrain::View{}.reach_km), where);
-    if (!elevation) return tl::unexpected(elevation.error());
-    const auto around = look_around(*elevation, at, wanted, where);
-    if (!around) return tl::unexpected(around.error());
-    return terrain::in_few_numbers(*around);
-  };
-}
-
 engine::TripFiles trips_in(const std::string& folder) {
-  if (folder.empty()) return {};
-  // What was read is noted down for one thread at a time.
-  static std::mutex one_reader;
-  engine::TripFiles out;
-  out.text = [folder](const std::string& name, const Where& where) {
-    const std::lock_guard guard(one_reader);
-    return os::read_beside(folder + "/questions", name, where, outside_allowed);
-  };
-  out.beside = [folder](const std::string& wanted_trip) {
-    const std::string name = folder + "/" + wanted_trip;
-    engine::Surroundings around;
-    around.read = [name](const std::string& wanted, const Where& where) {
-      const std::lock_guard guard(one_reader);
-      return os::read_named(name, wanted, where, outside_allowed);
-    };
-    around.terrain = [name](const std::string& wanted, GeoPoint at, const Where& where) {
-      const std::lock_guard guard(one_reader);
-      return terrain_beside(name)(wanted, at, where);
-    };
-    return around;
-  };
-  return out;
+  return trips_in(folder, outside_allowed);
 }
 
 kit::Trip read_trip_file(const std::string& name, engine::TripText* written) {
   const auto text = must(os::read_file(name, 1U << 20U, {}));
+  const auto around = beside(name, outside_allowed);
   const files::FileReader reader = [&](const std::string& wanted, const Where& where) -> Result<std::string> {
-    auto read = os::read_named(name, wanted, where, outside_allowed);
+    auto read = around.read(wanted, where);
     if (read && written != nullptr) written->files[wanted] = *read;
     return read;
   };
-  auto trip = must(files::read_trip(text, os::shown_name(name), reader, terrain_beside(name)));
+  auto trip = must(files::read_trip(text, os::shown_name(name), reader, around.terrain));
   // Who reads it elsewhere has no such files.
   if (written != nullptr) written->text = files::with_terrain(text, trip);
   return trip;

@@ -54,12 +54,17 @@ std::optional<kit::Trip> trip_of(Reader& r, const Surroundings& around, std::vec
 Checked<Said> pack_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "name", "files", "format", "columns", "show", "drop", "add", "mass_limit_kg",
-          "tolerance_percent", "set", "es", "fof2"});
+  r.know({"do", "id", "trip", "name", "files", "format", "columns", "table", "show", "drop", "add",
+          "mass_limit_kg", "tolerance_percent", "set", "es", "fof2"});
   const auto shape = shape_of(r);
   PackAsk ask;
   ask.format = shape.format;
   ask.style = shape.style;
+  std::size_t table = 0;
+  r.word("table", {"hours", "things"}, table);
+  ask.table = static_cast<PackTable>(table);
+  if (r.find("table") != nullptr && ask.format != Format::csv)
+    r.wrong("table", "a table", R"("format": "csv" with it)");
   const std::vector<std::string> sections(words::section_names.begin(), words::section_names.end());
   for (const auto& name : names(r, "show")) {
     const auto found = std::find(sections.begin(), sections.end(), name);
@@ -85,10 +90,13 @@ Checked<Said> pack_of(const Json& message, const Surroundings& around) {
 Checked<Said> explain_of(const Json& message, const Surroundings& around) {
   std::vector<Error> errors;
   Reader r(message, errors);
-  r.know({"do", "id", "trip", "name", "files", "columns", "bands", "hour", "region", "site", "set", "es",
-          "fof2"});
+  r.know({"do", "id", "trip", "name", "files", "format", "columns", "bands", "hour", "region", "site", "set",
+          "es", "fof2"});
+  const auto shape = shape_of(r);
+  if (shape.format == Format::csv) r.wrong("format", "'csv'", "text or json");
   ExplainAsk ask;
-  ask.style = shape_of(r).style;
+  ask.format = shape.format;
+  ask.style = shape.style;
   ask.bands = names(r, "bands");
   ask.region = text(r, "region");
   ask.site = text(r, "site");

@@ -18,6 +18,7 @@
 
 #include "skerry/circuit/coverage.hpp"
 #include "skerry/cli/run.hpp"
+#include "skerry/cli/trip_files.hpp"
 #include "skerry/core/nth.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/text.hpp"
@@ -78,14 +79,8 @@ std::string answer(std::string_view message, const std::optional<std::string>& f
     const nb::gil_scoped_release free;
     const auto begin = std::chrono::steady_clock::now();
     skerry::engine::Surroundings around;
+    if (file) around = skerry::cli::beside(*file, outside);
     around.most_bytes = std::size_t{1} << 30U;
-    // A list of what was read is kept there, for one thread at a time.
-    static std::mutex one_reader;
-    if (file)
-      around.read = [&](const std::string& wanted, const skerry::Where& where) {
-        const std::lock_guard guard(one_reader);
-        return skerry::os::read_named(*file, wanted, where, outside);
-      };
     around.stop.now = [&] {
       const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
       return !watcher.tell(-passed.count()) || (seconds && passed.count() > *seconds);
@@ -199,22 +194,8 @@ nb::object coverage(std::string_view message, const std::vector<std::string>& wa
 std::vector<std::string> lines(const std::vector<std::string>& questions,
                                const std::optional<std::string>& trips) {
   const nb::gil_scoped_release free;
-  std::mutex one_reader;  // what was read is noted down for one thread at a time
-  const auto reader = [&](const std::string& beside) {
-    return [&one_reader, beside](const std::string& wanted, const skerry::Where& where) {
-      const std::lock_guard guard(one_reader);
-      return skerry::os::read_named(beside, wanted, where, false);
-    };
-  };
   skerry::engine::LineForm form;
-  if (trips) {
-    form.trips.text = reader(*trips + "/questions");
-    form.trips.beside = [&](const std::string& name) {
-      skerry::engine::Surroundings around;
-      around.read = reader(*trips + "/" + name);
-      return around;
-    };
-  }
+  form.trips = skerry::cli::trips_in(trips.value_or(""), false);
   std::vector<std::string> out(questions.size());
   skerry::parallel_for(questions.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
@@ -318,7 +299,7 @@ int run(const std::vector<std::string>& args, bool out_is_terminal, bool err_is_
   world.own_settings = true;
   world.no_colour = skerry::os::variable("NO_COLOR") || skerry::os::variable("TERM") == "dumb";
   world.flush = [&] {
-    std::cout << out.view() << std::flush;
+    std::cout << out.str() << std::flush;
     out.str({});
     return std::cout.good();
   };

@@ -189,6 +189,26 @@ TEST_CASE("tables are scored as the program scores them, and what was left out i
   CHECK(two["errors"][0]["where"] == "hours");
 }
 
+TEST_CASE("explanations as JSON and the packing list are had by message too", "[engine][expectation]") {
+  const auto text = example("rodrigues");
+  const auto trip = read(text);
+  Session session;
+  const auto sheet = ask(session, {{"do", "explain"}, {"trip", text}, {"format", "json"}, {"region", "all"}});
+  REQUIRE(sheet["ok"] == true);
+  skerry::engine::ExplainAsk all;
+  all.format = skerry::engine::Format::json;
+  all.region = "all";
+  CHECK(sheet["text"] == *skerry::engine::explain(trip, all));
+  const auto list = ask(session, {{"do", "pack"}, {"trip", text}, {"format", "csv"}, {"table", "things"}});
+  REQUIRE(list["ok"] == true);
+  skerry::engine::PackAsk things;
+  things.format = skerry::engine::Format::csv;
+  things.table = skerry::engine::PackTable::things;
+  CHECK(list["text"] == *skerry::engine::pack(trip, things));
+  CHECK(ask(session, {{"do", "explain"}, {"trip", text}, {"format", "csv"}})["ok"] == false);
+  CHECK(ask(session, {{"do", "pack"}, {"trip", text}, {"table", "things"}})["ok"] == false);
+}
+
 TEST_CASE("a conversation reaches what its surroundings let it reach", "[engine][expectation]") {
   auto text = example("rodrigues");
   const std::string head = "[trip]\n";

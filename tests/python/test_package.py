@@ -217,6 +217,7 @@ class Types(unittest.TestCase):
     def test_answers_have_the_keys_of_their_types(self):
         for kind, answer in (
             (answers.Pack, skerry.pack(TRIP)),
+            (answers.Explain, skerry.explain(TRIP, region="all")),
             (answers.Path, skerry.path("JN45", "FN42", month="2027-02")),
             (answers.Sun, skerry.sun("JN45", date=datetime.date(2027, 2, 14))),
             (answers.Ionosphere, skerry.ionosphere((45.5, 9.2), month="2027-02")),

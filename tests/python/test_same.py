@@ -4,8 +4,10 @@ import pathlib
 import random
 import subprocess
 import sys
+import tempfile
 import unittest
 
+import numpy
 import skerry
 
 PROGRAM = os.environ["SKERRY"]
@@ -90,7 +92,9 @@ class Same(unittest.TestCase):
             for shape in ("json", "text", "csv"):
                 self.same(skerry.pack(trip, format=shape), "pack", trip, "-f", shape)
             self.same(skerry.pack(str(trip), show=["all"], format="text"), "pack", trip, "--show", "all")
-            self.same(skerry.explain(trip, region="all"), "explain", trip, "--region", "all")
+            self.same(skerry.pack(trip, table="things", format="csv"), "pack", trip, "-f", "csv", "--table", "things")
+            for shape in ("json", "text"):
+                self.same(skerry.explain(trip, region="all", format=shape), "explain", trip, "--region", "all", "-f", shape)
         for _ in range(6):
             trip, shape = self.random.choice(TRIPS), self.random.choice(["json", "text"])
             asked = {"mass_limit_kg": round(self.random.uniform(1, 6), 1)}
@@ -104,7 +108,23 @@ class Same(unittest.TestCase):
                 "tuner": self.random.random() < 0.5,
             }
             self.same(skerry.antenna(trip, format=shape, **asked), "antenna", trip, "-f", shape, *options(asked))
-        self.assertEqual(self.asked, 35)
+        self.assertEqual(self.asked, 41)
+
+    def test_elevation_beside_a_trip(self):
+        # HGT: 1201 lines of 1201 metres, 16 bits, high byte first; a wall of 240 m in a plain of 40 m.
+        heights = numpy.full((1201, 1201), 40, ">i2")
+        heights[:, 540:542] = 240
+        trip = TRIPS[[one.stem for one in TRIPS].index("rodrigues")].read_text()
+        with tempfile.TemporaryDirectory() as folder:
+            folder = pathlib.Path(folder)
+            (folder / "dem").mkdir()
+            (folder / "dem/S20E063.hgt").write_bytes(heights.tobytes())
+            named = folder / "trip.toml"
+            named.write_text(trip.replace("descent_minutes", 'terrain = "dem"\ndescent_minutes', 1))
+            for shape in ("json", "text"):
+                self.same(skerry.pack(named, format=shape), "pack", named, "-f", shape)
+            with self.assertRaises(skerry.Mistake):  # a text alone has no files
+                skerry.pack(named.read_text())
 
     def test_tables(self):
         folder = SOURCE / "examples/score"

@@ -161,6 +161,7 @@ def pack(
     drop: Sequence[str] | None = None,
     add: Sequence[str] | None = None,
     show: Sequence[str] | None = None,
+    table: Literal["hours", "things"] | None = None,
     es: Literal["on", "off"] | None = None,
     fof2: Sequence[str] | None = None,
     files: Mapping[str, str] | None = None,
@@ -175,6 +176,7 @@ def pack(
     mass_limit_kg, tolerance_percent  in place of the trip's (kits that differ by less are the same)
     drop, add      ids of things that stay and of those that come too: the answer has "what_if"
     show           of text: sections beyond the first screen, or ["all"]
+    table          of csv: the hours, or the things of the packing list
     fof2           readings of the day, "6.2@-20.1,57.5@14:30" (MHz, place, UTC)
     files          contents of the files that the trip names; those of a trip's path are read beside it, and anywhere
                    with `outside`; with them your own forecast of the Sun, where 'skerry forecast import' keeps one
@@ -185,7 +187,7 @@ def pack(
     text, file = _trip(trip)
     message = _message(
         do="pack", trip=text, name=file, mass_limit_kg=mass_limit_kg, tolerance_percent=tolerance_percent, drop=drop, add=add,
-        show=show, es=es, fof2=fof2, files=files, format=format or "json", columns=columns,
+        show=show, table=table, es=es, fof2=fof2, files=files, format=format or "json", columns=columns,
     )
     told = None if progress is None else lambda seconds: progress(-seconds)
     return _answer(message, format, file, outside=outside, seconds=time_limit_s, progress=told)
@@ -202,19 +204,21 @@ def explain(
     fof2: Sequence[str] | None = None,
     files: Mapping[str, str] | None = None,
     outside: bool = False,
+    format: Literal["text", "json"] | None = None,
     columns: int | None = None,
-) -> str:
-    """Why each band of a trip opens or not, in plain words: text alone.
+) -> answers.Explain | Any:
+    """Why each band of a trip opens or not; in plain words with format="text".
 
     region  an id, or "all"; without it the one that weighs most.  site  an id; without it the first
     hour    UTC, 0..23; without it each band's best.  columns  width of the text, 60..200
+    returns  docs/schemas/explain.json: "paths", each with its "bands"
     """
     text, file = _trip(trip)
     message = _message(
         do="explain", trip=text, name=file, region=region, site=site, bands=bands, hour=hour, es=es, fof2=fof2, files=files,
-        columns=columns,
+        format=format or "json", columns=columns,
     )
-    return _answer(message, "text", file, outside=outside)
+    return _answer(message, format, file, outside=outside)
 
 
 def antenna(
