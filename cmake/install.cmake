@@ -18,7 +18,7 @@ install(FILES ${papers}/_skerry DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-
 install(FILES ${papers}/skerry.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT program)
 install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 # What Debian's policy asks of each package: whose it is, and what changed.
-set(SKERRY_RELEASED "Thu, 26 Nov 2026 12:00:00 +0000")  # with project(VERSION) and CHANGELOG.md
+set(SKERRY_RELEASED "Fri, 27 Nov 2026 12:00:00 +0000")  # with project(VERSION) and CHANGELOG.md
 configure_file(cmake/debian/changelog.in ${papers}/changelog @ONLY)
 foreach(component program development)
   if(component STREQUAL program)

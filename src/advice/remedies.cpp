@@ -207,7 +207,8 @@ class Search {
     const auto antenna = r.kind == Kind::loading ? Id<kit::Antenna>(with.antennas.size() - 1) : id_;
     const auto on = new_pole ? Id<kit::Support>(with.supports.size() - 1) : r.support;
     const Supports supports{on, r.support == support_ && !new_pole ? far_ : std::nullopt};
-    const auto shape = any_shape ? std::nullopt : std::optional(r.shape);
+    std::optional<antenna::Shape> shape;
+    if (!any_shape) shape = r.shape;
     auto out = served(with, antenna, supports, shape, missing_);
     // What it would cost is asked only where it brings something.
     if (!out.bands.empty() && changes_what_serves(r.kind) && !here_.empty())

@@ -31,13 +31,16 @@ std::optional<double> otherwise(const Row<T>& row, const T& fresh) {
       row.to);
 }
 
+template <class T>
+void add_all(std::vector<Field>& out) {
+  static const T fresh{};
+  for (const auto& row : rows<T>()) out.emplace_back(row.field).otherwise = otherwise(row, fresh);
+}
+
 template <class... Things>
 std::vector<Field> all_of() {
   std::vector<Field> out;
-  const auto add = [&]<class T>(const T& fresh) {
-    for (const auto& row : rows<T>()) out.emplace_back(row.field).otherwise = otherwise(row, fresh);
-  };
-  (add(Things{}), ...);
+  (add_all<Things>(out), ...);
   return out;
 }
 

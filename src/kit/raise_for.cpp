@@ -62,7 +62,7 @@ std::optional<antenna::Raised> raise_for(const Trip& trip, const Setup& setup, d
   const auto& a = trip.at(setup.antenna);
   if (a.wires) return drawn(a);
   antenna::Design design = design_for(trip, setup);
-  design.shapes = {setup.shape};
+  design.shapes.assign(1, setup.shape);
   auto raising = antenna::raise(design, support_for(trip, setup), mhz);
   if (raising.ways.empty()) return std::nullopt;
   return std::move(raising.ways.front());

@@ -6,7 +6,6 @@
 #include "solver_support.hpp"
 
 using namespace solver_test;
-using Catch::Matchers::Contains;
 using Complex = std::complex<double>;
 using skerry::antenna::mom::internal_ohm_per_m;
 using skerry::antenna::mom::load_ohm;
@@ -24,41 +23,41 @@ std::string refusal(const WireAntenna& a, const Ground& ground = free_space, dou
 TEST_CASE("Geometry that cannot be solved is refused with the reason", "[antenna][solver][edge]") {
   const double nan = std::numeric_limits<double>::quiet_NaN();
   const double infinity = std::numeric_limits<double>::infinity();
-  CHECK_THAT(refusal(antenna({}, {})), Contains("0 wires"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, nan}, {1, 0, 1})}, {})), Contains("finite coordinates"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {infinity, 0, 1})}, {})), Contains("finite coordinates"));
-  CHECK_THAT(refusal(antenna({wire({1, 1, 1}, {1, 1, 1})}, {})), Contains("at least 0.01 m"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, 0)}, {})), Contains("0.01 to 500 mm"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, nan)}, {})), Contains("0.01 to 500 mm"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {0.1, 0, 1}, 100)}, {})), Contains("thin wire"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, 1, -1)}, {})), Contains("conductivity"));
-  CHECK_THAT(refusal(dipole(10, 0.005), average), Contains("real ground"));
-  CHECK_THAT(refusal(dipole(10, -1), average), Contains("real ground"));
-  CHECK_THAT(refusal(dipole(10, 0), perfect), Contains("perfect ground"));
-  CHECK_THAT(refusal(dipole(10, -2), perfect), Contains("perfect ground"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {2, 0.5})), Contains("feed on wire 2"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {1, 1.5})), Contains("at 0 to 1"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {1, nan})), Contains("at 0 to 1"));
-  CHECK_THAT(refusal(dipole(10, 5), free_space, nan), Contains("0.1 to 60 MHz"));
-  CHECK_THAT(refusal(dipole(10, 5), free_space, 144), Contains("0.1 to 60 MHz"));
-  CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {5, 4, 3000}), Contains("per wavelength"));
-  CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {200, 200, 100}), Contains("at most 100"));
-  CHECK_THAT(refusal(dipole(10, 5), Ground{GroundKind::real, nan, 0.005, "own"}), Contains("permittivity"));
+  CHECK_THAT(refusal(antenna({}, {})), ContainsSubstring("0 wires"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, nan}, {1, 0, 1})}, {})), ContainsSubstring("finite coordinates"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {infinity, 0, 1})}, {})), ContainsSubstring("finite coordinates"));
+  CHECK_THAT(refusal(antenna({wire({1, 1, 1}, {1, 1, 1})}, {})), ContainsSubstring("at least 0.01 m"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, 0)}, {})), ContainsSubstring("0.01 to 500 mm"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, nan)}, {})), ContainsSubstring("0.01 to 500 mm"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {0.1, 0, 1}, 100)}, {})), ContainsSubstring("thin wire"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, 1, -1)}, {})), ContainsSubstring("conductivity"));
+  CHECK_THAT(refusal(dipole(10, 0.005), average), ContainsSubstring("real ground"));
+  CHECK_THAT(refusal(dipole(10, -1), average), ContainsSubstring("real ground"));
+  CHECK_THAT(refusal(dipole(10, 0), perfect), ContainsSubstring("perfect ground"));
+  CHECK_THAT(refusal(dipole(10, -2), perfect), ContainsSubstring("perfect ground"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {2, 0.5})), ContainsSubstring("feed on wire 2"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {1, 1.5})), ContainsSubstring("at 0 to 1"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1})}, {1, nan})), ContainsSubstring("at 0 to 1"));
+  CHECK_THAT(refusal(dipole(10, 5), free_space, nan), ContainsSubstring("0.1 to 60 MHz"));
+  CHECK_THAT(refusal(dipole(10, 5), free_space, 144), ContainsSubstring("0.1 to 60 MHz"));
+  CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {5, 4, 3000}), ContainsSubstring("per wavelength"));
+  CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {200, 200, 100}), ContainsSubstring("at most 100"));
+  CHECK_THAT(refusal(dipole(10, 5), Ground{GroundKind::real, nan, 0.005, "own"}), ContainsSubstring("permittivity"));
   // Twice the same wire, a wire back along another, and two that cross unjoined.
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}), wire({0, 0, 1}, {5, 0, 1})}, {})),
-             Contains("lie on each other"));
+             ContainsSubstring("lie on each other"));
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}), wire({5, 0, 1}, {2, 0, 1})}, {})),
-             Contains("lie on each other"));
+             ContainsSubstring("lie on each other"));
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}), wire({2, -1, 1}, {2, 1, 1})}, {})),
-             Contains("not joined"));
+             ContainsSubstring("not joined"));
   std::vector<Wire> crowd;
   for (int i = 0; i < 600; ++i) crowd.push_back(wire({0, 1.0 * i, 0}, {5, 1.0 * i, 0}));
-  CHECK_THAT(refusal(antenna(crowd, {})), Contains("600 wires"));
+  CHECK_THAT(refusal(antenna(crowd, {})), ContainsSubstring("600 wires"));
   WireAntenna bad_load = dipole(10, 5);
   bad_load.loads.push_back({3, 0.5, 10, 0, 0, 0, false});
-  CHECK_THAT(refusal(bad_load), Contains("load on wire 3"));
+  CHECK_THAT(refusal(bad_load), ContainsSubstring("load on wire 3"));
   bad_load.loads[0] = {1, 0.5, nan, 0, 0, 0, false};
-  CHECK_THAT(refusal(bad_load), Contains("load value"));
+  CHECK_THAT(refusal(bad_load), ContainsSubstring("load value"));
 }
 
 TEST_CASE("A wire cut in two and joined is the same wire", "[antenna][solver][property]") {

@@ -4,16 +4,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
 #include <iostream>
 
+#include "check.hpp"
 #include "skerry/core/nth.hpp"
 
 using namespace skerry;
 using namespace skerry::circuit;
-using Catch::Matchers::WithinAbs;
 
 namespace {
 

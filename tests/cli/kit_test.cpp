@@ -85,7 +85,7 @@ TEST_CASE("the sheet of the first example agrees with arithmetic and the rules",
   CHECK(watt_hours == Approx(12.8 * 3.5 + 12.8 * 6.5 + 11.1 * 8));
   // A 70 cm mast and a cabin bag of 52 x 37 x 20 cm inside its lining: its diagonal is hypot(52, 37, 20)
   // = 66.9.
-  const auto& mast = thing_of(j, "mast-10m");
+  const auto mast = thing_of(j, "mast-10m");
   REQUIRE(mast["bags"].size() == 2);
   CHECK_FALSE(mast["bags"][0]["fits"].get<bool>());
   CHECK(mast["bags"][0]["longest_cm"].get<double>() < 66.9);

@@ -14,6 +14,13 @@
 
 namespace {
 
+/// A bare root directory may have no /dev/pts: then there is no terminal to be had, and nothing to try.
+bool terminals() {
+  const int master = ::posix_openpt(O_RDWR | O_NOCTTY);
+  if (master < 0) WARN("no pseudo-terminals here (is /dev/pts mounted?): the pager was not tried");
+  return master >= 0 && ::close(master) == 0;
+}
+
 struct Screen {
   int rows = 24, columns = 80;
   std::vector<std::pair<std::string, std::string>> environment;
@@ -74,6 +81,7 @@ const std::vector<std::string> long_answer{"schema", "trip"};
 
 TEST_CASE("what is longer than the screen goes through the pager, with the program's own exit code",
           "[cli]") {
+  if (!terminals()) return;
   const auto plain = ask(long_answer).out;
   const auto through = paged_by("sed 's/^/| /'; exit 3", long_answer);
   CHECK(through.code == 0);
@@ -89,6 +97,7 @@ TEST_CASE("what is longer than the screen goes through the pager, with the progr
 }
 
 TEST_CASE("the pager stays away where it has nothing to do", "[cli][edge]") {
+  if (!terminals()) return;
   const auto plain = ask(long_answer).out;
   const std::string pager = "sed 's/^/| /'";
   const auto names = ask({"schema"}).out;
@@ -111,6 +120,7 @@ TEST_CASE("the pager stays away where it has nothing to do", "[cli][edge]") {
 }
 
 TEST_CASE("a pager that is left early or is not there is no mistake", "[cli][edge]") {
+  if (!terminals()) return;
   const auto plain = ask(long_answer).out;
   REQUIRE(plain.size() > 40000);  // more than a pipe holds... of most systems: the writer has to notice
   for (const char* quits : {"head -n 1", "true", "sleep 0.1; exit 1", "kill $$"}) {
@@ -125,6 +135,7 @@ TEST_CASE("a pager that is left early or is not there is no mistake", "[cli][edg
 }
 
 TEST_CASE("without any variable less is asked, where it is there", "[cli][edge]") {
+  if (!terminals()) return;
   const skerry::test::Folder folder("pager");
   const auto plain = ask(long_answer).out;
   // No such program along PATH: straight to the screen.

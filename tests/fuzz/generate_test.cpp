@@ -214,7 +214,7 @@ TEST_CASE("every option of every command answers or refuses values that it did n
       {"pack", {{"t.toml"}}},
       {"kit",
        {{"t.toml"},
-        {"add", "item", "--name", "x", "--mass", "20"},
+        {"add", "item", "--name", "x", "--mass", "20", "--library", "own.toml"},
         {"list", "--library", "k.toml"},
         {"export", "--library", "k.toml"}}},
       {"report", {{"t.toml"}}},

@@ -1,13 +1,12 @@
 #include "skerry/rays/ray.hpp"
 
-#include <catch2/catch.hpp>
 #include <cmath>
 
+#include "check.hpp"
 #include "skerry/core/units.hpp"
 
 using namespace skerry;
 using namespace skerry::rays;
-using Catch::Matchers::WithinAbs;
 
 namespace {
 

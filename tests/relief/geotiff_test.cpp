@@ -1,10 +1,10 @@
 #include "skerry/relief/geotiff.hpp"
 
-#include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdint>
 #include <limits>
 
+#include "check.hpp"
 #include "tiffs.hpp"
 
 using namespace skerry;

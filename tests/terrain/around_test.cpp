@@ -1,10 +1,10 @@
 #include "skerry/terrain/around.hpp"
 
-#include <catch2/catch.hpp>
 #include <chrono>
 #include <numbers>
 #include <set>
 
+#include "check.hpp"
 #include "grids.hpp"
 #include "skerry/core/parallel.hpp"
 #include "skerry/core/units.hpp"

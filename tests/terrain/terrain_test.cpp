@@ -1,8 +1,8 @@
 #include "skerry/terrain/terrain.hpp"
 
-#include <catch2/catch.hpp>
 #include <limits>
 
+#include "check.hpp"
 #include "grids.hpp"
 
 using namespace skerry;

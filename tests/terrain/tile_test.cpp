@@ -1,7 +1,7 @@
 #include "skerry/terrain/tile.hpp"
 
-#include <catch2/catch.hpp>
 
+#include "check.hpp"
 #include "grids.hpp"
 
 using namespace skerry;
