@@ -25,7 +25,8 @@ TEST_CASE("Geometry that cannot be solved is refused with the reason", "[antenna
   const double infinity = std::numeric_limits<double>::infinity();
   CHECK_THAT(refusal(antenna({}, {})), ContainsSubstring("0 wires"));
   CHECK_THAT(refusal(antenna({wire({0, 0, nan}, {1, 0, 1})}, {})), ContainsSubstring("finite coordinates"));
-  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {infinity, 0, 1})}, {})), ContainsSubstring("finite coordinates"));
+  CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {infinity, 0, 1})}, {})),
+             ContainsSubstring("finite coordinates"));
   CHECK_THAT(refusal(antenna({wire({1, 1, 1}, {1, 1, 1})}, {})), ContainsSubstring("at least 0.01 m"));
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, 0)}, {})), ContainsSubstring("0.01 to 500 mm"));
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}, nan)}, {})), ContainsSubstring("0.01 to 500 mm"));
@@ -42,7 +43,8 @@ TEST_CASE("Geometry that cannot be solved is refused with the reason", "[antenna
   CHECK_THAT(refusal(dipole(10, 5), free_space, 144), ContainsSubstring("0.1 to 60 MHz"));
   CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {5, 4, 3000}), ContainsSubstring("per wavelength"));
   CHECK_THAT(refusal(dipole(10, 5), free_space, 14, {200, 200, 100}), ContainsSubstring("at most 100"));
-  CHECK_THAT(refusal(dipole(10, 5), Ground{GroundKind::real, nan, 0.005, "own"}), ContainsSubstring("permittivity"));
+  CHECK_THAT(refusal(dipole(10, 5), Ground{GroundKind::real, nan, 0.005, "own"}),
+             ContainsSubstring("permittivity"));
   // Twice the same wire, a wire back along another, and two that cross unjoined.
   CHECK_THAT(refusal(antenna({wire({0, 0, 1}, {5, 0, 1}), wire({0, 0, 1}, {5, 0, 1})}, {})),
              ContainsSubstring("lie on each other"));

@@ -1,6 +1,5 @@
 #include "skerry/terrain/tile.hpp"
 
-
 #include "check.hpp"
 #include "grids.hpp"
 
