@@ -208,8 +208,8 @@ CountProblem too_many(CountProblem::What what, long found, int people) {
 std::vector<CountProblem> count_problems(std::span<const Battery> carried, int people) {
   std::vector<CountProblem> problems;
   for (const auto what : counted_batteries) {
-    const auto found =
-        std::count_if(carried.begin(), carried.end(), [&](const Battery& b) { return counts_as(b, what); });
+    const auto found = static_cast<long>(
+        std::count_if(carried.begin(), carried.end(), [&](const Battery& b) { return counts_as(b, what); }));
     if (found > most_per_person(what) * people) problems.push_back(too_many(what, found, people));
   }
   return problems;

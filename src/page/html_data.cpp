@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <nlohmann/json.hpp>
 
 #include "html_parts.hpp"
@@ -180,7 +181,7 @@ Json targets_json(const kit::Trip& trip) {
 }
 
 Json ways_json(const kit::Trip& trip, const advice::Picture& picture) {
-  long open = 0;
+  std::ptrdiff_t open = 0;
   for (const auto& way : picture.ways) {
     open += std::count_if(way.cells.begin(), way.cells.end(), [](const PictureCell& c) { return c.open(); });
   }
