@@ -46,6 +46,7 @@ template <class List, class Index>
   const auto& one = nth(all, i);
   if constexpr (requires { one.id; }) {
     return one.id;
+    // cppcheck-suppress identicalConditionAfterEarlyExit
   } else if constexpr (requires { one.item; }) {
     return one.item.id;
   } else {

@@ -137,7 +137,7 @@ std::string change_text(const kit::Trip& trip_before, const Advice& before, cons
     // Cut between letters, not inside one.
     std::size_t end = longest - 3;
     while (end > 0 && (static_cast<unsigned char>(out[end]) & 0xC0U) == 0x80U) --end;
-    out = out.substr(0, end) + "...";
+    out.replace(end, std::string::npos, "...");
   }
   if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') out[0] = static_cast<char>(out[0] - 'a' + 'A');
   return out;
