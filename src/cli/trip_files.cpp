@@ -1,7 +1,5 @@
 #include "skerry/cli/trip_files.hpp"
 
-#include <mutex>
-
 #include "elevation.hpp"
 #include "skerry/os/files.hpp"
 #include "skerry/os/surroundings.hpp"
@@ -9,9 +7,6 @@
 namespace skerry::cli {
 
 namespace {
-
-// What was read is noted down (os/files.hpp), for one thread at a time.
-std::mutex one_reader;
 
 Result<geodesy::Surroundings> terrain_of(const std::vector<std::string>& files, const std::string& wanted,
                                          GeoPoint at, const Where& where) {
@@ -28,12 +23,10 @@ Result<geodesy::Surroundings> terrain_of(const std::vector<std::string>& files, 
 engine::Surroundings beside(const std::string& name, bool outside) {
   engine::Surroundings out;
   out.read = [=](const std::string& wanted, const Where& where) {
-    const std::lock_guard guard(one_reader);
     return os::read_named(name, wanted, where, outside);
   };
   out.terrain = [=](const std::string& wanted, GeoPoint at,
                     const Where& where) -> Result<geodesy::Surroundings> {
-    const std::lock_guard guard(one_reader);
     const auto found = os::files_beside(name, wanted, where, outside);
     if (!found) return tl::unexpected(found.error());
     return terrain_of(*found, wanted, at, where);
@@ -45,7 +38,6 @@ engine::TripFiles trips_in(const std::string& folder, bool outside) {
   if (folder.empty()) return {};
   return {.text =
               [=](const std::string& name, const Where& where) {
-                const std::lock_guard guard(one_reader);
                 return os::read_beside(folder + "/questions", name, where, outside);
               },
           .beside = [=](const std::string& name) { return beside(folder + "/" + name, outside); }};

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstddef>
+#include <mutex>
+#include <set>
 #include <string>
 #include <utility>
 
@@ -15,6 +17,28 @@ namespace skerry::os {
 
 /// What a name leads to when it is a link, also where nothing is there yet. A link into itself stays a link.
 [[nodiscard]] std::string without_links(const std::string& name);
+
+/// What was read, by what the system calls a file whatever its name. From any thread.
+template <class Identity>
+class WasRead {
+ public:
+  void add(const Identity& file) {
+    const std::lock_guard guard(guard_);
+    all_.insert(file);
+  }
+  [[nodiscard]] bool has(const Identity& file) {
+    const std::lock_guard guard(guard_);
+    return all_.count(file) > 0;
+  }
+  void forget() {
+    const std::lock_guard guard(guard_);
+    all_.clear();
+  }
+
+ private:
+  std::mutex guard_;
+  std::set<Identity> all_;
+};
 
 /// A file to be read from its start, closed whatever happens.
 class InFile {

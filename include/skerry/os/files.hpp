@@ -48,7 +48,8 @@ inline constexpr const char* standard_input = "-";
 [[nodiscard]] Result<bool> make_folder(const std::string& name, const Where& where);
 
 /// The ordinary files that this process reads are kept by device and inode, whatever they are called, so that
-/// no answer takes the place of a question. This forgets them: a new command begins. From one thread.
+/// no answer takes the place of a question. Files may be read from any thread. This forgets them: a new command
+/// begins.
 void forget_what_was_read();
 
 /// Whether a file that was read may be written over: only by what changes just that file.

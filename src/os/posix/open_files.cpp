@@ -6,13 +6,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
 #include <thread>
-#include <vector>
 
 #include "skerry/os/files.hpp"
 #include "temporary.hpp"
@@ -24,18 +22,9 @@ namespace {
 /// A file whatever it is called.
 using Identity = std::pair<dev_t, ino_t>;
 
-std::vector<Identity>& what_was_read() {
-  static std::vector<Identity> all;
+WasRead<Identity>& what_was_read() {
+  static WasRead<Identity> all;
   return all;
-}
-
-void note_as_read(const struct stat& info) {
-  if (S_ISREG(info.st_mode)) what_was_read().emplace_back(info.st_dev, info.st_ino);
-}
-
-bool was_read(const struct stat& info) {
-  const auto& all = what_was_read();
-  return std::find(all.begin(), all.end(), Identity(info.st_dev, info.st_ino)) != all.end();
 }
 
 /// Gives a new file the permissions of the one whose place it takes, and its owner and group where that is
@@ -60,7 +49,7 @@ InFile InFile::open(const std::string& name) {
     errno = EISDIR;
     return out;
   }
-  note_as_read(info);
+  if (S_ISREG(info.st_mode)) what_was_read().add({info.st_dev, info.st_ino});
   return out;
 }
 
@@ -76,7 +65,7 @@ void InFile::close() {
 }
 
 void forget_what_was_read() {
-  what_was_read().clear();
+  what_was_read().forget();
 }
 
 Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
@@ -94,7 +83,7 @@ Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
     if (out.file_ < 0) return cannot_write(name);
     return out;
   }
-  if (there && onto == Onto::another && was_read(info))
+  if (there && onto == Onto::another && what_was_read().has({info.st_dev, info.st_ino}))
     return fail({name}, "the file that was read", "another name for the answer",
                 "it would take the place of what it was made from");
   // A new name in the folder needs no right to the old file: what its owner closed stays closed.

@@ -5,7 +5,6 @@
 #include <io.h>
 #include <windows.h>
 
-#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
@@ -25,8 +24,8 @@ namespace fs = std::filesystem;
 /// A file whatever it is called.
 using Identity = std::tuple<DWORD, DWORD, DWORD>;
 
-std::vector<Identity>& what_was_read() {
-  static std::vector<Identity> all;
+WasRead<Identity>& what_was_read() {
+  static WasRead<Identity> all;
   return all;
 }
 
@@ -69,7 +68,7 @@ InFile InFile::open(const std::string& name) {
   }
   InFile out(name == standard_input ? _dup(0) : open_shared(name, GENERIC_READ, OPEN_EXISTING));
   if (!out) return out;
-  for (const auto& identity : identity_of(out.file_)) what_was_read().push_back(identity);
+  for (const auto& identity : identity_of(out.file_)) what_was_read().add(identity);
   return out;
 }
 
@@ -82,7 +81,7 @@ void InFile::close() {
 }
 
 void forget_what_was_read() {
-  what_was_read().clear();
+  what_was_read().forget();
 }
 
 Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
@@ -106,9 +105,7 @@ Result<OutFile> OutFile::open(const std::string& name, Onto onto) {
     if (old < 0) return cannot_write(name);
     const auto identity = identity_of(old);
     _close(old);
-    const auto& read = what_was_read();
-    if (onto == Onto::another && !identity.empty() &&
-        std::find(read.begin(), read.end(), identity.front()) != read.end())
+    if (onto == Onto::another && !identity.empty() && what_was_read().has(identity.front()))
       return fail({name}, "the file that was read", "another name for the answer",
                   "it would take the place of what it was made from");
   }
