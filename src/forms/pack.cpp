@@ -184,7 +184,7 @@ Json sets_json(const kit::Trip& trip, const advice::BatteryPlan& plan) {
 }
 
 Json what_if_json(const Advice& a, const advice::WhatIf& w) {
-  Json out = kit_json(a, w.kit);
+  Json out = one_kit_json(a, w.kit);
   out["drop"] = ids(a.inventory.things, w.drop);
   out["add"] = ids(a.inventory.things, w.add);
   out["possible"] = !w.kit.over_limit;

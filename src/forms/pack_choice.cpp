@@ -14,7 +14,7 @@ namespace {
 
 Json modes_json(const kit::Trip& trip, const Advice& a) {
   return list(a.modes, [&](const auto& m) {
-    Json best = kit_json(a, m.best);
+    Json best = one_kit_json(a, m.best);
     best["comes"] = ids(a.inventory.things, m.comes);
     best["goes"] = ids(a.inventory.things, m.goes);
     best["proved"] = m.best.proved;
@@ -71,12 +71,12 @@ Json uncertainty_json(const kit::Trip& trip, const Advice& a) {
   return {{"scenarios", std::move(scenarios)},   {"worst", rounded(r.worst_of_chosen, 5)},
           {"robust_worst", rounded(r.worst, 5)}, {"robust_bound", rounded(r.bound, 5)},
           {"robust_proved", r.proved},           {"robust_differs", r.differs},
-          {"robust_kit", kit_json(a, r.kit)}};
+          {"robust_kit", one_kit_json(a, r.kit)}};
 }
 
 }  // namespace
 
-Json kit_json(const Advice& a, const choose::Choice& kit) {
+Json one_kit_json(const Advice& a, const choose::Choice& kit) {
   return {{"reach", rounded(kit.reach, 5)},
           {"mass_kg", rounded(kit.mass_g / 1000, 4)},
           {"items", ids(a.inventory.things, kit.items)}};
@@ -86,7 +86,7 @@ Json firmness_json(const kit::Trip& trip, const Advice& a) {
   const auto& f = a.firmness;
   Json rival = nullptr;
   if (f.runner_up) {
-    rival = kit_json(a, *f.runner_up);
+    rival = one_kit_json(a, *f.runner_up);
     rival["comes"] = ids(a.inventory.things, f.comes);
     rival["goes"] = ids(a.inventory.things, f.goes);
     rival["mean_lead"] = rounded(f.mean_lead, 5);
@@ -108,7 +108,7 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
   out["reach_with_people"] = rounded(a.reach_with_people, 5);
   out["people_counted"] = a.people_counted;
   out["tolerance"] = rounded(a.tolerance, 5);
-  out["plain_optimum"] = kit_json(a, a.optimum);
+  out["plain_optimum"] = one_kit_json(a, a.optimum);
   out["plain_optimum"]["proved"] = a.optimum.proved;
   out["plain_optimum"]["bound"] = rounded(a.optimum.bound, 5);
   out["modes"] = modes_json(trip, a);
@@ -131,7 +131,7 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
                                 {"expected", rounded(d.expected, 2)}};
                       })}};
   Json kits = list(a.frontier.kits, [&](const auto& kit) {
-    Json one = kit_json(a, kit);
+    Json one = one_kit_json(a, kit);
     one["proved"] = kit.proved;
     return one;
   });
@@ -140,11 +140,11 @@ void add_choice_json(Json& out, const kit::Trip& trip, const Advice& a) {
     return {{"added_g", m.added_g}, {"reach", rounded(m.reach, 5)}};
   });
   out["more_mass"] = std::move(more);
-  out["single_antenna"] = a.single_setup ? kit_json(a, a.single) : Json(nullptr);
+  out["single_antenna"] = a.single_setup ? one_kit_json(a, a.single) : Json(nullptr);
   if (a.single_setup)
     out["single_antenna"]["setup"] = words::setup_label(trip, nth(a.setups.possible, *a.single_setup));
   Json variants = list(a.variants, [&](const auto& v) {
-    Json one = kit_json(a, v.kit);
+    Json one = one_kit_json(a, v.kit);
     one["name"] = words::variant_name(v.restriction);
     one["without"] = ids(a.inventory.things, v.dropped);
     one["bags"] = bags_json(trip, a, v.bags);

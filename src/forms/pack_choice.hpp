@@ -7,7 +7,7 @@
 
 namespace skerry::forms {
 
-[[nodiscard]] Json kit_json(const advice::Advice& a, const choose::Choice& kit);
+[[nodiscard]] Json one_kit_json(const advice::Advice& a, const choose::Choice& kit);
 [[nodiscard]] Json firmness_json(const kit::Trip& trip, const advice::Advice& a);
 void add_choice_json(Json& out, const kit::Trip& trip, const advice::Advice& a);
 
